@@ -1,0 +1,1 @@
+"""Bytes to text and places in it. Knows nothing of recipes."""
