@@ -1,0 +1,71 @@
+"""A finding: where, what is wrong, the figures, whose rule, and the mend.
+
+A place is a declaration and offsets inside it, never a line of a file: a declaration that only moved keeps its
+findings. Lines are worked out when output is made.
+"""
+
+from __future__ import annotations
+
+from typing import Final, NamedTuple
+
+ERROR: Final = "error"
+WARNING: Final = "warning"
+HINT: Final = "hint"
+OFF: Final = "off"
+SEVERITIES: Final = (ERROR, WARNING, HINT)
+
+
+class Home(NamedTuple):
+    """Which declaration: its file, its folded name, and which of several with that name in that file."""
+
+    path: str
+    key: str
+    nth: int = 0
+
+
+class Place(NamedTuple):
+    """A stretch of a declaration's text; offsets in code points, the end exclusive."""
+
+    home: Home
+    start: int
+    end: int
+
+
+class Figure(NamedTuple):
+    """One figure of a finding: `key` for programs, `label` for the margin, and where the figure comes from."""
+
+    key: str
+    label: str
+    value: str
+    note: str = ""
+
+
+class Related(NamedTuple):
+    place: Place
+    message: str
+
+
+class Edit(NamedTuple):
+    place: Place
+    text: str
+
+
+class Fix(NamedTuple):
+    """A mend the tool can make; applying it clears the finding."""
+
+    title: str
+    edits: tuple[Edit, ...]
+    changes_food: bool = False
+    """True where it changes what is cooked or claimed: never applied in bulk."""
+
+
+class Finding(NamedTuple):
+    rule: str
+    severity: str
+    place: Place
+    message: str
+    figures: tuple[Figure, ...] = ()
+    source: str = ""
+    mend: str = ""
+    related: tuple[Related, ...] = ()
+    fixes: tuple[Fix, ...] = ()

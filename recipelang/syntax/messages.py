@@ -1,0 +1,340 @@
+"""Sentences for text the notation can't read: what is wrong, and how the line is written.
+
+A sentence is chosen by the line's own words and where reading stopped, never by the parser's states: "expected NUMBER"
+helps nobody.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Any, Final
+
+from recipelang.findings.nearest import nearest
+from recipelang.syntax import tree
+from recipelang.syntax.forms import FORMS, IN_BLOCKS, TYPED, first_words
+from recipelang.syntax.recover import BrokenLine
+from recipelang.syntax.split import KINDS, Declaration
+from recipelang.syntax.tree import Problem
+from recipelang.units.amount import read_amount
+from recipelang.units.numbers import shortened
+
+_LEADING_AMOUNT: Final = re.compile(r"-?[\d.½¼¾⅓⅔⅛⅜⅝⅞#$]")
+_FIRST_WORD: Final = re.compile(r"[^\s,;:]+")
+_BRACKETS: Final = "()[]{}"
+_AMOUNT_THEN_NAME: Final = re.compile(
+    r"(?P<amount>(?:\d[\d./ \t]*|[½¼¾⅓⅔⅛⅜⅝⅞])[ \t]*(?:fl[ \t]*oz|oz|lbs?|g|kg|cups?|each|cans?)\b)[ \t]+(?P<name>[^,\n]+)",
+    re.IGNORECASE,
+)
+
+
+def stray(declaration: Declaration) -> Problem:
+    """First-column text that begins no declaration."""
+    text = declaration.text
+    start = len(text) - len(text.lstrip())
+    line = text[start:].split("\n", 1)[0].rstrip()
+    end = start + len(line)
+    if text[:1] in (" ", "\t", "\n"):
+        return Problem(
+            start, end, "syntax", "This indented line stands under no declaration.",
+            mend="put a line such as `food whipped ricotta` above it, beginning in the first column",
+        )  # fmt: skip
+    word = _FIRST_WORD.match(line)
+    first = word[0] if word else line
+    near = nearest(first.casefold(), KINDS, 1)
+    if near:
+        return Problem(
+            start, start + len(first), "syntax", f"`{shortened(first)}` begins no declaration.", near[0],
+            f"write `{near[0]}`",
+        )  # fmt: skip
+    if first_words("food", line) or first_words("recipe", line):
+        return Problem(
+            start, end, "syntax", f"`{shortened(line)}` begins in the first column, where declarations begin.",
+            f"    {line}", "indent the line so that it belongs to the declaration above",
+        )  # fmt: skip
+    return Problem(
+        start, end, "syntax", f"`{shortened(line)}` begins no declaration.",
+        mend="a line in the first column begins with food, container, recipe, variation, menu or calendar; "
+        "a comment begins with `//`",
+    )  # fmt: skip
+
+
+def bad_name(declaration: Declaration, wrong: str) -> Problem:
+    start, end = declaration.name_start, declaration.name_end
+    if not declaration.name:
+        start, end = declaration.header, declaration.header + len(declaration.kind)
+        return Problem(
+            start, end, "syntax", f"This {declaration.kind} has no name.",
+            mend=f"write its name on the same line: `{declaration.kind} …`",
+        )  # fmt: skip
+    return Problem(
+        start, end, "syntax", f"`{shortened(declaration.name)}` can't be a name: {wrong}.",
+        mend="use words and blanks only; put weights and notes in lines of their own",
+    )  # fmt: skip
+
+
+def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str]:
+    """The problem of a line that can't be read, and the line's first words, so that what it would have said is taken
+    as unknown."""
+    start, end = error.line_start, error.line_end
+    line = source[start:end]
+    words = first_words(kind, line)
+    if not words:
+        return _unknown_line(kind, source, start, end, error), _first(line)
+    form = FORMS[kind][words]
+    at = min(max(error.at, start), end)
+    rest = source[at:end]
+    if rest[:1] and rest[0] in _BRACKETS:
+        message = f"The `{words}` line has a bracket, which the notation keeps for references in steps."
+        return Problem(at, at + 1, "syntax", message, mend=f"write it like `{form}`"), words
+    if kind == "recipe" and words not in IN_BLOCKS and _section(source, start) == "steps":
+        return _wrapped(start, start + len(words), line), words
+    wrong = _amount_problem(source, at, end)
+    if wrong is not None:
+        return wrong, words
+    if not rest.strip():
+        message = f"The `{words}` line ends too soon."
+        return Problem(start, end, "syntax", message, mend=f"write it like `{form}`"), words
+    message = f"The `{words}` line can't be read from `{shortened(rest.strip())}` on."
+    return Problem(at, end, "syntax", message, mend=f"write it like `{form}`"), words
+
+
+def _amount_problem(source: str, at: int, end: int) -> Problem | None:
+    """An amount that reads badly where an amount or a name should stand."""
+    match = re.match(r"-?\$?[\d.,/½¼¾⅓⅔⅛⅜⅝⅞]+(?:[ \t]+\d+/\d+)?[ \t]*[^\W\d_#]*#?", source[at:end])
+    if match is None:
+        return None
+    reading = read_amount(match[0].rstrip(" ,"))
+    if reading.problem is None or reading.problem.instead is None:
+        return None
+    problem = reading.problem
+    return Problem(
+        at, at + len(match[0].rstrip(" ,")), problem.rule, problem.message + ".", problem.instead,
+        f"write `{problem.instead}`",
+    )  # fmt: skip
+
+
+def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLine) -> Problem:
+    line = source[start:end]
+    first = _first(line)
+    section = _section(source, start) if kind == "recipe" else ""
+    if _LEADING_AMOUNT.match(line) and kind in ("recipe", "variation"):
+        return _broken_ingredient(line, start, end, error)
+    if line.startswith(("-", "–", "—", "*", "•")) and kind in ("recipe", "variation"):
+        return Problem(
+            start, end, "syntax", "A step begins with a dash and a blank.", "- " + line[1:].lstrip(), "write `- ` first"
+        )
+    if kind == "recipe" and section != "steps" and re.search(r"\bto[ \t]+taste\b", line, re.IGNORECASE):
+        name = re.sub(r",?[ \t]*\bto[ \t]+taste\b", "", line, flags=re.IGNORECASE).strip()
+        return Problem(
+            start, end, "syntax", "`to taste` stands where the amount would.", f"to taste {name}",
+            f"write `to taste {name}`",
+        )  # fmt: skip
+    glued = re.match(r"([^\W\d_]+)(\d)", first)
+    if glued and glued[1].casefold() in FORMS[kind]:
+        parted = f"{glued[1]} {first[len(glued[1]) :]}"
+        return Problem(
+            start, start + len(first), "syntax", f"`{first}` needs a blank after `{glued[1]}`.", parted,
+            f"write `{parted}`",
+        )  # fmt: skip
+    near = _nearest_keyword(kind, line)
+    if near is not None and not (section == "steps" and near[1] not in TYPED):
+        wrong, right = near
+        return Problem(
+            start, start + len(wrong), "syntax", f"`{wrong}` is not a line of a {kind}.", right, f"write `{right}`"
+        )
+    form = next((form for form in FORMS[kind].values() if form.split()[0] == first.casefold()), None)
+    if form is not None:
+        return Problem(
+            start,
+            end,
+            "syntax",
+            f"`{shortened(line)}` is not how this line is written.",
+            mend=f"write it like `{form}`",
+        )
+    if section == "steps":
+        return _wrapped(start, end, line)
+    if section == "ingredients":
+        return Problem(
+            start, end, "syntax", f"`{shortened(line)}` has no amount.",
+            mend=f"begin the line with the amount, as in `12 lb {shortened(line)}`, or with `to taste`",
+        )  # fmt: skip
+    examples = ", ".join(f"`{word}`" for word in list(FORMS[kind])[:4])
+    return Problem(
+        start, start + len(first), "syntax", f"`{shortened(first)}` begins no line of a {kind}.",
+        mend=f"lines of a {kind} begin with words such as {examples}",
+    )  # fmt: skip
+
+
+def _broken_ingredient(line: str, start: int, end: int, error: BrokenLine) -> Problem:
+    at = min(max(error.at, start), end)
+    rest = line[at - start :]
+    if rest[:1] and rest[0] in _BRACKETS:
+        return Problem(
+            at, end, "syntax", "Brackets have no place in an ingredient line.",
+            mend="put the note after a comma, as in `12 lb canned apricots drained, two cans`",
+        )  # fmt: skip
+    nested = _AMOUNT_THEN_NAME.match(rest)
+    if nested and at > start:
+        before = line[: at - start].strip()
+        return Problem(
+            at, at + len(nested["amount"]), "syntax",
+            f"`{before}` and `{nested['amount'].strip()}` are two amounts; they don't add up to one.",
+            mend=f"write one amount, and name the food without its size: `{before} {nested['name'].strip()}` "
+            f"with `each weighs {nested['amount'].strip()}` in that food",
+        )  # fmt: skip
+    number = re.match(r"[\d./½¼¾⅓⅔⅛⅜⅝⅞ \t-]+", line)
+    reading = read_amount(line.split(",")[0].strip())
+    if reading.problem is not None and reading.problem.instead is not None:
+        return Problem(
+            start, end, reading.problem.rule, reading.problem.message + ".", mend=f"write `{reading.problem.instead}`"
+        )
+    if not rest.strip(" \t,") or rest.startswith(","):
+        return Problem(
+            start, at if at > start else end, "syntax", f"`{shortened(line.strip())}` has an amount and no name.",
+            mend="write what it is an amount of, as in `6 lb 4 oz whipped ricotta`",
+        )  # fmt: skip
+    if number and at == start:
+        return Problem(
+            start, start + len(number[0].rstrip()), "syntax", f"`{number[0].strip()}` has no unit.",
+            mend="write `each` for things that are counted, as in `50 each graham square`",
+        )  # fmt: skip
+    return Problem(
+        at, end, "syntax", f"The ingredient can't be read from `{shortened(rest.strip())}` on.",
+        mend="write amount, name, then notes after commas: `12 lb = 6 qt 1 cup canned apricots drained, called fruit`",
+    )  # fmt: skip
+
+
+def _nearest_keyword(kind: str, line: str) -> tuple[str, str] | None:
+    """The words a line begins with and the keyword they are probably meant for."""
+    words = line.split()
+    best: tuple[str, str] | None = None
+    for count in range(min(3, len(words)), 0, -1):
+        phrase = " ".join(words[:count]).casefold().rstrip(",:")
+        if len(phrase) < 3:
+            continue
+        found = nearest(phrase, (word for word in FORMS[kind] if word.count(" ") == count - 1), 1)
+        if found:
+            best = (" ".join(line.split()[:count]).rstrip(",:"), found[0])
+            break
+    return best
+
+
+def _first(line: str) -> str:
+    match = _FIRST_WORD.match(line)
+    return match[0] if match else line
+
+
+_SECTION: Final = re.compile(r"^[ \t]+(ingredients|steps|leftovers)\b", re.IGNORECASE | re.MULTILINE)
+
+
+def _section(source: str, at: int) -> str:
+    """The block of a recipe that a place lies in, or empty."""
+    found = ""
+    for match in _SECTION.finditer(source, 0, at):
+        found = match[1].casefold()
+    return found
+
+
+def _wrapped(start: int, end: int, line: str) -> Problem:
+    return Problem(
+        start, end, "syntax", "A step is one line; join it to the step above.",
+        mend=f"move `{shortened(line)}` to the end of the step above",
+    )  # fmt: skip
+
+
+def wrapped_step(line: Any) -> Problem:
+    """A field's first word inside `steps`: most often a step that went on to a second line."""
+    return Problem(
+        line.start, line.end, "syntax", "A step is one line; join it to the step above.",
+        mend="put the words at the end of the step above; if a field is meant, move it above `ingredients`",
+    )  # fmt: skip
+
+
+def late_field(line: Any, in_leftovers: bool) -> Problem:
+    where = "`leftovers` holds `keeps` and typed lines" if in_leftovers else "fields come before `ingredients`"
+    return Problem(
+        line.start, line.end, "misplaced-line", f"This field stands too far down: {where}.",
+        mend="move the line up to the recipe's other fields",
+    )  # fmt: skip
+
+
+def ingredient_misplaced(line: tree.Ingredient, in_steps: bool) -> Problem:
+    if in_steps:
+        return Problem(
+            line.start, line.end, "misplaced-line", "This ingredient stands among the steps.",
+            mend="move it up under `ingredients`, or begin the line with `- ` if it is a step",
+        )  # fmt: skip
+    return Problem(
+        line.start, line.end, "misplaced-line", "This ingredient stands under no `ingredients` line.",
+        mend="write `ingredients` above the first ingredient",
+    )  # fmt: skip
+
+
+def step_misplaced(line: tree.Step) -> Problem:
+    return Problem(
+        line.start, line.end, "misplaced-line", "This step stands under no `steps` line.",
+        mend="write `steps` above the first step",
+    )  # fmt: skip
+
+
+def typed_misplaced(line: tree.Typed) -> Problem:
+    return Problem(
+        line.start, line.end, "misplaced-line", f"`{line.verb}` stands under no step.",
+        mend="write the step it belongs to above it, beginning with `- `",
+    )  # fmt: skip
+
+
+def alternative_alone(line: Any) -> Problem:
+    return Problem(
+        line.start, line.end, "misplaced-line", "`or` stands under no line that it could be another way for.",
+        mend="write the first choice above it, without `or`",
+    )  # fmt: skip
+
+
+def nutrient_alone(line: tree.Nutrient) -> Problem:
+    """A line of words and an amount that no `nutrition` line stands above: a misspelt field, or a lost header."""
+    near = nearest(line.name.text.casefold(), FORMS["food"], 1)
+    if near:
+        return Problem(
+            line.start, line.name.end, "syntax", f"`{line.name.text}` is not a line of a food.", near[0],
+            f"write `{near[0]}`",
+        )  # fmt: skip
+    return Problem(
+        line.start, line.end, "misplaced-line", f"`{line.name.text}` stands under no `nutrition` line.",
+        mend="write `nutrition per 100 g` above the nutrients; if no nutrient is meant, a line of a food begins with "
+        "words such as `pack`, `weighs`, `credits`",
+    )  # fmt: skip
+
+
+def unreadable_change(line: tree.Field) -> Problem:
+    words = first_words("recipe", line.value.text)
+    form = FORMS["recipe"].get(words, FORMS["recipe"]["credits"]) if words not in IN_BLOCKS else "credits 1/4 cup fruit"
+    return Problem(
+        line.value.start, line.value.end, "syntax", f"`{shortened(line.value.text)}` is not a field of a recipe.",
+        mend=f"after `change` write the whole new line, as in `change {form}`",
+    )  # fmt: skip
+
+
+def open_choose(line: tree.Choose) -> Problem:
+    return Problem(
+        line.start, line.end, "misplaced-line", "This `choose` has no `end`; the next day closes it.",
+        mend="write `end` after its last choice",
+    )  # fmt: skip
+
+
+def stray_end(line: tree.Fact) -> Problem:
+    return Problem(line.start, line.end, "misplaced-line", "This `end` closes no `choose`.", mend="delete it")
+
+
+def outside_a_day(line: Any) -> Problem:
+    return Problem(
+        line.start, line.end, "misplaced-line", "This line stands under no day.",
+        mend="write the day above it, such as `monday` or `every day`",
+    )  # fmt: skip
+
+
+def late_menu_field(line: Any) -> Problem:
+    return Problem(
+        line.start, line.end, "misplaced-line", "This line belongs above the first day.",
+        mend="move it up to the menu's other fields",
+    )  # fmt: skip

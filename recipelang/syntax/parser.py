@@ -1,0 +1,113 @@
+"""Lark's parser of the notation, made once, and the parse of one declaration.
+
+Making the tables takes about 130 ms, loading saved ones about 12, so they are kept in the user's cache folder.
+Parsing never fails: it gives what could be read and a list of problems.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+import recipelang.grammar
+from recipelang.syntax import messages
+from recipelang.syntax.allowances import allowances_of
+from recipelang.syntax.nest import nest
+from recipelang.syntax.split import KINDS, Declaration, body_for_parser, name_problem
+from recipelang.syntax.tree import Body, Problem
+
+if TYPE_CHECKING:
+    from lark import Lark
+
+STARTS: Final = tuple(f"{kind}_body" for kind in KINDS)
+
+
+def grammar_text() -> str:
+    folder = Path(recipelang.grammar.__file__).parent
+    return (folder / "recipe.lark").read_text(encoding="utf-8")
+
+
+def cache_folder() -> Path:
+    """Where things that can be made again are kept: `RECIPELANG_CACHE`, or the system's own place for them."""
+    chosen = os.environ.get("RECIPELANG_CACHE")
+    if chosen:
+        return Path(chosen)
+    if sys.platform == "win32":
+        base = os.environ.get("LOCALAPPDATA") or str(Path.home() / "AppData" / "Local")
+    elif sys.platform == "darwin":
+        base = str(Path.home() / "Library" / "Caches")
+    else:
+        base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
+    return Path(base) / "recipelang"
+
+
+@lru_cache(maxsize=1)
+def parser() -> Lark:
+    """The parser with the tree's builders in place of Lark's trees."""
+    from lark import Lark
+
+    from recipelang.syntax.build import Builder
+
+    options: dict[str, Any] = {
+        "parser": "lalr", "lexer": "contextual", "start": list(STARTS), "maybe_placeholders": True,
+        "transformer": Builder(),
+    }  # fmt: skip
+    tables = _tables_path()
+    if tables is not None:
+        try:
+            return Lark(grammar_text(), cache=str(tables), **options)
+        except OSError:
+            pass  # no room or no right to write there: the tables are only slower to make again
+    return Lark(grammar_text(), **options)
+
+
+def _tables_path() -> Path | None:
+    import lark
+
+    folder = cache_folder()
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError:
+        return None
+    return folder / f"tables-lark{lark.__version__}-py{sys.version_info[0]}{sys.version_info[1]}"
+
+
+def parse(declaration: Declaration) -> Body:
+    """The body of a declaration. Raises nothing; stray text gives one problem."""
+    return parse_text(declaration.kind, declaration.text, declaration)
+
+
+def parse_text(kind: str, text: str, declaration: Declaration) -> Body:
+    """The body of a declaration whose header has been read."""
+    problems: list[Problem] = []
+    if kind not in KINDS:
+        return Body((), (messages.stray(declaration),), (), frozenset())
+    wrong = name_problem(declaration.name)
+    if wrong is not None:
+        problems.append(messages.bad_name(declaration, wrong))
+    source = body_for_parser(declaration)
+    from recipelang.syntax.recover import read_lines
+
+    lines, broken = read_lines(parser(), source, f"{kind}_body")
+    broken_words = []
+    for error in broken:
+        problem, word = messages.broken_line(kind, source, error)
+        problems.append(problem)
+        broken_words.append((error.line_start, word))
+    nested = nest(kind, lines, broken_words, problems)
+    problems.sort()
+    words = frozenset(word for _, word in broken_words)
+    return Body(nested, tuple(problems), allowances_of(declaration), words)
+
+
+def parse_recipe_line(text: str, start: int) -> list[Any]:
+    """One line of a recipe standing elsewhere (`change makes 40 portions`), its places as if it stood at `start`; an
+    empty list where it can't be read."""
+    from recipelang.syntax.recover import read_lines
+
+    source = "\n" + " " * (start - 1) + text + "\n"
+    lines, broken = read_lines(parser(), source, "recipe_body")
+    return [] if broken else lines

@@ -1,0 +1,232 @@
+"""Reading an amount's text, as the lexer cut it out, into an exact quantity; and printing quantities.
+
+Reading is memoized on the text: a library writes the same few thousand amounts over and over. A text that can't be an
+amount is read into a problem with a sentence and, where one can be computed, the amount that was meant.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from functools import lru_cache
+from typing import Final, NamedTuple
+
+from recipelang.units.numbers import UnreadableNumber, decimal_text, number_text, read_number, round_half_up, shortened
+from recipelang.units.table import (
+    CASED,
+    COMPOUNDS,
+    CUP,
+    EACH,
+    FLUID_OUNCE,
+    GALLON,
+    MASS,
+    OUNCE,
+    QUART,
+    TABLESPOON,
+    TEASPOON,
+    TIME,
+    UNITS,
+    VOLUME,
+    Unit,
+    can,
+    ladle,
+    ratio,
+    scoop,
+    word_unit,
+)
+
+_NUM: Final = (
+    r"-?(?:\d+/\d+|\d+(?:,\d{3})*(?:\.\d+)?(?:(?:[ \t]+|-)\d+/\d+|[ \t]*[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])?|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])"
+)
+_LETTERS: Final = r"[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]"
+_PART: Final = re.compile(
+    rf"\s*(?P<money>\$)?(?P<number>{_NUM})?\s*(?:"
+    r"(?P<hash>#)(?!\d)"
+    r"|(?P<ladle>\d+(?:\.\d+)?)[ \t]*(?:fl[ \t]*)?oz[ \t]+(?P<tool>ladle|spoodle)s?(?!\w)"
+    r"|(?:#[ \t]*|no\.?[ \t]*)(?P<size>\d+(?:[ \t]*1/2|[ \t]*½)?)[ \t]+(?P<sized>scoop|can)s?(?!\w)"
+    r"|(?P<floz>fl\.?[ \t]*oz|fluid[ \t]+ounces?)\.?(?!\w)"
+    r"|(?P<oz>oz[ \t]+(?P<oztool>ladle|spoodle)s?)(?!\w)"
+    rf"|(?P<word>{_LETTERS}+(?:-{_LETTERS}+)*)\.?)",
+    re.IGNORECASE,
+)
+
+_CHAIN: Final = {unit: (row, place) for row, chain in enumerate(COMPOUNDS) for place, unit in enumerate(chain)}
+
+
+class Quantity(NamedTuple):
+    """An exact number of a unit."""
+
+    value: Fraction
+    unit: Unit
+
+    @property
+    def dimension(self) -> str:
+        return self.unit.dimension
+
+    @property
+    def base(self) -> Fraction:
+        """In grams, cups, each or seconds."""
+        return self.value * self.unit.factor
+
+    def in_unit(self, unit: Unit) -> Fraction:
+        """The number of another unit of the same dimension."""
+        return self.value if unit is self.unit else self.value * ratio(self.unit, unit)
+
+    def times(self, factor: Fraction) -> Quantity:
+        return Quantity(self.value * factor, self.unit)
+
+
+class AmountProblem(NamedTuple):
+    """What is wrong with an amount's text: a sentence, and the text that was probably meant."""
+
+    message: str
+    instead: str | None = None
+    rule: str = "syntax"
+
+
+class Reading(NamedTuple):
+    """What an amount's text says. `quantity` is None exactly when `problem` is not."""
+
+    quantity: Quantity | None
+    problem: AmountProblem | None = None
+    odd: bool = False
+    """A whole number above 20 beside a fraction (`240 1/2 cup`): probably two numbers."""
+    bare_ounces: bool = False
+    """Plain `oz`, which is always weight."""
+
+
+@lru_cache(maxsize=65536)
+def read_amount(text: str, number_optional: bool = False) -> Reading:
+    """An amount's text, or a unit alone where the number may be left out (`per cup`)."""
+    parts: list[Quantity] = []
+    at = 0
+    odd = False
+    while at < len(text):
+        match = _PART.match(text, at)
+        if match is None:
+            return _refused(f"`{shortened(text)}` is not an amount: write a number and a unit, as in `2 1/2 cup`")
+        number, at = match["number"], match.end()
+        if match["money"]:
+            return _refused(f"`{shortened(text)}` has a dollar sign; write the number alone", text.replace("$", "", 1))
+        if number is None:
+            if not (number_optional or match["ladle"] or match["size"]) or parts:
+                return _refused(f"`{shortened(text)}` has no number")
+            value = Fraction(1)
+        else:
+            if "," in number:
+                return _refused(f"`{number}` has a comma; write `{number.replace(',', '')}`", text.replace(",", ""))
+            try:
+                value = read_number(number)
+            except UnreadableNumber as error:
+                return _refused(str(error), rule="impossible-amount")
+            if match["oztool"]:  # in `4 oz ladle` the number belongs to the tool
+                unit = ladle(value, match["oztool"].casefold())
+                parts.append(Quantity(Fraction(1), unit))
+                continue
+            odd = odd or bool(re.match(r"\d+[ \t]+\d+/\d", number) and value > 20)
+        unit = _unit(match)
+        if unit is None:
+            return _refused(
+                f"`{shortened(text)}`: `#` is not a unit of weight here; write `{number} lb`", f"{number} lb"
+            )
+        if parts and not _adds(parts[-1].unit, unit):
+            return _refused(
+                f"`{shortened(text)}` is not one amount: the parts of an amount get smaller, as in `6 lb 4 oz`"
+            )
+        parts.append(Quantity(value, unit))
+    if not parts:
+        return _refused("the amount is missing")
+    total = parts[0]
+    if len(parts) > 1:
+        total = Quantity(sum((part.in_unit(total.unit) for part in parts), Fraction(0)), total.unit)
+    if any(part.value < 0 for part in parts):
+        return _refused(f"`{shortened(text)}` is below zero", text.replace("-", "", 1), "impossible-amount")
+    if total.value == 0:
+        return _refused(f"`{shortened(text)}` is nothing; leave the line out instead", None, "impossible-amount")
+    return Reading(total, None, odd, len(parts) == 1 and total.unit is OUNCE)
+
+
+def _refused(message: str, instead: str | None = None, rule: str = "syntax") -> Reading:
+    return Reading(None, AmountProblem(message, instead, rule))
+
+
+def _unit(match: re.Match[str]) -> Unit | None:
+    if match["hash"]:
+        return None
+    if match["ladle"]:
+        return ladle(Fraction(match["ladle"]), match["tool"].casefold())
+    if match["size"]:
+        size = re.sub(r"[ \t]*(?:1/2|½)$", " 1/2", match["size"])
+        if match["sized"].casefold() == "scoop":
+            return scoop(read_number(size))
+        return can(size)
+    if match["floz"]:
+        return FLUID_OUNCE
+    return find_unit(match["word"])
+
+
+def find_unit(word: str) -> Unit:
+    """The unit of a spelling; an unknown word is a word unit, for the food to explain."""
+    known = CASED.get(word) or UNITS.get(word.casefold())
+    return known if known is not None else word_unit(singular(word))
+
+
+def singular(word: str) -> str:
+    """A pack word in small letters without a plural's ending: tubs, boxes, loaves stay recognisable."""
+    word = word.casefold()
+    if word.endswith(("ches", "shes", "xes", "sses")):
+        return word[:-2]
+    return word[:-1] if word.endswith("s") and not word.endswith("ss") and len(word) > 2 else word
+
+
+def _adds(larger: Unit, smaller: Unit) -> bool:
+    first, second = _CHAIN.get(larger), _CHAIN.get(smaller)
+    return first is not None and second is not None and first[0] == second[0] and first[1] < second[1]
+
+
+def quantity_text(quantity: Quantity) -> str:
+    """A quantity in its own unit, in few digits: `6 1/4 lb`, `3/8 cup`."""
+    return f"{number_text(quantity.value)} {quantity.unit.named(quantity.value)}"
+
+
+def mass_text(grams: Fraction) -> str:
+    """A weight a cook reads: ounces below two pounds, pounds and ounces above."""
+    ounces = round_half_up(grams / OUNCE.factor, Fraction(1, 10))
+    if ounces < 32:
+        return f"{number_text(ounces) if ounces.denominator <= 4 else decimal_text(ounces, 1)} oz"
+    ounces = round_half_up(grams / OUNCE.factor, Fraction(1, 4))
+    pounds, rest = divmod(ounces, 16)
+    return f"{pounds} lb {number_text(Fraction(rest))} oz" if rest else f"{pounds} lb"
+
+
+def volume_text(cups: Fraction) -> str:
+    """A volume a cook reads: teaspoons, tablespoons, cups, quarts or gallons."""
+    for unit, least in ((GALLON, 1), (QUART, 1), (CUP, Fraction(1, 8)), (TABLESPOON, 1), (TEASPOON, 0)):
+        value = cups / unit.factor
+        if value >= least and (unit in (CUP, TABLESPOON, TEASPOON) or value.denominator <= 4):
+            shown = value if value.denominator in (1, 2, 3, 4, 8) else round_half_up(value, Fraction(1, 100))
+            return f"{number_text(shown)} {unit.named(shown)}"
+    return f"{number_text(cups)} cup"
+
+
+def fluid_ounces_text(cups: Fraction) -> str:
+    ounces = cups * 8
+    return f"{number_text(ounces) if ounces.denominator in (1, 2, 4) else decimal_text(ounces, 1)} fl oz"
+
+
+def base_text(value: Fraction, dimension: str) -> str:
+    """A figure in base units, printed in its everyday unit."""
+    if dimension == MASS:
+        return mass_text(value)
+    if dimension == VOLUME:
+        return volume_text(value)
+    if dimension == TIME:
+        return duration_text(value)
+    return f"{number_text(value)} {EACH.name}"
+
+
+def duration_text(seconds: Fraction) -> str:
+    for size, name in ((86400, "d"), (3600, "h"), (60, "min"), (1, "s")):
+        if seconds >= size and (seconds / size).denominator in (1, 2, 4):
+            return f"{number_text(seconds / size)} {name}"
+    return f"{number_text(seconds)} s"
