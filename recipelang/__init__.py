@@ -1,1 +1,53 @@
-"""recipelang."""
+"""Standardized recipes in plain text: checked, computed, explained.
+
+    from recipelang import Workspace, check, evaluate
+    workspace = Workspace.open([Path("examples")])
+    for finding in check(workspace): ...
+    evaluate(workspace, "apricot ricotta cup")
+
+Everything is imported when first asked for, so that a command pays only for what it uses.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from recipelang.findings.finding import Finding
+    from recipelang.workspace.workspace import Workspace
+
+__version__ = "0.1.0"
+__all__ = ["Finding", "Workspace", "check", "evaluate"]
+
+
+def __getattr__(name: str) -> Any:
+    if name == "Workspace":
+        from recipelang.workspace.workspace import Workspace
+
+        return Workspace
+    if name == "Finding":
+        from recipelang.findings.finding import Finding
+
+        return Finding
+    raise AttributeError(name)
+
+
+def check(workspace: Workspace) -> list[Finding]:
+    """All findings of a workspace, in order of path and place."""
+    return workspace.findings()
+
+
+def evaluate(workspace: Workspace, name: str, portions: int | None = None) -> dict[str, Any]:
+    """Every computed figure of a recipe, as `recipelang evaluate --format json` prints it.
+
+    Raises KeyError for a name that no recipe or variation of the workspace has.
+    """
+    from fractions import Fraction
+
+    from recipelang.output.recipe_json import recipe_json
+    from recipelang.syntax.split import fold
+
+    ref = workspace.library.resolve(fold(name))
+    if ref is None or not workspace.library.is_recipe(ref):
+        raise KeyError(name)
+    return recipe_json(workspace.library, ref, Fraction(portions) if portions else None)

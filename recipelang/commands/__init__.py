@@ -1,1 +1,88 @@
-"""."""
+"""The command line: one module a command, imported when it is chosen; here is only the argument parser.
+
+Exit codes: 0 nothing at error level; 1 findings at error level (with `--strict` warnings too); 2 the command could not
+do its work, with one line on standard error that says why.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from typing import Final, NoReturn
+
+from recipelang import __version__
+
+
+class CommandError(Exception):
+    """The command can't do its work; the message is the one line that says why."""
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        raise CommandError(f"{message} (`{self.prog} --help` shows how)")
+
+
+_COMMANDS: Final = {
+    "check": "find what is wrong in recipes, foods, menus",
+    "evaluate": "print every computed figure of recipes",
+    "trace": "show where one figure comes from, step by step",
+    "explain": "explain a rule, or list all rules",
+}
+
+
+def build_parser() -> argparse.ArgumentParser:
+    parser = _Parser(prog="recipelang", description="Standardized recipes in plain text: checked, computed, explained.")
+    parser.add_argument("--version", action="version", version=f"recipelang {__version__}")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=_Parser)
+    made = {name: commands.add_parser(name, help=text, description=text) for name, text in _COMMANDS.items()}
+
+    check = made["check"]
+    check.add_argument("paths", nargs="*", metavar="PATH", help="files or folders (default: the workspace)")
+    check.add_argument("--format", choices=("text", "json"), default="text", help="how findings are printed")
+    check.add_argument("--school-year", metavar="YEAR", default="", help="the rules in force, as 2027-28")
+    check.add_argument("--strict", action="store_true", help="warnings fail too")
+    check.add_argument("--stdin-path", metavar="NAME", default="", help="standard input stands in for this file")
+    check.add_argument("--no-cache", action="store_true", help="remember nothing and use nothing remembered")
+
+    evaluate = made["evaluate"]
+    evaluate.add_argument("names", nargs="*", metavar="NAME", help="recipes or variations")
+    evaluate.add_argument("--all", action="store_true", help="all recipes of the workspace")
+    evaluate.add_argument("--portions", metavar="N", default="", help="figures and amounts for N portions")
+    evaluate.add_argument("--per", choices=("portion", "batch"), default="portion", help="nutrients and cost per")
+    evaluate.add_argument("--format", choices=("text", "json"), default="text")
+
+    trace = made["trace"]
+    trace.add_argument("name", metavar="NAME")
+    trace.add_argument(
+        "figure", nargs="+", metavar="FIGURE", help="credits fruit · sodium · cost · allergens milk · yield · fill"
+    )
+
+    explain = made["explain"]
+    explain.add_argument("rule", nargs="?", metavar="RULE", default="")
+
+    for name in ("evaluate", "trace"):
+        made[name].add_argument("--workspace", metavar="PATH", default="", help="the library's folder or a file of it")
+        made[name].add_argument("--school-year", metavar="YEAR", default="", help="the rules in force, as 2027-28")
+    return parser
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Runs a command line and returns its exit code. Nothing a user wrote gives a traceback."""
+    try:
+        options = build_parser().parse_args(arguments)
+        module = import_module(f"recipelang.commands.{options.command}")
+        code: int = module.run(options)
+        sys.stdout.flush()
+        return code
+    except CommandError as error:
+        print(f"recipelang: {error}", file=sys.stderr)
+        return 2
+    except BrokenPipeError:
+        # the reader went away (`… | head`): not an error of ours
+        sys.stderr.close()
+        return 0
+    except KeyboardInterrupt:
+        print("recipelang: stopped", file=sys.stderr)
+        return 2

@@ -1,1 +1,1 @@
-"""."""
+"""Declarations as typed things: foods, containers, recipes, variations, menus. Computes nothing about a meal."""

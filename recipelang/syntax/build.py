@@ -40,11 +40,11 @@ def optional(token: Token | None) -> Word | None:
 def _ends(children: Sequence[Any]) -> tuple[int, int]:
     """Where a line begins and ends, by its first and last token or node."""
     first = children[0]
-    start = first.start_pos if isinstance(first, Token) else _start_of(first)
+    start: int = first.start_pos or 0 if isinstance(first, Token) else _start_of(first)
     end = start
     for child in reversed(children):
         if isinstance(child, Token):
-            end = child.end_pos
+            end = child.end_pos or start
             break
         if child is not None:
             end = _end_of(child)

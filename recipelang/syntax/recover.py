@@ -36,7 +36,7 @@ def read_lines(lark: Lark, text: str, start: str) -> tuple[list[Any], list[Broke
     token: Token | None = None
     while True:
         try:
-            for token in thread.lex(state):
+            for token in thread.lex(state):  # type: ignore[no-untyped-call]
                 feed(token)
                 if token.type == "_NL":
                     at_start = True
@@ -54,8 +54,8 @@ def read_lines(lark: Lark, text: str, start: str) -> tuple[list[Any], list[Broke
             position = _next_line(text, line_end)
             if position >= len(text):
                 break
-            counter = thread.state.line_ctr
-            counter.char_pos = position
+            assert thread.state is not None
+            thread.state.line_ctr.char_pos = position
             at_start = True
     end = Token.new_borrow_pos("$END", "", token) if token is not None else Token("$END", "", 0, 1, 1)
     lines: list[Any] = feed(end, True)

@@ -43,6 +43,13 @@ class Declaration:
         self.nth = 0
         """Which of several declarations of this name in the file."""
 
+    def __eq__(self, other: object) -> bool:
+        """Whether two say the same, wherever they stand: a declaration that only moved is no other."""
+        return isinstance(other, Declaration) and self.text == other.text and self.kind == other.kind
+
+    def __hash__(self) -> int:
+        return hash(self.text)
+
     @property
     def key(self) -> str:
         return fold(self.name)

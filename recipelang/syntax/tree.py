@@ -7,7 +7,7 @@ dataclass costs 0.45 ms to define, a named tuple 0.06, and a command defines the
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 
 class Word(NamedTuple):
@@ -221,7 +221,7 @@ class Headspace(NamedTuple):
 class Fits(NamedTuple):
     start: int
     end: int
-    count: Word
+    number: Word
     name: Word
 
 
@@ -236,7 +236,7 @@ class PortionPart(NamedTuple):
 class Makes(NamedTuple):
     start: int
     end: int
-    count: Word
+    number: Word
     parts: tuple[PortionPart, ...]
 
 
@@ -460,7 +460,7 @@ class Starts(NamedTuple):
 
 class MealCount(NamedTuple):
     grades: Word
-    count: Word
+    number: Word
 
 
 class Meals(NamedTuple):
@@ -475,7 +475,7 @@ class Sized(NamedTuple):
     amount: Word | None
     name: Word | None
     grades: Word | None
-    count: Word | None
+    number: Word | None
     made: Word | None
     items: Word | None
     leftover: bool
@@ -496,7 +496,7 @@ class Sell(NamedTuple):
     end: int
     amount: Word | None
     name: Word
-    count: Word | None
+    number: Word | None
     price: Word | None
     leftover: bool
 
@@ -504,7 +504,7 @@ class Sell(NamedTuple):
 class Choose(NamedTuple):
     start: int
     end: int
-    count: Word | None
+    number: Word | None
     lines: tuple[Serve, ...] = ()
 
 
@@ -515,7 +515,7 @@ class Day(NamedTuple):
     end: int
     weekday: Word | None
     date: Word | None
-    lines: tuple[object, ...] = ()
+    lines: tuple[Any, ...] = ()
 
 
 class ClosedDays(NamedTuple):
@@ -559,7 +559,7 @@ class Body(NamedTuple):
     """A declaration's lines in their blocks, what could not be read, and the first words of the broken lines: what
     those would have said is unknown, not absent."""
 
-    lines: tuple[object, ...]
+    lines: tuple[Any, ...]
     problems: tuple[Problem, ...]
     allowances: tuple[Allowance, ...]
     broken: frozenset[str]

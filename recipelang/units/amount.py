@@ -21,6 +21,8 @@ from recipelang.units.table import (
     GALLON,
     MASS,
     OUNCE,
+    PINT,
+    POUND,
     QUART,
     TABLESPOON,
     TEASPOON,
@@ -120,11 +122,13 @@ def read_amount(text: str, number_optional: bool = False) -> Reading:
             except UnreadableNumber as error:
                 return _refused(str(error), rule="impossible-amount")
             if match["oztool"]:  # in `4 oz ladle` the number belongs to the tool
-                unit = ladle(value, match["oztool"].casefold())
-                parts.append(Quantity(Fraction(1), unit))
+                parts.append(Quantity(Fraction(1), ladle(value, match["oztool"].casefold())))
                 continue
-            odd = odd or bool(re.match(r"\d+[ \t]+\d+/\d", number) and value > 20)
         unit = _unit(match)
+        # 27 5/8 lb is an everyday weight; 240 1/2 cup is two numbers
+        odd = odd or bool(
+            number and re.match(r"\d+[ \t]+\d+/\d", number) and value > 20 and unit and unit.dimension != MASS
+        )
         if unit is None:
             return _refused(
                 f"`{shortened(text)}`: `#` is not a unit of weight here; write `{number} lb`", f"{number} lb"
@@ -185,28 +189,71 @@ def _adds(larger: Unit, smaller: Unit) -> bool:
 
 
 def quantity_text(quantity: Quantity) -> str:
-    """A quantity in its own unit, in few digits: `6 1/4 lb`, `3/8 cup`."""
-    return f"{number_text(quantity.value)} {quantity.unit.named(quantity.value)}"
+    """A quantity as a cook writes it: in its own unit, or in parts where that reads better (`4 lb 11 oz`)."""
+    unit, value = quantity.unit, quantity.value
+    if unit is POUND and value > 1 and value.denominator > 2:
+        return pounds_text(value * 16)
+    if unit in (GALLON, QUART, PINT, CUP) and (
+        value.denominator not in _PLAIN or (unit is not CUP and value.denominator > 2)
+    ):
+        return compound_volume(quantity.base)
+    return f"{number_text(value)} {unit.named(value)}"
+
+
+_PLAIN: Final = (1, 2, 3, 4, 8)
+
+
+def pounds_text(ounces: Fraction) -> str:
+    """Ounces as pounds and ounces."""
+    pounds, rest = divmod(ounces, 16)
+    shown = number_text(rest) if rest.denominator in (1, 2, 3, 4, 8, 16) else decimal_text(rest, 1)
+    if not pounds:
+        return f"{shown} oz"
+    return f"{pounds} lb {shown} oz" if rest else f"{pounds} lb"
 
 
 def mass_text(grams: Fraction) -> str:
-    """A weight a cook reads: ounces below two pounds, pounds and ounces above."""
-    ounces = round_half_up(grams / OUNCE.factor, Fraction(1, 10))
-    if ounces < 32:
-        return f"{number_text(ounces) if ounces.denominator <= 4 else decimal_text(ounces, 1)} oz"
-    ounces = round_half_up(grams / OUNCE.factor, Fraction(1, 4))
-    pounds, rest = divmod(ounces, 16)
-    return f"{pounds} lb {number_text(Fraction(rest))} oz" if rest else f"{pounds} lb"
+    """A weight a cook reads, to the nearest quarter ounce, or tenth below an ounce."""
+    ounces = grams / OUNCE.factor
+    if ounces.denominator not in _PLAIN:
+        ounces = round_half_up(ounces, Fraction(1, 4) if ounces >= 1 else Fraction(1, 10))
+    return pounds_text(ounces)
+
+
+def compound_volume(cups: Fraction) -> str:
+    """A volume in gallons, quarts, cups, tablespoons and teaspoons, to the nearest eighth of a teaspoon."""
+    left = cups
+    parts: list[str] = []
+    for unit in (GALLON, QUART):
+        number = (left / unit.factor).__floor__()
+        if number:
+            parts.append(f"{number} {unit.name}")
+            left -= number * unit.factor
+    if left.denominator in _PLAIN and left:
+        parts.append(f"{number_text(left)} {CUP.named(left)}")
+        return " ".join(parts)
+    quarters = Fraction((left * 4).__floor__(), 4)
+    if quarters:
+        parts.append(f"{number_text(quarters)} {CUP.named(quarters)}")
+        left -= quarters
+    teaspoons = round_half_up(left * 48, Fraction(1, 8))
+    tablespoons, rest = divmod(teaspoons, 3)
+    if tablespoons:
+        parts.append(f"{tablespoons} {TABLESPOON.name}")
+    if rest:
+        parts.append(f"{number_text(rest)} {TEASPOON.name}")
+    return " ".join(parts) or f"0 {CUP.name}"
 
 
 def volume_text(cups: Fraction) -> str:
-    """A volume a cook reads: teaspoons, tablespoons, cups, quarts or gallons."""
-    for unit, least in ((GALLON, 1), (QUART, 1), (CUP, Fraction(1, 8)), (TABLESPOON, 1), (TEASPOON, 0)):
+    """A volume a cook reads: one unit where a plain fraction of it will do, else parts."""
+    for unit in (GALLON, QUART, CUP, TABLESPOON, TEASPOON):
         value = cups / unit.factor
-        if value >= least and (unit in (CUP, TABLESPOON, TEASPOON) or value.denominator <= 4):
-            shown = value if value.denominator in (1, 2, 3, 4, 8) else round_half_up(value, Fraction(1, 100))
-            return f"{number_text(shown)} {unit.named(shown)}"
-    return f"{number_text(cups)} cup"
+        if value >= (1 if unit is not CUP else Fraction(1, 8)) and value.denominator in (
+            (1, 2) if unit in (GALLON, QUART) else _PLAIN
+        ):
+            return f"{number_text(value)} {unit.named(value)}"
+    return compound_volume(cups)
 
 
 def fluid_ounces_text(cups: Fraction) -> str:

@@ -1,0 +1,48 @@
+"""What commands share: opening a workspace, finding a recipe by name."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from recipelang.commands import CommandError
+from recipelang.findings.nearest import nearest
+from recipelang.findings.wording import listed
+from recipelang.model.names import Ref
+from recipelang.syntax.split import fold
+from recipelang.workspace.config import is_school_year
+from recipelang.workspace.workspace import Workspace
+
+
+def checked_year(year: str) -> str:
+    """A school year as it was typed. Raises CommandError for anything else."""
+    if year and not is_school_year(year):
+        raise CommandError(f"`{year}` is not a school year; write it like 2026-27")
+    return year
+
+
+def existing(paths: list[str]) -> list[Path]:
+    """The paths named. Raises CommandError for one that is not there."""
+    for path in paths:
+        if not Path(path).exists():
+            raise CommandError(f"there is no file or folder {path}")
+    return [Path(path) for path in paths]
+
+
+def open_for(path: str, year: str) -> Workspace:
+    """The workspace around a path, or around the current folder."""
+    found = existing([path]) if path else [Path.cwd()]
+    return Workspace.open(found, checked_year(year))
+
+
+def recipe_named(workspace: Workspace, name: str) -> Ref:
+    """The recipe or variation of a name, case and spacing free. Raises CommandError with the nearest names."""
+    library = workspace.library
+    ref = library.resolve(fold(name))
+    if ref is not None and library.is_recipe(ref):
+        return ref
+    if ref is not None:
+        raise CommandError(f"`{name}` is a food; the command takes recipes and variations")
+    recipes = workspace.recipe_refs()
+    near = nearest(fold(name), recipes, 3) or [one for one in recipes if fold(name) in one][:3]
+    hint = f"; did you mean {listed((f'`{one}`' for one in near), 'or')}?" if near else ""
+    raise CommandError(f"no recipe or variation is called `{name}`{hint}")

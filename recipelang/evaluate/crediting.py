@@ -1,0 +1,396 @@
+"""What one ingredient line contributes to the meal components, exactly and for the whole batch.
+
+These contributions are the derivation of a credit: `credits.py` adds them up, `trace` prints them, and both call the
+same functions.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import NamedTuple
+
+from recipelang.evaluate.gaps import Gap
+from recipelang.evaluate.library import Library, Ref
+from recipelang.evaluate.measured import Measured, missing_measure
+from recipelang.model.components import FRUIT, GRAIN, MEAT, MILK, PULSES, VEGETABLE, Component
+from recipelang.model.food import Crediting, CreditLine, Parent
+from recipelang.model.measures import EACH_NODE, node_of
+from recipelang.model.recipe import Recipe
+from recipelang.model.vocabulary import GRAIN_GROUPS, creditable_grams
+from recipelang.units.amount import Quantity
+from recipelang.units.table import BATCH, GRAM, GRAMS_PER_OUNCE, KILOGRAM, MASS, PACK, VOLUME, WORD
+
+YOGURT_RATES = ((MASS, 4 * GRAMS_PER_OUNCE), (VOLUME, Fraction(1, 2)))
+"""1 oz eq per 4 oz or per 1/2 cup: the rate of yogurt and of nothing else in the crediting tables (7 CFR 210.10)."""
+
+
+class Contribution(NamedTuple):
+    """What a line adds to one component, for the batch, in the component's unit."""
+
+    at: int
+    """Which ingredient line; -1 for the dish as a whole."""
+    component: Component
+    amount: Fraction
+    cut: Fraction
+    """The amount when the ratio of a yield table is cut to two decimals, as on a paper worksheet."""
+    juice: bool = False
+    yogurt: bool = False
+    whole: Fraction = Fraction(0)
+    """The share of a grain that is whole; 1 for a product that is whole grain-rich."""
+    line: CreditLine | None = None
+    """The food's credit line it rests on; None for a grain group, creditable grain or a sub-recipe."""
+    through_parent: bool = False
+    group: str = ""
+    per_oz_eq: Fraction | None = None
+    """Grams of creditable grain in one ounce equivalent, where the grain is credited so."""
+    from_recipe: bool = False
+
+
+class Credited(NamedTuple):
+    """All contributions of a recipe's lines, and what could not be credited and why."""
+
+    contributions: tuple[Contribution, ...]
+    gaps: tuple[tuple[int, Gap], ...]
+    """Ingredient lines with what keeps them from being credited."""
+    undecided: tuple[int, ...]
+    """Lines of pulses that credit as one thing or another, which the recipe does not say."""
+    scratch: tuple[int, ...]
+    """Lines of grain that credits only by a method of the recipe, which the recipe does not name."""
+
+
+def contributions(library: Library, ref: Ref, recipe: Recipe, lines: tuple[Measured, ...]) -> Credited:
+    """What every line of a recipe contributes. Grain by the recipe's own method is added in `credits.py`."""
+    found: list[Contribution] = []
+    gaps: list[tuple[int, Gap]] = []
+    undecided: list[int] = []
+    scratch: list[int] = []
+    for index, measured in enumerate(lines):
+        line = measured.line
+        if line.optional or line.not_credited or line.to_taste:
+            continue
+        if measured.ref is None:
+            if measured.gap is not None:
+                gaps.append((index, measured.gap))
+            continue
+        if library.is_recipe(measured.ref):
+            parts: Iterator[Contribution | Gap] = _of_recipe(library, index, measured)
+        else:
+            crediting: Crediting = library.get("crediting", measured.ref)
+            if _is_undecided(recipe, crediting, measured):
+                undecided.append(index)
+                continue
+            if is_scratch_grain(crediting) and recipe.grains_by is None:
+                scratch.append(index)
+            parts = _of_food(library, recipe, index, measured, crediting)
+        for part in parts:
+            if isinstance(part, Gap):
+                gaps.append((index, part))
+            elif _counts(recipe, measured, part):
+                found.append(part)
+    return Credited(tuple(found), tuple(gaps), tuple(undecided), tuple(scratch))
+
+
+def is_scratch_grain(crediting: Crediting) -> bool:
+    """Whether a food is grain that credits only as part of a product: flour, meal."""
+    return (
+        crediting.creditable is not None
+        and crediting.group is None
+        and not any(line.component.name == GRAIN for line in crediting.lines)
+    )
+
+
+def _counts(recipe: Recipe, measured: Measured, part: Contribution) -> bool:
+    """Whether a contribution counts in this kind of dish: in a drink no grain credits, and meat alternate only from
+    yogurt; milk credits only where it is drunk."""
+    name = part.component.name
+    if recipe.is_drink and not measured.line.on_the_side:
+        return name != GRAIN and (name != MEAT or part.yogurt)
+    return name != MILK or part.from_recipe or measured.line.on_the_side
+
+
+def is_yogurt(crediting: Crediting, line: CreditLine) -> bool:
+    """Whether a credit is a yogurt's: the food says so, or its rate is the one that only yogurt has."""
+    if crediting.yogurt:
+        return True
+    base = line.per.base / line.amount
+    return any(line.per.dimension == node and base == rate for node, rate in YOGURT_RATES)
+
+
+# ---- pulses: one or the other ----------------------------------------------------------------------------------------
+
+
+def _is_undecided(recipe: Recipe, crediting: Crediting, measured: Measured) -> bool:
+    if measured.line.credited_as is not None or not is_pulse(crediting):
+        return False
+    return pulse_choice(recipe) is None
+
+
+def is_pulse(crediting: Crediting) -> bool:
+    """Whether a food may credit as a vegetable or as a meat alternate."""
+    names = {(line.component.name, line.component.subgroup == PULSES) for line in crediting.lines}
+    return (VEGETABLE, True) in names and (MEAT, False) in names
+
+
+def pulse_choice(recipe: Recipe) -> str | None:
+    """What a recipe's claims make of its pulses where no line says it: None where they leave it open."""
+    claimed = {(claim.component.name, claim.component.subgroup) for claim in recipe.claims}
+    if (VEGETABLE, PULSES) in claimed:
+        return VEGETABLE
+    names = {name for name, _ in claimed}
+    if MEAT in names and VEGETABLE not in names:
+        return MEAT
+    if (VEGETABLE, None) in claimed and MEAT not in names:
+        return VEGETABLE
+    return None
+
+
+# ---- a food's lines --------------------------------------------------------------------------------------------------
+
+
+def _of_food(
+    library: Library, recipe: Recipe, index: int, measured: Measured, crediting: Crediting
+) -> Iterator[Contribution | Gap]:
+    line = measured.line
+    assert measured.ref is not None
+    parent: Parent | None = library.get("parent", measured.ref)
+    from_parent: tuple[CreditLine, ...] = ()
+    parent_crediting: Crediting | None = None
+    if parent is not None:
+        parent_ref = library.resolve(parent.key, within=measured.ref)
+        if parent_ref is not None and library.is_food(parent_ref):
+            parent_crediting = library.get("crediting", parent_ref)
+            if not parent.by_product:
+                from_parent = parent_crediting.lines
+    if parent is not None and parent.by_product and not by_product_credits(crediting, parent_crediting):
+        return
+    if measured.gap is not None:
+        if crediting.lines or crediting.group or from_parent:
+            yield measured.gap
+        return
+    wanted = line.credited_as
+    if wanted is None and is_pulse(crediting):
+        choice = pulse_choice(recipe)
+        wanted = Component(choice, PULSES if choice == VEGETABLE else None) if choice else None
+    components = dict.fromkeys(credit.component for credit in (*crediting.lines, *from_parent))
+    for component in components:
+        if wanted is not None and not _is_wanted(component, wanted):
+            continue
+        if component.name == GRAIN and _grain_by_recipe(recipe, crediting):
+            continue
+        yield from _by_line(library, recipe, index, measured, crediting, parent, from_parent, component)
+    if crediting.group is not None and (wanted is None or wanted.name == GRAIN):
+        if not any(component.name == GRAIN for component in components) and not _grain_by_recipe(recipe, crediting):
+            yield from _by_group(index, measured, crediting)
+
+
+def _is_wanted(component: Component, wanted: Component) -> bool:
+    if component.name != wanted.name:
+        return False
+    return wanted.subgroup is None or component.subgroup is None or component.subgroup == wanted.subgroup
+
+
+def by_product_credits(crediting: Crediting, parent: Crediting | None) -> bool:
+    """Whether a drained-off liquid credits: only juice, and only where the parent's credit leaves it out."""
+    if parent is None or parent.packed_in != "juice":
+        return False
+    return all(line.liquid == "drained" for line in parent.lines if line.component.name == FRUIT)
+
+
+def _grain_by_recipe(recipe: Recipe, crediting: Crediting) -> bool:
+    """Whether the recipe's own method covers this food's grain."""
+    method = recipe.grains_by
+    if method is None:
+        return False
+    return True if method.method != "creditable grain" else crediting.creditable is not None
+
+
+def _by_line(
+    library: Library, recipe: Recipe, index: int, measured: Measured, crediting: Crediting, parent: Parent | None,
+    from_parent: tuple[CreditLine, ...], component: Component,
+) -> Iterator[Contribution | Gap]:  # fmt: skip
+    """One component of a food by the line that speaks of the amount as it is written, else by one that the food's
+    measures lead to; a yield table's row of the as-purchased item comes before a density."""
+    own = [line for line in crediting.lines if line.component == component]
+    share = parent.share if parent is not None and not parent.by_product else None
+    table = [line for line in from_parent if line.component == component and line.basis != "as served"]
+    written = {node_of(side.unit) for side in measured.sides}
+    tries: list[tuple[CreditLine, bool]] = [
+        *((line, False) for line in own if node_of(line.per.unit) in written),
+        *((line, True) for line in table if _weight_without_density(measured)),
+        *((line, False) for line in own),
+        *((line, True) for line in table),
+    ]
+    for line, through in tries:
+        if through:
+            amount = _amount_through(library, measured, line.per, parent)
+        else:
+            amount = amount_per(measured, line.per)
+            if amount is not None and share is not None and line.basis == "as purchased" and line.per.dimension == MASS:
+                amount = amount / share
+        if amount is None:
+            continue
+        if line.needs is not None:
+            problem = unmet_condition(library, measured, line)
+            if problem is not None:
+                if isinstance(problem, Gap):
+                    yield problem
+                return
+        kept = amount * (1 - measured.line.discard)
+        yield _contribution(recipe, index, measured, crediting, line, kept, through)
+        return
+    if own or table:
+        per = (own or table)[0].per
+        yield missing_measure(measured, node_of(per.unit))
+
+
+def _amount_through(library: Library, measured: Measured, per: Quantity, parent: Parent | None) -> Fraction | None:
+    """How many `per` of the as-purchased item a line of its edible portion takes: the weight, divided by the edible
+    share, in the item's own measures. Packs of the item are written as such and need no share."""
+    assert parent is not None
+    assert measured.ref is not None
+    node = node_of(per.unit)
+    for side in measured.sides:
+        if node_of(side.unit) == node and side.dimension == PACK:
+            return side.in_unit(per.unit) / per.value
+    grams = measured.grams
+    above = library.resolve(parent.key, within=measured.ref)
+    if grams is None or above is None:
+        return None
+    grams /= parent.share
+    if per.dimension == MASS:
+        return grams / per.base
+    rate = library.measures(above).rate(MASS, node)
+    if rate is None:
+        return None
+    return grams * rate[0] / (per.value if node == per.unit.name else per.base)
+
+
+def _weight_without_density(measured: Measured) -> bool:
+    return any(side.dimension == MASS or node_of(side.unit) == EACH_NODE for side in measured.sides)
+
+
+def amount_per(measured: Measured, per: Quantity) -> Fraction | None:
+    """How many `per` a line holds, by the side in the unit of the credit line, else by the food's measures."""
+    node = node_of(per.unit)
+    for side in measured.sides:
+        if node_of(side.unit) == node:
+            return side.in_unit(per.unit) / per.value
+    base = measured.base(node)
+    if base is None:
+        return None
+    return base / (per.value if node == per.unit.name else per.base)
+
+
+def _contribution(
+    recipe: Recipe, index: int, measured: Measured, crediting: Crediting, line: CreditLine, amount: Fraction,
+    through: bool,
+) -> Contribution:  # fmt: skip
+    component = line.component
+    return Contribution(
+        index, component, amount * line.amount, _cut(line, amount),
+        juice=component.name in (FRUIT, VEGETABLE) and (crediting.juice or recipe.is_drink),
+        yogurt=component.name == MEAT and is_yogurt(crediting, line),
+        whole=Fraction(int(crediting.whole_grain_rich)), line=line, through_parent=through,
+    )  # fmt: skip
+
+
+def _cut(line: CreditLine, amount: Fraction) -> Fraction:
+    """The contribution with the yield table's ratio cut to two decimals: servings an ounce, a serving of fruit or
+    vegetable being 1/4 cup."""
+    if line.basis != "as purchased" or line.per.dimension != MASS:
+        return amount * line.amount
+    serving = Fraction(1, 4) if line.component.unit == "cup" else Fraction(1)
+    ounces = line.per.base / GRAMS_PER_OUNCE
+    ratio = line.amount / serving / ounces
+    cut = Fraction((ratio * 100).__floor__(), 100)
+    return amount * ounces * cut * serving
+
+
+def unmet_condition(library: Library, measured: Measured, line: CreditLine) -> Gap | Fraction | None:
+    """What keeps a credit that hangs on a nutrient: the amount found where it is too little, a gap where it is not
+    known, None where the condition is met."""
+    assert line.needs is not None
+    least, nutrient = line.needs
+    assert measured.ref is not None
+    nutrition = library.get("nutrition", measured.ref)
+    found = None if nutrition is None else dict(nutrition.values).get(nutrient)
+    grams = None if found is None else measured.measures.convert(line.per, MASS)
+    per = None if found is None else measured.measures.convert(nutrition.per, MASS)
+    if found is None or grams is None or not per:
+        return Gap(measured.line.name, f"its credit needs {nutrient}, which nobody states", f"{nutrient} … g")
+    amount = found * grams / per
+    return None if amount >= least.base else amount
+
+
+# ---- grain -----------------------------------------------------------------------------------------------------------
+
+
+def _by_group(index: int, measured: Measured, crediting: Crediting) -> Iterator[Contribution | Gap]:
+    """Grain of a ready product: by its creditable grain where a document states that for a piece, else by weight from
+    the grain table, ounces by its ounce column and grams by its gram column."""
+    assert crediting.group is not None
+    stated = crediting.creditable
+    whole = Fraction(int(crediting.whole_grain_rich))
+    per_oz_eq: Fraction | None = None
+    if stated is not None and stated.grams is not None and stated.per is not None:
+        pieces = amount_per(measured, stated.per)
+        if pieces is None:
+            yield missing_measure(measured, node_of(stated.per.unit))
+            return
+        per_oz_eq = creditable_grams(crediting.group)
+        amount = pieces * stated.grams / per_oz_eq
+        whole = max(whole, stated.whole)
+    else:
+        weight = written_weight(measured)
+        if weight is None:
+            yield missing_measure(measured, MASS)
+            return
+        grams, metric = weight
+        per_grams, per_ounces = GRAIN_GROUPS[crediting.group]
+        amount = grams / per_grams if metric else grams / GRAMS_PER_OUNCE / per_ounces
+    amount *= 1 - measured.line.discard
+    yield Contribution(index, Component(GRAIN), amount, amount, whole=whole, group=crediting.group, per_oz_eq=per_oz_eq)
+
+
+def written_weight(measured: Measured) -> tuple[Fraction, bool] | None:
+    """Grams of a line, and whether its weight was written in grams rather than ounces."""
+    for side in measured.sides:
+        if side.dimension == MASS:
+            return side.base, side.unit in (GRAM, KILOGRAM)
+    for side in measured.sides:
+        node = node_of(side.unit)
+        rate = measured.measures.rate(node, MASS)
+        if rate is not None:
+            value = side.value if side.dimension in (PACK, WORD) else side.base
+            return value * rate[0], rate[1]
+    return None
+
+
+# ---- sub-recipes -----------------------------------------------------------------------------------------------------
+
+
+def _of_recipe(library: Library, index: int, measured: Measured) -> Iterator[Contribution | Gap]:
+    """What an amount of another recipe contributes: its exact sums, in the share of its batch that goes in."""
+    assert measured.ref is not None
+    credits = library.get("credits", measured.ref)
+    if not credits.sums and not credits.gaps:
+        return
+    if measured.gap is not None:
+        yield measured.gap
+        return
+    batches = measured.base(BATCH)
+    if batches is None:
+        yield missing_measure(measured, BATCH)
+        return
+    batches *= 1 - measured.line.discard
+    wanted = measured.line.credited_as
+    for row in credits.sums:
+        if wanted is not None and not _is_wanted(row.component, wanted):
+            continue
+        yield Contribution(
+            index, row.component, row.batch * batches, row.cut * batches, juice=row.juice > 0, yogurt=row.yogurt,
+            whole=Fraction(int(credits.whole_grain_rich is True)), from_recipe=True,
+        )  # fmt: skip
+    for gap in credits.gaps:
+        yield gap

@@ -1,0 +1,279 @@
+"""What a portion credits toward a reimbursable meal.
+
+Contributions are summed exactly over all ingredients of a component, divided by the portions and rounded down once per
+dish: meats/meat alternates and grains to 1/4 oz eq, fruits and vegetables to 1/8 cup, subgroup by subgroup. What the
+vegetable subgroups leave over credits together as `additional`. Which subgroups a dish credits is the planner's choice,
+so where the recipe claims subgroups, the others go to `additional`, and so does what is left above the claims.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from typing import NamedTuple
+
+from recipelang.evaluate.crediting import Contribution, contributions
+from recipelang.evaluate.gaps import Gap
+from recipelang.evaluate.grains import ScratchGrain, scratch_grain
+from recipelang.evaluate.library import Library, Ref
+from recipelang.model.components import (
+    ADDITIONAL,
+    COMPONENTS,
+    GRAIN,
+    PULSES,
+    STEP,
+    SUBGROUPS,
+    VEGETABLE,
+    Component,
+)
+from recipelang.model.recipe import Line, Recipe
+from recipelang.units.numbers import round_down
+
+ZERO = Fraction(0)
+
+
+class Sum(NamedTuple):
+    """The exact sum of one component (or vegetable subgroup) over a batch, with the first choice of every `or`."""
+
+    component: Component
+    batch: Fraction
+    least: Fraction
+    most: Fraction
+    cut: Fraction
+    juice: Fraction
+    yogurt: bool
+
+
+class Row(NamedTuple):
+    """What a portion credits of one component or subgroup: exactly, at least and at most over the alternatives, with
+    ratios cut as on paper, and credited."""
+
+    component: Component
+    exact: Fraction
+    least: Fraction
+    most: Fraction
+    cut: Fraction
+    credited: Fraction
+    credited_least: Fraction
+    juice: Fraction
+    """The part of the credited amount that counts as juice."""
+
+
+class Credits(NamedTuple):
+    sums: tuple[Sum, ...]
+    rows: tuple[Row, ...]
+    """Vegetables by subgroup, then `additional`, then their total (subgroup None)."""
+    gaps: tuple[Gap, ...]
+    gap_lines: tuple[tuple[int, Gap], ...]
+    undecided: tuple[int, ...]
+    scratch_lines: tuple[int, ...]
+    scratch: ScratchGrain | None
+    whole_grain_rich: bool | None
+    """None where no grain credits."""
+
+    def row(self, component: Component) -> Row | None:
+        return next((row for row in self.rows if row.component == component), None)
+
+
+def credits(library: Library, ref: Ref) -> Credits:
+    """The credits of a recipe."""
+    recipe = library.recipe(ref)
+    lines = library.lines(ref)
+    found = contributions(library, ref, recipe, lines)
+    scratch = scratch_grain(library, ref, recipe, lines)
+    parts = [*found.contributions, *(scratch.contributions if scratch is not None else ())]
+    gap_lines = [*found.gaps, *(scratch.gaps if scratch is not None else ())]
+    sums = _sums(recipe.lines, parts)
+    rows = _rows(recipe, sums) if recipe.portions else ()
+    gaps = dict.fromkeys(gap for _, gap in gap_lines)
+    if not recipe.portions:
+        gaps[Gap(recipe.name, "the number of portions is unknown", "makes … portions")] = None
+    return Credits(
+        sums, rows, tuple(gaps), tuple(gap_lines), found.undecided, found.scratch, scratch,
+        _whole_grain_rich(parts),
+    )  # fmt: skip
+
+
+def all_contributions(library: Library, ref: Ref) -> tuple[Contribution, ...]:
+    """The derivation of a recipe's credits: every line's part, and the dish's own grain."""
+    recipe = library.recipe(ref)
+    lines = library.lines(ref)
+    scratch = scratch_grain(library, ref, recipe, lines)
+    found = contributions(library, ref, recipe, lines).contributions
+    return (*found, *(scratch.contributions if scratch is not None else ()))
+
+
+def _whole_grain_rich(parts: Iterable[Contribution]) -> bool | None:
+    """Whether every grain product of the dish is at least half whole grain."""
+    grains = [part for part in parts if part.component.name == GRAIN and part.amount > 0]
+    if not grains:
+        return None
+    products: dict[int, list[Contribution]] = {}
+    for part in grains:
+        # the lines of one scratch product are judged together
+        products.setdefault(-1 if part.per_oz_eq is not None and not part.group else part.at, []).append(part)
+    for product in products.values():
+        whole = sum((part.amount * part.whole for part in product), ZERO)
+        if whole * 2 < sum((part.amount for part in product), ZERO):
+            return False
+    return True
+
+
+def _sums(lines: Sequence[Line], parts: Sequence[Contribution]) -> tuple[Sum, ...]:
+    """Exact sums by component; with alternatives, each slot counts by its first choice, its least and its most."""
+    plain = not any(line.alternative for line in lines)
+    grouped: dict[Component, list[Contribution]] = {}
+    for part in parts:
+        grouped.setdefault(part.component, []).append(part)
+    sums: list[Sum] = []
+    for component, members in grouped.items():
+        if plain:
+            first = members
+            batch = least = most = sum((part.amount for part in members), ZERO)
+        else:
+            first = [part for part in members if part.at < 0 or not lines[part.at].alternative]
+            batch = sum((part.amount for part in first), ZERO)
+            least, most = _range(lines, members)
+        sums.append(
+            Sum(
+                component,
+                batch,
+                least,
+                most,
+                sum((part.cut for part in first), ZERO),
+                sum((part.amount for part in first if part.juice), ZERO),
+                all(part.yogurt for part in first),
+            )  # fmt: skip
+        )
+    return tuple(sums)
+
+
+def _range(lines: Sequence[Line], members: Sequence[Contribution]) -> tuple[Fraction, Fraction]:
+    """The least and the most over all choices: a sum over slots, never an enumeration."""
+    by_line: dict[int, Fraction] = {}
+    whole = ZERO
+    for part in members:
+        if part.at < 0:
+            whole += part.amount
+        else:
+            by_line[part.at] = by_line.get(part.at, ZERO) + part.amount
+    slots: dict[int, list[Fraction]] = {}
+    for index, line in enumerate(lines):
+        slots.setdefault(line.slot, []).append(by_line.get(index, ZERO))
+    least = whole + sum((min(amounts) for amounts in slots.values()), ZERO)
+    most = whole + sum((max(amounts) for amounts in slots.values()), ZERO)
+    return least, most
+
+
+# ---- a portion -------------------------------------------------------------------------------------------------------
+
+
+def _rows(recipe: Recipe, sums: Sequence[Sum]) -> tuple[Row, ...]:
+    assert recipe.portions
+    by_component = {row.component: row for row in sums}
+    rows: list[Row] = []
+    for name in COMPONENTS:
+        if name == VEGETABLE:
+            rows.extend(_vegetables(recipe, by_component))
+        elif (plain := by_component.get(Component(name))) is not None:
+            rows.append(_row(plain, recipe.portions))
+    return tuple(rows)
+
+
+def _row(found: Sum, portions: Fraction) -> Row:
+    step = STEP[found.component.name]
+    exact = found.batch / portions
+    least = found.least / portions
+    credited = round_down(exact, step)
+    return Row(
+        found.component, exact, least, found.most / portions, found.cut / portions, credited, round_down(least, step),
+        min(credited, round_down(found.juice / portions, step)),
+    )  # fmt: skip
+
+
+def _vegetables(recipe: Recipe, sums: dict[Component, Sum]) -> list[Row]:
+    """Subgroups, what they leave over, and the total. Pulses stand apart: what they leave over is lost."""
+    assert recipe.portions
+    portions = recipe.portions
+    step = STEP[VEGETABLE]
+    rows: list[Row] = []
+    found: dict[str, Row] = {}
+    for subgroup in SUBGROUPS:
+        one = sums.get(Component(VEGETABLE, subgroup))
+        if one is not None:
+            found[subgroup] = _row(one, portions)
+    loose = [
+        _row(sums[key], portions) for key in (Component(VEGETABLE), Component(VEGETABLE, ADDITIONAL)) if key in sums
+    ]
+    if not found and not loose:
+        return []
+    claimed = claimed_subgroups(recipe)
+    over = [ZERO, ZERO, ZERO, ZERO]
+    juice = ZERO
+    for subgroup, row in found.items():
+        if subgroup == PULSES:
+            rows.append(row)
+            continue
+        if claimed is None:
+            kept = [row.credited, row.credited_least, round_down(row.most, step), round_down(row.cut, step)]
+        else:
+            kept = [claimed.get(subgroup, ZERO)] * 4
+            if subgroup not in claimed:
+                row = row._replace(credited=ZERO, credited_least=ZERO, juice=ZERO)
+        figures = (row.exact, row.least, row.most, row.cut)
+        over = [above + max(ZERO, figure - held) for above, figure, held in zip(over, figures, kept, strict=True)]
+        rows.append(row)
+    for row in loose:
+        figures = (row.exact, row.least, row.most, row.cut)
+        over = [above + figure for above, figure in zip(over, figures, strict=True)]
+        juice += row.juice
+    if over[2] > 0:
+        credited = round_down(over[0], step)
+        rows.append(
+            Row(
+                Component(VEGETABLE, ADDITIONAL),
+                *_four(over),
+                credited,
+                round_down(over[1], step),
+                min(juice, credited),
+            )
+        )
+    rows.append(_total(rows, list(found.values()), loose))
+    return rows
+
+
+def _four(figures: list[Fraction]) -> tuple[Fraction, Fraction, Fraction, Fraction]:
+    exact, least, most, cut = figures
+    return exact, least, most, cut
+
+
+def _total(rows: Sequence[Row], found: Sequence[Row], loose: Sequence[Row]) -> Row:
+    """All vegetables of the dish: the exact sum of those that are no pulses, rounded down once, and the pulses."""
+    step = STEP[VEGETABLE]
+    pulses = [row for row in found if row.component.subgroup == PULSES]
+    others = [row for row in (*found, *loose) if row.component.subgroup != PULSES]
+
+    def whole(field: str) -> Fraction:
+        return sum((getattr(row, field) for row in others), ZERO)
+
+    credited = round_down(whole("exact"), step) + sum((row.credited for row in pulses), ZERO)
+    least = round_down(whole("least"), step) + sum((row.credited_least for row in pulses), ZERO)
+    every = (*others, *pulses)
+    return Row(
+        Component(VEGETABLE), sum((row.exact for row in every), ZERO), sum((row.least for row in every), ZERO),
+        sum((row.most for row in every), ZERO), sum((row.cut for row in every), ZERO), credited, least,
+        min(credited, sum((row.juice for row in rows), ZERO)),
+    )  # fmt: skip
+
+
+def claimed_subgroups(recipe: Recipe) -> dict[str, Fraction] | None:
+    """The vegetable subgroups a recipe claims; None where it claims none, and each then credits what it can."""
+    claimed = {
+        claim.component.subgroup: claim.amount
+        for claim in recipe.claims
+        if claim.component.name == VEGETABLE and claim.component.subgroup is not None
+    }
+    return claimed or None
+
+
+__all__ = ["Credits", "Row", "Sum", "all_contributions", "claimed_subgroups", "credits"]

@@ -1,0 +1,91 @@
+"""Where a figure comes from, in words a cook can follow: the same contributions that are added up, told one by one."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from recipelang.evaluate.credits import Row, all_contributions
+from recipelang.evaluate.crediting import Contribution
+from recipelang.evaluate.library import Library, Ref
+from recipelang.evaluate.measured import Measured
+from recipelang.model.components import ADDITIONAL, GRAIN, STEP, Component
+from recipelang.model.vocabulary import GRAIN_GROUPS
+from recipelang.units.amount import quantity_text
+from recipelang.units.numbers import decimal_text, number_text
+
+
+def credit_text(amount: Fraction, component: Component) -> str:
+    """A credited amount with its unit: `1/2 cup`, `1 3/4 oz eq`, `2 cups`."""
+    unit = component.unit
+    return f"{number_text(amount)} {'cups' if unit == 'cup' and amount > 1 else unit}"
+
+
+def exact_credit_text(amount: Fraction, component: Component) -> str:
+    """An exact figure short enough to read: a kitchen fraction where it is one, else four decimals."""
+    shown = number_text(amount) if amount.denominator in (1, 2, 3, 4, 8, 16) else decimal_text(amount, 4)
+    return f"{shown} {component.unit}"
+
+
+def rounding_note(row: Row | None, credited: Fraction, component: Component) -> str:
+    """What a credit was before it was rounded down."""
+    if row is None:
+        return "no ingredient credits it"
+    exact = row.least
+    choice = " with the alternatives that credit least" if row.least != row.exact else ""
+    step = number_text(STEP[component.name])
+    unit = component.unit
+    if exact == credited:
+        return f"exactly {exact_credit_text(exact, component)}{choice}"
+    return f"{exact_credit_text(exact, component)}{choice}, rounded down to the nearest {step} {unit}"
+
+
+def belongs_to(part: Contribution, component: Component) -> bool:
+    """Whether a contribution counts toward a component, a subgroup, or the vegetables as a whole."""
+    if part.component.name != component.name:
+        return False
+    return component.subgroup is None or component.subgroup == ADDITIONAL or part.component == component
+
+
+def origins(library: Library, ref: Ref, component: Component) -> list[str]:
+    """The contributions to a component, one sentence each, largest first, at most four."""
+    lines = library.lines(ref)
+    parts = [part for part in all_contributions(library, ref) if belongs_to(part, component)]
+    parts.sort(key=lambda part: -part.amount)
+    told = [contribution_text(library, lines, part) for part in parts[:4]]
+    if len(parts) > 4:
+        told.append(f"and {len(parts) - 4} more")
+    return told
+
+
+def contribution_text(library: Library, lines: tuple[Measured, ...], part: Contribution) -> str:
+    """One contribution: the amount, what it is of, by which rate, and what that makes for the batch."""
+    made = exact_credit_text(part.amount, part.component)
+    if part.at < 0:
+        return f"the dish as a whole, group {part.group}: {made}"
+    measured = lines[part.at]
+    amount = " = ".join(quantity_text(side) for side in measured.sides) or "to taste"
+    return f"{amount} {measured.line.name}{rate_text(part)}: {made}"
+
+
+def rate_text(part: Contribution) -> str:
+    """By which rate an ingredient credits, as its line says."""
+    if part.from_recipe:
+        return ", by its own recipe"
+    if part.line is not None:
+        line = part.line
+        per = quantity_text(line.per) if line.per.value != 1 else line.per.unit.name
+        basis = f" {line.basis}" if line.basis else ""
+        through = ", through the item it is cut from" if part.through_parent else ""
+        return f", {number_text(line.amount)} {line.component.unit} per {per}{basis}{through}"
+    if part.per_oz_eq is not None:
+        return f", {number_text(part.per_oz_eq)} g of creditable grain an oz eq"
+    if part.component.name == GRAIN and part.group:
+        grams, ounces = GRAIN_GROUPS[part.group]
+        return f", group {part.group}: {number_text(grams)} g or {decimal_text(ounces, 1)} oz an oz eq"
+    return ""
+
+
+__all__ = [
+    "belongs_to", "contribution_text", "credit_text", "exact_credit_text", "origins", "rate_text",
+    "rounding_note",
+]  # fmt: skip

@@ -1,0 +1,42 @@
+"""Sums that know what they lack: unknown is never zero and never safe."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+from typing import NamedTuple
+
+
+class Gap(NamedTuple):
+    """Something a sum lacks: whose, why, and which line would supply it."""
+
+    name: str
+    because: str
+    supply: str = ""
+
+
+class Total(NamedTuple):
+    """The sum of what is known, None if nothing is, and what is missing from it. Gaps make it a lower bound."""
+
+    known: Fraction | None
+    missing: tuple[Gap, ...] = ()
+
+    @property
+    def complete(self) -> Fraction | None:
+        """The sum if nothing is missing from it."""
+        return None if self.missing else self.known
+
+
+NOTHING = Total(None)
+
+
+def total(parts: Iterable[Fraction | Gap]) -> Total:
+    """The sum of the known parts; parts of the same food lack the same thing once."""
+    known: Fraction | None = None
+    missing: dict[Gap, None] = {}
+    for part in parts:
+        if isinstance(part, Gap):
+            missing[part] = None
+        else:
+            known = part if known is None else known + part
+    return Total(known, tuple(missing))

@@ -1,0 +1,261 @@
+"""A library of declarations and the facts about them.
+
+Names resolve here: a library's own declaration hides the pantry's of that name, and the pantry's own declarations
+resolve in the pantry only.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any, Final, NamedTuple, Protocol
+
+from recipelang.evaluate.memo import Compute, Key, Memo
+from recipelang.findings.finding import Home
+from recipelang.model import container, food, recipe, variation
+from recipelang.model.container import Container
+from recipelang.model.food import Food
+from recipelang.model.measures import NO_MEASURES, Measures, Rate
+from recipelang.model.names import PANTRY, Declared, Ref, ref_of
+from recipelang.model.recipe import Assembly, Recipe, Spot
+from recipelang.syntax.split import Declaration, fold
+from recipelang.syntax.tree import Body
+
+
+class Settings(NamedTuple):
+    """What facts need of a library's configuration."""
+
+    school_year: str = ""
+    own_units: tuple[Rate, ...] = ()
+    tolerances: tuple[tuple[str, Any], ...] = ()
+
+
+class Texts(Protocol):
+    """Where declarations come from: the workspace, or the pantry."""
+
+    def declared(self, ref: Ref) -> Declared | None: ...
+
+    def body(self, home: Home) -> Body: ...
+
+    def declaration(self, home: Home) -> Declaration | None: ...
+
+    def homes(self, ref: Ref) -> tuple[Home, ...]: ...
+
+
+class Library:
+    """Facts by reference, remembered. `extra` are fact functions of layers above (rules) that share the memo."""
+
+    def __init__(
+        self, texts: Texts, pantry: Texts, settings: Settings, extra: Mapping[str, Compute] | None = None
+    ) -> None:
+        self.texts = texts
+        self.pantry = pantry
+        self.settings = settings
+        self.memo = Memo(self, {**FACTS, **(extra or {})}, self._break_cycle)
+        self.get: Callable[[str, Any], Any] = self.memo.get
+
+    # ---- names ----
+
+    def resolve(self, name: str, space: str = "", within: Ref = "") -> Ref | None:
+        """What a folded name means, seen from a declaration; None where nothing has it."""
+        if within.startswith(PANTRY):
+            ref = PANTRY + space + name
+            return ref if self.pantry.declared(space + name) is not None else None
+        ref = space + name
+        if self.get("declared", ref) is not None:
+            return ref
+        return PANTRY + ref if self.pantry.declared(ref) is not None else None
+
+    def declared(self, ref: Ref) -> Declared | None:
+        if ref.startswith(PANTRY):
+            return self.pantry.declared(ref[len(PANTRY) :])
+        found: Declared | None = self.get("declared", ref)
+        return found
+
+    def is_recipe(self, ref: Ref) -> bool:
+        found = self.declared(ref)
+        return found is not None and found.kind in ("recipe", "variation")
+
+    def is_food(self, ref: Ref) -> bool:
+        found = self.declared(ref)
+        return found is not None and found.kind == "food"
+
+    # ---- models ----
+
+    def food(self, ref: Ref) -> Food:
+        found: Food = self.get("food", ref)
+        return found
+
+    def container(self, ref: Ref) -> Container:
+        found: Container = self.get("container", ref)
+        return found
+
+    def recipe(self, ref: Ref) -> Recipe:
+        found: Recipe = self.get("recipe", ref)
+        return found
+
+    def lines(self, ref: Ref) -> tuple[Measured, ...]:
+        """A recipe's ingredient lines, measured for the batch."""
+        found: tuple[Measured, ...] = self.get("lines", ref)
+        return found
+
+    def measures(self, ref: Ref) -> Measures:
+        """How an amount of a food or a recipe turns into other kinds of measure."""
+        found: Measures = self.get("measures", ref)
+        return found
+
+    def in_cycle(self, ref: Ref, other: Ref) -> bool:
+        """Whether two recipes are made of each other."""
+        members = self.get("cycle", ref)
+        return members is not None and other in members
+
+    def _break_cycle(self, key: Key) -> None:
+        """Marks the recipes that are made of each other around a fact that asked for itself."""
+        from recipelang.evaluate.cycles import component
+
+        members = component(self, key[1])
+        for member in members:
+            self.memo.set_input("cycle", member, members)
+
+
+# ---- facts ---------------------------------------------------------------------------------------------------------
+
+
+def _declared(library: Library, ref: Ref) -> Declared | None:
+    return library.texts.declared(ref)
+
+
+def _homes(library: Library, ref: Ref) -> tuple[Home, ...]:
+    return library.texts.homes(ref)
+
+
+def _source(library: Library, home: Home) -> Declaration:
+    found = library.texts.declaration(home)
+    assert found is not None
+    return found
+
+
+def _text(library: Library, home: Home) -> Body:
+    library.get("source", home)
+    return library.texts.body(home)
+
+
+def _lines(library: Library, ref: Ref) -> Any:
+    from recipelang.evaluate.measured import measure
+
+    return measure(library, ref, library.recipe(ref))
+
+
+def body(library: Library, ref: Ref) -> Body:
+    """The body of what a reference means."""
+    if ref.startswith(PANTRY):
+        found = library.pantry.declared(ref[len(PANTRY) :])
+        assert found is not None
+        return library.pantry.body(found.home)
+    found = library.get("declared", ref)
+    assert found is not None
+    body: Body = library.get("text", found.home)
+    return body
+
+
+def _home(library: Library, ref: Ref) -> Declared:
+    found = library.declared(ref)
+    assert found is not None
+    return found
+
+
+def _food(library: Library, ref: Ref) -> Food:
+    return food.build_food(_home(library, ref).name, body(library, ref), library.settings.own_units)
+
+
+def _container(library: Library, ref: Ref) -> Container:
+    return container.build_container(_home(library, ref).name, body(library, ref), library.settings.own_units)
+
+
+def _assembly(library: Library, ref: Ref) -> variation.Varied:
+    """The lines of a recipe or variation."""
+    declared = _home(library, ref)
+    own = body(library, ref)
+    if declared.kind == "recipe":
+        return variation.Varied(recipe.assemble(own, declared.home), (), ())
+    word = variation.base_of(own)
+    base = None if word is None else library.resolve(fold(word.text), within=ref)
+    if base is None or not library.is_recipe(base) or library.in_cycle(ref, base):
+        return variation.Varied(Assembly(), (), ())
+    return variation.vary(library.get("assembly", base).assembly, own, declared.home)
+
+
+def _recipe(library: Library, ref: Ref) -> Recipe:
+    declared = _home(library, ref)
+    varied: variation.Varied = library.get("assembly", ref)
+    base: tuple[str, Spot] | None = None
+    if declared.kind == "variation":
+        word = variation.base_of(body(library, ref))
+        if word is not None:
+            base = (word.text, Spot(declared.home, word.start, word.end))
+    return recipe.build_recipe(declared.name, declared.home, varied.assembly, base, varied.problems)
+
+
+def _cycle(library: Library, ref: Ref) -> frozenset[Ref] | None:
+    return None
+
+
+def _measures(library: Library, ref: Ref) -> Measures:
+    declared = library.declared(ref)
+    if declared is None or declared.kind not in ("food", "recipe", "variation"):
+        return NO_MEASURES
+    if declared.kind == "food":
+        return library.food(ref).measures
+    from recipelang.evaluate.yields import recipe_measures
+
+    return recipe_measures(library, ref)
+
+
+def _food_part(name: str) -> Compute:
+    def part(library: Library, ref: Ref) -> Any:
+        return getattr(library.food(ref), name)
+
+    return part
+
+
+def _lazy(module: str, name: str) -> Compute:
+    """A fact function that is imported when first asked for: `check` needs no cost, `explain` no fact at all."""
+
+    def compute(library: Library, ref: Ref) -> Any:
+        from importlib import import_module
+
+        function = getattr(import_module(f"recipelang.evaluate.{module}"), name)
+        library.memo.replace(name, function)
+        return function(library, ref)
+
+    return compute
+
+
+if TYPE_CHECKING:
+    from recipelang.evaluate.measured import Measured
+
+FACTS: Final[dict[str, Compute]] = {
+    "declared": _declared,
+    "homes": _homes,
+    "source": _source,
+    "text": _text,
+    "lines": _lines,
+    "food": _food,
+    "container": _container,
+    "assembly": _assembly,
+    "recipe": _recipe,
+    "cycle": _cycle,
+    "measures": _measures,
+    "crediting": _food_part("crediting"),
+    "labels": _food_part("labels"),
+    "nutrition": _food_part("nutrition"),
+    "purchase": _food_part("purchase"),
+    "parent": _food_part("parent"),
+    "yields": _lazy("yields", "yields"),
+    "credits": _lazy("credits", "credits"),
+    "allergens": _lazy("allergens", "allergens"),
+    "nutrients": _lazy("nutrients", "nutrients"),
+    "cost": _lazy("cost", "cost"),
+    "fill": _lazy("fill", "fill"),
+}
+
+__all__ = ["FACTS", "PANTRY", "Declared", "Library", "Ref", "Settings", "Texts", "body", "ref_of"]

@@ -1,0 +1,148 @@
+"""Ingredient lines measured: the grams, the cups and the sides of each for the batch, with what is missing.
+
+The weight that is written decides nutrients, cost and mass; neither side is derived through `weighs` while it is
+written. What a variation puts in another ingredient's place keeps the measure when it credits by volume, else the
+weight; the other is worked out anew.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import NamedTuple
+
+from recipelang.evaluate.gaps import Gap
+from recipelang.evaluate.library import Library, Ref
+from recipelang.model.measures import EACH_NODE, Measures, node_of
+from recipelang.model.recipe import Line, Recipe
+from recipelang.units.amount import Quantity
+from recipelang.units.table import CUP, GRAM, MASS, VOLUME, WORD
+
+
+class Measured(NamedTuple):
+    """An ingredient line resolved: what it is of, and its stated amounts for the batch."""
+
+    line: Line
+    ref: Ref | None
+    """None where the name is unknown, or where the line leads back to the recipe itself."""
+    sides: tuple[Quantity, ...]
+    """Amounts of the first column for the whole batch; empty when none can be used."""
+    measures: Measures
+    gap: Gap | None
+    """Why the line can't be measured at all."""
+
+    def base(self, node: str) -> Fraction | None:
+        """The line's amount in base units of a kind of measure: as written, else worked out from the first side that
+        leads there."""
+        for side in self.sides:
+            if node_of(side.unit) == node:
+                return self.measures.convert(side, node)
+        for side in self.sides:
+            value = self.measures.convert(side, node)
+            if value is not None:
+                return value
+        return None
+
+    @property
+    def grams(self) -> Fraction | None:
+        return self.base(MASS)
+
+    @property
+    def cups(self) -> Fraction | None:
+        return self.base(VOLUME)
+
+    def grams_or_gap(self) -> Fraction | Gap:
+        return self._or_gap(MASS)
+
+    def cups_or_gap(self) -> Fraction | Gap:
+        return self._or_gap(VOLUME)
+
+    def _or_gap(self, node: str) -> Fraction | Gap:
+        if self.gap is not None:
+            return self.gap
+        value = self.base(node)
+        return missing_measure(self, node) if value is None else value
+
+
+def missing_measure(measured: Measured, node: str) -> Gap:
+    """The gap of a line whose amount does not lead to a kind of measure."""
+    what = {MASS: "a weight", VOLUME: "a volume"}.get(node, node)
+    unit = measured.sides[0].unit.name if measured.sides else "amount"
+    return Gap(measured.line.name, f"nothing turns {unit} of it into {what}", supply_line(measured, node))
+
+
+def supply_line(measured: Measured, node: str) -> str:
+    """The line that would let an amount be turned into a kind of measure."""
+    have = {node_of(side.unit) for side in measured.sides}
+    if node == MASS and EACH_NODE in have:
+        return "each weighs … oz"
+    if node in (MASS, VOLUME) and have & {MASS, VOLUME}:
+        return "weighs … g per cup"
+    other = next(iter(have), "cup")
+    return f"weighs … g per {other}" if node in (MASS, VOLUME) else f"weighs … per {node}"
+
+
+def measure(library: Library, ref: Ref, recipe: Recipe) -> tuple[Measured, ...]:
+    """All ingredient lines of a recipe, measured for the batch."""
+    per_portion = recipe.portions if recipe.per_portion else None
+    found: list[Measured] = []
+    for line in recipe.lines:
+        found.append(_measure(library, ref, recipe, line, per_portion))
+    return tuple(found)
+
+
+def _measure(library: Library, ref: Ref, recipe: Recipe, line: Line, portions: Fraction | None) -> Measured:
+    target = library.resolve(line.key, within=ref)
+    if target is None:
+        gap = Gap(line.name, "nothing in the library or the pantry has this name", f"food {line.name}")
+        return Measured(line, None, (), _empty(), gap)
+    if not (library.is_food(target) or library.is_recipe(target)):
+        return Measured(line, None, (), _empty(), Gap(line.name, "it is neither a food nor a recipe"))
+    if library.is_recipe(target) and (target == ref or library.in_cycle(ref, target)):
+        return Measured(line, None, (), _empty(), Gap(line.name, "it is made of this recipe itself"))
+    measures = library.measures(target)
+    if line.to_taste:
+        return Measured(line, target, (), measures, Gap(line.name, "it is added to taste", "an amount"))
+    sides = tuple(side.quantity for side in line.sides)
+    if line.replaces:
+        sides = _kept(library, ref, line, target, sides, measures)
+    if recipe.per_portion:
+        if portions is None:
+            return Measured(line, target, (), measures, Gap(line.name, "the number of portions is unknown", "makes"))
+        sides = tuple(side.times(portions) for side in sides)
+    usable = tuple(side for side in sides if side.dimension != WORD or measures.knows(side.unit.name))
+    if not usable:
+        return Measured(line, target, (), measures, Gap(line.name, "its amount can't be used", "an amount"))
+    return Measured(line, target, usable, measures, None)
+
+
+def _empty() -> Measures:
+    return Measures(())
+
+
+def _kept(
+    library: Library, ref: Ref, line: Line, target: Ref, sides: tuple[Quantity, ...], measures: Measures
+) -> tuple[Quantity, ...]:
+    """The one amount that a replacement keeps of what it replaces."""
+    old = library.resolve(line.replaces, within=ref)
+    if old is None or not sides:
+        return sides
+    counted = next((side for side in sides if node_of(side.unit) not in (MASS, VOLUME)), None)
+    if counted is not None and measures.knows(node_of(counted.unit)):
+        return (counted,)
+    old_measures = library.measures(old)
+    node = VOLUME if credits_by_volume(library, target) else MASS
+    written = next((side for side in sides if node_of(side.unit) == node), None)
+    if written is not None:
+        return (written,)
+    value = next((found for side in sides if (found := old_measures.convert(side, node)) is not None), None)
+    if value is None:
+        return sides[:1]
+    return (Quantity(value, CUP if node == VOLUME else GRAM),)
+
+
+def credits_by_volume(library: Library, ref: Ref) -> bool:
+    """Whether the first thing a food credits by is a volume."""
+    if not library.is_food(ref):
+        return False
+    lines = library.get("crediting", ref).lines
+    return bool(lines) and lines[0].per.dimension == VOLUME

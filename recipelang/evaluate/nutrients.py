@@ -1,0 +1,126 @@
+"""Nutrients of a batch and of a portion. A nutrient that a food does not state is missing from the sum, never zero."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import NamedTuple
+
+from recipelang.evaluate.gaps import Gap, Total, total
+from recipelang.evaluate.library import Library, Ref
+from recipelang.evaluate.measured import Measured, missing_measure
+from recipelang.model.food import Nutrition, Parent
+from recipelang.model.measures import node_of
+from recipelang.model.vocabulary import NUTRIENTS
+from recipelang.units.table import BATCH, MASS
+
+
+class Nutrients(NamedTuple):
+    """Sums for the batch, each in its label unit; `portions` is what to divide by."""
+
+    batch: tuple[tuple[str, Total], ...]
+    units: tuple[tuple[str, str], ...]
+    portions: Fraction | None
+
+    def total(self, name: str) -> Total | None:
+        return next((found for key, found in self.batch if key == name), None)
+
+    def per_portion(self) -> tuple[tuple[str, Total], ...]:
+        if not self.portions:
+            return tuple((name, Total(None, found.missing)) for name, found in self.batch)
+        return tuple(
+            (name, found if found.known is None else Total(found.known / self.portions, found.missing))
+            for name, found in self.batch
+        )
+
+
+def nutrients(library: Library, ref: Ref) -> Nutrients:
+    """The nutrients of a recipe: the fifteen of a label, and any further one that all sums can name."""
+    recipe = library.recipe(ref)
+    parts: dict[str, list[Fraction | Gap]] = {name: [] for name in NUTRIENTS}
+    units = dict(NUTRIENTS)
+    for measured in library.lines(ref):
+        if measured.line.alternative:
+            continue
+        _add(library, measured, parts, units)
+    return Nutrients(
+        tuple((name, total(values)) for name, values in parts.items()), tuple(units.items()), recipe.portions
+    )
+
+
+def _add(library: Library, measured: Measured, parts: dict[str, list[Fraction | Gap]], units: dict[str, str]) -> None:
+    """One ingredient's nutrients, or for each nutrient why it is missing."""
+    name = measured.line.name
+    if measured.ref is None or measured.gap is not None:
+        gap = measured.gap or Gap(name, "its name is unknown")
+        if measured.line.to_taste and measured.ref is not None:
+            gap = Gap(name, "it is added to taste")
+        for values in parts.values():
+            values.append(gap)
+        return
+    kept = 1 - measured.line.discard
+    if library.is_recipe(measured.ref):
+        inner: Nutrients = library.get("nutrients", measured.ref)
+        batches = measured.base(BATCH)
+        units.update(inner.units)
+        for key, found in inner.batch:
+            values = parts.setdefault(key, [])
+            if batches is None:
+                values.append(missing_measure(measured, BATCH))
+                continue
+            if found.known is not None:
+                values.append(found.known * batches * kept)
+            values.extend(found.missing)
+        return
+    nutrition = nutrition_of(library, measured.ref)
+    if nutrition is None:
+        gap = Gap(name, "its nutrients are not stated", "nutrition per 100 g")
+        for values in parts.values():
+            values.append(gap)
+        return
+    amount = amount_of(measured, nutrition)
+    stated = dict(nutrition.values)
+    units.update(nutrition.units)
+    for key in stated:
+        parts.setdefault(key, [])
+    for key, values in parts.items():
+        if isinstance(amount, Gap):
+            values.append(amount)
+        elif key in stated:
+            values.append(stated[key] * amount * kept)
+        else:
+            values.append(Gap(name, f"it does not state {key}", f"{key} …"))
+
+
+def amount_of(measured: Measured, nutrition: Nutrition) -> Fraction | Gap:
+    """How many `per` of a nutrition statement a line holds; the written weight decides where it is by weight."""
+    node = node_of(nutrition.per.unit)
+    value = measured.base(node)
+    if value is None:
+        grams = measured.grams
+        per = measured.measures.convert(nutrition.per, MASS)
+        if grams is None or not per:
+            return missing_measure(measured, node)
+        return grams / per
+    per_base = nutrition.per.value if node == nutrition.per.unit.name else nutrition.per.base
+    return value / per_base
+
+
+def nutrition_of(library: Library, ref: Ref) -> Nutrition | None:
+    """A food's own nutrition statement, else that of the item it is the edible portion of.
+
+    A statement of the whole item speaks of its weight as bought, which holds the peel that carries nothing; so its
+    figures are divided by the edible share.
+    """
+    nutrition: Nutrition | None = library.get("nutrition", ref)
+    if nutrition is not None:
+        return nutrition
+    parent: Parent | None = library.get("parent", ref)
+    if parent is None or parent.by_product:
+        return None
+    above = library.resolve(parent.key, within=ref)
+    if above is None or above == ref or not library.is_food(above):
+        return None
+    found: Nutrition | None = library.get("nutrition", above)
+    if found is None or found.per.dimension != MASS:
+        return None
+    return found._replace(values=tuple((name, value / parent.share) for name, value in found.values))

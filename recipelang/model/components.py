@@ -1,0 +1,95 @@
+"""Meal components and vegetable subgroups: their names, spellings, units and rounding steps.
+
+Names and subgroups are those of 7 CFR 210.10(c); steps and least creditable amounts are the rounding rules of the
+crediting worksheets (meats/meat alternates and grains to 0.25 oz eq, fruits and vegetables to 1/8 cup, always down).
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from functools import lru_cache
+from typing import Final, NamedTuple
+
+MEAT: Final = "meat alternate"
+GRAIN: Final = "grain"
+FRUIT: Final = "fruit"
+VEGETABLE: Final = "vegetable"
+MILK: Final = "milk"
+COMPONENTS: Final = (MEAT, GRAIN, FRUIT, VEGETABLE, MILK)
+
+DARK_GREEN: Final = "dark green"
+RED_ORANGE: Final = "red-orange"
+PULSES: Final = "beans peas lentils"
+STARCHY: Final = "starchy"
+OTHER: Final = "other"
+ADDITIONAL: Final = "additional"
+SUBGROUPS: Final = (DARK_GREEN, RED_ORANGE, PULSES, STARCHY, OTHER)
+
+OZ_EQ: Final = "oz eq"
+CUP: Final = "cup"
+
+STEP: Final = {
+    MEAT: Fraction(1, 4), GRAIN: Fraction(1, 4), FRUIT: Fraction(1, 8), VEGETABLE: Fraction(1, 8),
+    MILK: Fraction(1, 4),
+}  # fmt: skip
+"""What a credit is rounded down to. Milk has no published step; a quarter cup is the least that credits in a smoothie,
+so stepping by it never credits more than a finer step would."""
+
+
+class Component(NamedTuple):
+    """A component, and for a vegetable its subgroup where one is said."""
+
+    name: str
+    subgroup: str | None = None
+
+    @property
+    def unit(self) -> str:
+        return OZ_EQ if self.name in (MEAT, GRAIN) else CUP
+
+    @property
+    def step(self) -> Fraction:
+        return STEP[self.name]
+
+    @property
+    def title(self) -> str:
+        """As the notation and the trade write it."""
+        if self.name == MEAT:
+            return "meat/meat alternate"
+        if self.subgroup:
+            return f"{_TITLES.get(self.subgroup, self.subgroup)} vegetable"
+        return self.name
+
+
+_TITLES: Final = {RED_ORANGE: "red/orange"}
+
+_PLAIN: Final = {
+    "meat/meat alternate": MEAT, "meats/meat alternates": MEAT, "meat alternate": MEAT, "meat alternates": MEAT,
+    "m/ma": MEAT, "mma": MEAT, "meat": MEAT, "meats and meat alternates": MEAT,
+    "grain": GRAIN, "grains": GRAIN, "fruit": FRUIT, "fruits": FRUIT, "vegetable": VEGETABLE,
+    "vegetables": VEGETABLE, "milk": MILK, "fluid milk": MILK,
+}  # fmt: skip
+_GROUPS: Final = {
+    "dark green": DARK_GREEN, "dark-green": DARK_GREEN, "red/orange": RED_ORANGE, "red-orange": RED_ORANGE,
+    "red orange": RED_ORANGE, "red and orange": RED_ORANGE, "beans peas lentils": PULSES, "beans/peas/lentils": PULSES,
+    "beans peas and lentils": PULSES, "beans and peas": PULSES, "legume": PULSES, "legumes": PULSES, "pulse": PULSES,
+    "pulses": PULSES, "starchy": STARCHY, "other": OTHER, "additional": ADDITIONAL,
+}  # fmt: skip
+_VEGETABLE: Final = re.compile(r"[ \t]+vegetables?$")
+
+SPELLINGS: Final = (
+    "meat/meat alternate", "grain", "fruit", "vegetable", "milk", "dark green vegetable", "red/orange vegetable",
+    "beans peas lentils vegetable", "starchy vegetable", "other vegetable", "additional vegetable",
+)  # fmt: skip
+"""One spelling of each, for suggestions."""
+
+
+@lru_cache(maxsize=512)
+def read_component(text: str) -> Component | None:
+    """The component a phrase names, in any of the usual spellings; None for anything else."""
+    phrase = " ".join(text.casefold().split())
+    plain = _PLAIN.get(phrase)
+    if plain is not None:
+        return Component(plain)
+    group = _GROUPS.get(_VEGETABLE.sub("", phrase))
+    return Component(VEGETABLE, group) if group is not None else None

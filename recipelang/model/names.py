@@ -1,0 +1,29 @@
+"""References: names as they are looked up.
+
+A reference is a folded name, with `pantry:` before it for the built-in pantry's, and `container:`, `menu:` or
+`calendar:` for what is no food: a cup may be called like the drink in it.
+"""
+
+from __future__ import annotations
+
+from typing import Final, NamedTuple
+
+from recipelang.findings.finding import Home
+from recipelang.syntax.split import fold
+
+Ref = str
+PANTRY: Final = "pantry:"
+SPACES: Final = {"container": "container:", "menu": "menu:", "calendar": "calendar:"}
+
+
+class Declared(NamedTuple):
+    """What a name means: a kind of declaration, its name as written, and which declaration."""
+
+    kind: str
+    name: str
+    home: Home
+
+
+def ref_of(kind: str, name: str) -> Ref:
+    """The reference a declaration answers to."""
+    return SPACES.get(kind, "") + fold(name)

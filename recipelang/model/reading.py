@@ -1,0 +1,120 @@
+"""Turning a tree's words into values, with one problem for each word that says nothing."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import Final
+
+from recipelang.syntax.tree import Problem, Word
+from recipelang.units.amount import Quantity, Reading, read_amount
+from recipelang.units.numbers import UnreadableNumber, read_number
+
+Problems = list[Problem]
+
+_CREDIT: Final = re.compile(
+    r"(?P<number>.*?)[ \t]*(?P<unit>oz\.?[ \t]*eq\.?|ounce[ \t]+equivalents?|fl\.?[ \t]*oz|oz|cups?|tbsp|c)$",
+    re.IGNORECASE,
+)
+_CONDITION: Final = re.compile(r"(?P<amount>[\d./ \t½¼¾⅓⅔⅛⅜⅝⅞]+[ \t]*[^\W\d_]+)[ \t]+(?P<name>.+)")
+
+
+def quantity_of(word: Word, problems: Problems, number_optional: bool = False) -> Quantity | None:
+    """The quantity an amount says; None with a problem where it says none."""
+    reading = read_amount(word.text, number_optional)
+    if reading.problem is not None:
+        _add_problem(word, reading, problems)
+        return None
+    return reading.quantity
+
+
+def _add_problem(word: Word, reading: Reading, problems: Problems) -> None:
+    problem = reading.problem
+    assert problem is not None
+    mend = f"write `{problem.instead}`" if problem.instead else ""
+    problems.append(
+        Problem(word.start, word.end, problem.rule, problem.message[:1].upper() + problem.message[1:] + ".",
+                problem.instead, mend)
+    )  # fmt: skip
+
+
+def number_of(word: Word, problems: Problems, zero: bool = False) -> Fraction | None:
+    """A plain number above zero (or from zero on); None with a problem otherwise."""
+    try:
+        value = read_number(word.text.strip())
+    except UnreadableNumber as error:
+        problems.append(
+            Problem(word.start, word.end, "impossible-amount", f"{str(error)[:1].upper()}{str(error)[1:]}.")
+        )
+        return None
+    if "," in word.text:
+        plain = word.text.replace(",", "")
+        problems.append(
+            Problem(word.start, word.end, "syntax", f"`{word.text}` has a comma.", plain, f"write `{plain}`")
+        )
+        return None
+    if value < 0 or (value == 0 and not zero):
+        problems.append(Problem(word.start, word.end, "impossible-amount", f"`{word.text}` must be more than nothing."))
+        return None
+    return value
+
+
+def share_of(word: Word, problems: Problems) -> Fraction | None:
+    """A percentage between 0 and 100 as a share of one."""
+    text = word.text.replace("%", "").strip()
+    try:
+        value = read_number(text) / 100
+    except UnreadableNumber as error:
+        problems.append(
+            Problem(word.start, word.end, "impossible-amount", f"{str(error)[:1].upper()}{str(error)[1:]}.")
+        )
+        return None
+    if not 0 < value <= 1:
+        problems.append(
+            Problem(word.start, word.end, "impossible-amount", f"`{word.text}` is not a share between 0 and 100 %.")
+        )
+        return None
+    return value
+
+
+def credit_of(word: Word, problems: Problems) -> tuple[Fraction, str] | None:
+    """A credited amount and its unit, `oz eq` or `cup`; fluid ounces and tablespoons become cups."""
+    match = _CREDIT.match(word.text)
+    number = match["number"] if match else word.text
+    try:
+        value = read_number(number.strip())
+    except UnreadableNumber as error:
+        problems.append(
+            Problem(word.start, word.end, "impossible-amount", f"{str(error)[:1].upper()}{str(error)[1:]}.")
+        )
+        return None
+    if value <= 0:
+        problems.append(Problem(word.start, word.end, "impossible-amount", f"`{word.text}` credits nothing.",
+                                mend="write `credits nothing` if that is meant"))  # fmt: skip
+        return None
+    unit = " ".join(match["unit"].casefold().replace(".", "").split()) if match else "cup"
+    if unit.startswith("fl"):
+        return value / 8, "cup"
+    if unit == "tbsp":
+        return value / 16, "cup"
+    if unit in ("cup", "cups", "c"):
+        return value, "cup"
+    if unit == "oz":
+        instead = f"{number.strip()} oz eq"
+        problems.append(
+            Problem(word.start, word.end, "syntax", f"`{word.text}`: meats, meat alternates and grains credit in ounce "
+                    "equivalents.", instead, f"write `{instead}`")
+        )  # fmt: skip
+        return None
+    return value, "oz eq"
+
+
+def condition_of(word: Word, problems: Problems) -> tuple[Quantity, str] | None:
+    """The amount and the nutrient of `5 g protein`."""
+    match = _CONDITION.match(word.text)
+    if match is None:
+        problems.append(Problem(word.start, word.end, "syntax", f"`{word.text}` is not an amount of a nutrient.",
+                                mend="write it like `with at least 5 g protein`"))  # fmt: skip
+        return None
+    quantity = quantity_of(Word(match["amount"], word.start), problems)
+    return None if quantity is None else (quantity, match["name"].strip().casefold())

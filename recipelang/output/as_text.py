@@ -1,0 +1,117 @@
+"""Findings for people: the line with its caret, the figures, the source, the mend.
+
+Plain text is written straight out; on a terminal the same lines take colour from rich, imported only there.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from recipelang.findings.wording import counted
+from recipelang.workspace.checking import Result, Told
+
+_MARGIN = 9
+_WIDEST = 160
+"""Longer source lines are cut around the place."""
+
+
+class Piece(NamedTuple):
+    """A stretch of output and its style."""
+
+    text: str
+    style: str = ""
+
+
+def print_findings(result: Result) -> None:
+    """Findings on standard output, then one line of summary."""
+    write = _writer()
+    for told in result.told:
+        for line in finding_lines(told):
+            write(line)
+        write([])
+    write([Piece(summary(result), "bold")])
+
+
+def summary(result: Result) -> str:
+    counts = result.counts
+    found = [counted(counts[severity], severity) for severity in counts if counts[severity]]
+    year = f", rules of school year {result.school_year}" if result.school_year else ""
+    what = ", ".join(found) if found else "nothing found"
+    return f"{what} in {counted(result.files, 'file')} ({counted(result.declarations, 'declaration')}){year}"
+
+
+def finding_lines(told: Told) -> Iterator[list[Piece]]:
+    """The lines of one finding."""
+    finding, place = told.finding, told.range
+    style = {"error": "bold red", "warning": "bold yellow"}.get(finding.severity, "bold cyan")
+    yield [
+        Piece(f"{place.path}:{place.start.line}:{place.start.column}", "bold"), Piece("  "),
+        Piece(finding.severity, style), Piece("  "), Piece(finding.rule, "bold"),
+    ]  # fmt: skip
+    yield from _source_lines(told, style)
+    yield [Piece(finding.message)]
+    for figure in finding.figures:
+        note = f"    {figure.note}" if figure.note else ""
+        yield _labelled(figure.label, f"{figure.value}{note}")
+    for related, message in told.related:
+        yield _labelled("see", f"{related.path}:{related.start.line}  {message}")
+    if finding.source:
+        yield _labelled("rule", finding.source)
+    if finding.mend:
+        yield _labelled("mend", finding.mend)
+    for title, _, _ in told.fixes:
+        if title.startswith("did you mean"):
+            yield _labelled("", title)
+
+
+def _source_lines(told: Told, style: str) -> Iterator[list[Piece]]:
+    place = told.range
+    line = told.line
+    if not line.strip():
+        return
+    start = place.start.column - 1
+    end = place.end.column - 1 if place.end.line == place.start.line else len(line)
+    shown, start, end = _cut(line, start, max(end, start + 1))
+    number = str(place.start.line)
+    # tabs keep their width under the caret
+    lead = "".join("\t" if character == "\t" else " " for character in shown[:start])
+    yield [Piece(f"{number:>5} | ", "dim"), Piece(shown)]
+    yield [Piece(f"{'':>5} | ", "dim"), Piece(lead), Piece("^" * (end - start), style)]
+
+
+def _cut(line: str, start: int, end: int) -> tuple[str, int, int]:
+    """A line short enough for a terminal, and the place in it."""
+    end = min(end, max(len(line), start + 1))
+    if len(line) <= _WIDEST:
+        return line, start, end
+    left = max(0, min(start - 40, len(line) - _WIDEST))
+    head = "…" if left else ""
+    shown = head + line[left : left + _WIDEST] + ("…" if left + _WIDEST < len(line) else "")
+    shift = len(head) - left
+    return shown, start + shift, min(end + shift, len(shown))
+
+
+def _labelled(label: str, text: str) -> list[Piece]:
+    return [Piece(f"  {label:<{_MARGIN}} ", "dim"), Piece(text)]
+
+
+def _writer():  # type: ignore[no-untyped-def]
+    """A function that writes one line of pieces."""
+    if sys.stdout.isatty() and not os.environ.get("NO_COLOR"):
+        from rich.console import Console
+        from rich.text import Text
+
+        console = Console(highlight=False, soft_wrap=True)
+
+        def coloured(pieces: list[Piece]) -> None:
+            console.print(Text.assemble(*((piece.text, piece.style) for piece in pieces)))
+
+        return coloured
+
+    def plain(pieces: list[Piece]) -> None:
+        sys.stdout.write("".join(piece.text for piece in pieces).rstrip() + "\n")
+
+    return plain

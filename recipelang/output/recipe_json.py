@@ -1,0 +1,218 @@
+"""Every computed figure of a recipe as JSON (`evaluate --format json`), a stable contract for other programs.
+
+Exact figures are strings holding a fraction or a decimal; measured ones are decimals with the digits they deserve. A
+figure that nothing is known of is null; one with a `missing_from` that is not empty is a lower bound.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from recipelang.evaluate.allergens import Allergens
+from recipelang.evaluate.cost import Cost
+from recipelang.evaluate.credits import Credits, all_contributions
+from recipelang.evaluate.fill import Fill
+from recipelang.evaluate.gaps import Gap, Total
+from recipelang.evaluate.library import Library, Ref
+from recipelang.evaluate.measured import Measured
+from recipelang.evaluate.nutrients import Nutrients
+from recipelang.evaluate.scale import scaled_lines
+from recipelang.evaluate.yields import Yield
+from recipelang.model.components import VEGETABLE
+from recipelang.model.recipe import Recipe
+from recipelang.model.vocabulary import NUTRIENT_TITLES
+from recipelang.units.amount import quantity_text
+from recipelang.units.numbers import decimal_text
+
+VERSION = 1
+
+
+def recipes_json(library: Library, refs: list[Ref], portions: Fraction | None, per: str) -> dict[str, Any]:
+    """The document of `evaluate --format json`."""
+    return {"version": VERSION, "recipes": [recipe_json(library, ref, portions, per) for ref in refs]}
+
+
+def recipe_json(library: Library, ref: Ref, portions: Fraction | None = None, per: str = "portion") -> dict[str, Any]:
+    """One recipe: all figures for its own number of portions, or for another."""
+    recipe = library.recipe(ref)
+    lines = library.lines(ref)
+    result: Yield = library.get("yields", ref)
+    declared = library.declared(ref)
+    assert declared is not None
+    factor = portions / recipe.portions if portions and recipe.portions else Fraction(1)
+    shown = portions or recipe.portions
+    return {
+        "name": recipe.name,
+        "path": declared.home.path,
+        "kind": declared.kind,
+        "based_on": recipe.base[0] if recipe.base else None,
+        "number": recipe.number or None,
+        "course": recipe.course or None,
+        "portions": None if shown is None else str(shown),
+        "portion": {
+            "stated": _portion_text(recipe),
+            "mass_g": _measured(result.portion_mass),
+            "volume_fl_oz": _fluid_ounces(result.portion_volume),
+        },
+        "credits": _credits(library.get("credits", ref)),
+        "allergens": _allergens(library.get("allergens", ref)),
+        "nutrients": _nutrients(library.get("nutrients", ref), per, factor),
+        "cost": _cost(library.get("cost", ref), per, factor),
+        "yield": {
+            "mass_g": _measured(_times(result.mass.known, factor)),
+            "volume_fl_oz": _fluid_ounces(_times(result.volume.known, factor)),
+            "missing_from": _missing((*result.mass.missing, *result.volume.missing)),
+        },
+        "container": _container(library.get("fill", ref)),
+        "safety": {
+            "process": recipe.process[0] if recipe.process else None,
+            "keeps": _keeps(recipe),
+        },
+        "ingredients": _ingredients(library, ref, recipe, lines, factor),
+    }
+
+
+def _portion_text(recipe: Recipe) -> str | None:
+    parts = [f"{quantity_text(part.quantity)}{' ' + part.name if part.name else ''}" for part in recipe.portion]
+    return " and ".join(parts) or None
+
+
+def _times(value: Fraction | None, factor: Fraction) -> Fraction | None:
+    return None if value is None else value * factor
+
+
+def _measured(value: Fraction | None) -> str | None:
+    if value is None:
+        return None
+    return decimal_text(value, 1 if value >= 100 else 2 if value >= 1 else 4)
+
+
+def _fluid_ounces(cups: Fraction | None) -> str | None:
+    return None if cups is None else _measured(cups * 8)
+
+
+def _missing(gaps: tuple[Gap, ...]) -> list[str]:
+    return list(dict.fromkeys(gap.name for gap in gaps))
+
+
+def _credits(credits: Credits) -> list[dict[str, Any]]:
+    missing = _missing(credits.gaps)
+    rows: list[dict[str, Any]] = []
+    for row in credits.rows:
+        entry: dict[str, Any] = {"component": row.component.name}
+        if row.component.name == VEGETABLE:
+            entry["subgroup"] = row.component.subgroup
+        entry |= {"unit": row.component.unit, "exact": str(row.exact), "credited": str(row.credited)}
+        if row.least != row.most:
+            entry |= {"least": str(row.least), "most": str(row.most), "credited_least": str(row.credited_least)}
+        if row.juice:
+            entry["as_juice"] = str(row.juice)
+        if row.component.name == "grain":
+            entry["whole_grain_rich"] = credits.whole_grain_rich
+        entry["missing_from"] = missing
+        rows.append(entry)
+    return rows
+
+
+def _allergens(allergens: Allergens) -> dict[str, Any]:
+    return {
+        "contains": [name for name, _ in allergens.contains],
+        "may_contain": [name for name, _ in allergens.may_contain],
+        "unknown": list(dict.fromkeys(road[-1] for road in allergens.unknown)),
+        "kinds": {name: list(words) for name, words in allergens.kinds},
+    }
+
+
+def _nutrients(nutrients: Nutrients, per: str, factor: Fraction) -> dict[str, Any]:
+    units = dict(nutrients.units)
+    totals = (
+        nutrients.per_portion()
+        if per == "portion"
+        else tuple((name, Total(_times(found.known, factor), found.missing)) for name, found in nutrients.batch)
+    )
+    return {
+        "per": per,
+        "values": {
+            NUTRIENT_TITLES.get(name, name): {
+                "value": None if found.known is None else _nutrient(found.known, units.get(name, "g")),
+                "unit": units.get(name, "g"),
+                "missing_from": _missing(found.missing),
+            }
+            for name, found in totals
+        },
+    }
+
+
+def _nutrient(value: Fraction, unit: str) -> str:
+    return decimal_text(value, 2 if unit == "g" or value < 10 else 1)
+
+
+def _cost(cost: Cost, per: str, factor: Fraction) -> dict[str, Any]:
+    portion, batch = cost.portion, cost.batch
+    batch_value = _times(batch.known, factor)
+    shown = portion.known if per == "portion" else batch_value
+    return {
+        "value": None if shown is None else decimal_text(shown, 4),
+        "unit": "USD",
+        "per": per,
+        "batch": None if batch_value is None else decimal_text(batch_value, 2),
+        "missing_from": _missing(batch.missing),
+    }
+
+
+def _container(fill: Fill) -> dict[str, Any] | None:
+    main = fill.main
+    if main is None:
+        return None
+    sides = [_filled(one) for one in fill.containers if one.on_the_side]
+    return {**_filled(main), "on_the_side": sides}
+
+
+def _filled(filled: Any) -> dict[str, Any]:
+    return {
+        "name": filled.name,
+        "holds_fl_oz": _fluid_ounces(filled.holds),
+        "room_fl_oz": _fluid_ounces(filled.room),
+        "filled_fl_oz": _fluid_ounces(filled.filled.known),
+        "missing_from": _missing(filled.filled.missing),
+    }
+
+
+def _keeps(recipe: Recipe) -> dict[str, str] | None:
+    if not recipe.keeps:
+        return None
+    place, time = recipe.keeps[0]
+    return {"value": str(time.value), "unit": time.unit.name, "place": place}
+
+
+def _ingredients(
+    library: Library, ref: Ref, recipe: Recipe, lines: tuple[Measured, ...], factor: Fraction
+) -> list[dict[str, Any]]:
+    parts: dict[int, list[dict[str, Any]]] = {}
+    for part in all_contributions(library, ref):
+        entry: dict[str, Any] = {"component": part.component.name}
+        if part.component.name == VEGETABLE:
+            entry["subgroup"] = part.component.subgroup
+        parts.setdefault(part.at, []).append({**entry, "unit": part.component.unit, "exact": str(part.amount * factor)})
+    scaled = scaled_lines(library, ref, factor)
+    found: list[dict[str, Any]] = []
+    for index, measured in enumerate(lines):
+        line = measured.line
+        entry = {
+            "name": line.name,
+            "amount": scaled[index].exact or "to taste",
+            "mass_g": _measured(_times(measured.grams, factor)),
+            "volume_fl_oz": _fluid_ounces(_times(measured.cups, factor)),
+            "credits": parts.get(index, []),
+        }
+        if factor != 1:
+            entry["kitchen"] = scaled[index].kitchen or "to taste"
+        if line.alternative:
+            entry["alternative"] = True
+        if line.optional:
+            entry["optional"] = True
+        if line.on_the_side:
+            entry["on_the_side"] = True
+        found.append(entry)
+    return found

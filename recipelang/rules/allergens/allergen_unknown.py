@@ -1,0 +1,67 @@
+"""Nobody says whether something in a recipe holds an allergen that the recipe is made without.
+
+Why
+    Unknown is not absent. A promise to a child with an allergy rests on read labels only.
+Source
+    21 U.S.C. 343(w); a computed list is only as good as the labels that were read.
+Breaks
+    food graham squares
+    recipe snack box
+        makes 50 portions of 2 each
+        made without soy
+        //           ^^^ allergen-unknown: "nobody says"
+        ingredients
+            100 each graham squares
+Mended
+    food graham squares
+        contains wheat
+        label read 2026-08-01
+    recipe snack box
+        makes 50 portions of 2 each
+        made without soy
+        ingredients
+            100 each graham squares
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.findings.finding import Finding, Related
+from recipelang.findings.wording import shortlist
+from recipelang.rules.rule import RECIPE, Subject, rule
+
+
+@rule(RECIPE, hard=True)
+def check(subject: Subject) -> Iterator[Finding]:
+    recipe = subject.recipe
+    if not recipe.made_without:
+        return
+    found = subject.library.get("allergens", subject.ref)
+    if not found.unknown:
+        return
+    known = {name for name, _ in (*found.contains, *found.may_contain)}
+    open_names = [(name, spot) for name, spot in recipe.made_without if name not in known and name != "gluten"]
+    if not open_names:
+        return
+    resolved = [measured for measured in subject.lines if measured.ref is None]
+    unresolved = {measured.line.name for measured in resolved}
+    roads = [road for road in found.unknown if road[0] not in unresolved]
+    if not roads:
+        return  # the unknown names have findings of their own
+    foods = dict.fromkeys(road[-1] for road in roads)
+    names = [name for name, _ in open_names]
+    lines = {line.name: line for line in recipe.lines}
+    yield subject.finding(
+        open_names[0][1],
+        f"The recipe is made without {shortlist(names)}, but nobody says what {shortlist(foods)} "
+        f"{'contains' if len(foods) == 1 else 'contain'}.",
+        source="21 U.S.C. 343(w), the nine major allergens",
+        mend=f"read the label and add `contains …` or `contains none of the nine` with `label read DATE` to "
+        f"{shortlist(foods)}",
+        related=tuple(
+            Related(subject.place(lines[road[0]].name_spot), "makes no allergen statement")
+            for road in roads[:3]
+            if road[0] in lines
+        ),
+    )

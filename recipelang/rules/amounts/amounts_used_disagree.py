@@ -1,0 +1,126 @@
+"""The steps use more, or less, of an ingredient than the list holds.
+
+Why
+    The kitchen weighs out the list and then follows the steps: what is missing has to be found during service, and what
+    is left over was bought for nothing, or should have been in the dish.
+Source
+    7 CFR 210.2, standardized recipe: the same ingredients for measurement and preparation.
+Breaks
+    food whipped ricotta
+    recipe ricotta cup
+        makes 50 portions of 2 oz
+        ingredients
+            6 lb 4 oz whipped ricotta
+        steps
+            - Pipe [3 oz whipped ricotta per portion] into cups.
+            //      ^^^^ amounts-used-disagree: "9 lb 6 oz"
+Mended
+    food whipped ricotta
+    recipe ricotta cup
+        makes 50 portions of 2 oz
+        ingredients
+            6 lb 4 oz whipped ricotta
+        steps
+            - Pipe [2 oz whipped ricotta per portion] into cups.
+Leaves alone
+    food whipped ricotta
+    recipe ricotta cup
+        makes 50 portions of 2 oz
+        ingredients
+            6 lb 4 oz whipped ricotta
+        steps
+            - Whip [1 lb whipped ricotta] until soft.
+            - Pipe the [rest of whipped ricotta] into cups.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from recipelang.evaluate.measured import Measured
+from recipelang.findings.finding import WARNING, Figure, Finding
+from recipelang.model.measures import node_of
+from recipelang.model.recipe import Spot
+from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.syntax import tree
+from recipelang.syntax.split import fold
+from recipelang.units.amount import Quantity, base_text, quantity_text, read_amount
+from recipelang.units.table import MASS, VOLUME, WORD
+
+
+@rule(RECIPE, WARNING)
+def check(subject: Subject) -> Iterator[Finding]:
+    recipe = subject.recipe
+    used: dict[str, list[tuple[Spot, tree.Reference, Quantity]]] = {}
+    open_ended: set[str] = set()
+    for home, step in recipe.steps:
+        for reference in step.references:
+            key = fold(reference.name.text)
+            if reference.amount is None:
+                open_ended.add(key)  # all of it, or the rest of it, or named again in a later step
+                continue
+            reading = read_amount(reference.amount.text)
+            if reading.quantity is None:
+                message = reading.problem.message if reading.problem is not None else ""
+                spot = Spot(home, reference.amount.start, reference.amount.end)
+                yield subject.finding(spot, f"{message[:1].upper()}{message[1:]}.")
+                continue
+            spot = Spot(home, reference.amount.start, reference.amount.end)
+            used.setdefault(key, []).append((spot, reference, reading.quantity))
+    for measured in subject.lines:
+        line = measured.line
+        if line.alternative or line.to_taste:
+            continue
+        parts = used.get(line.key, []) + (used.get(line.called, []) if line.called and line.called != line.key else [])
+        if parts:
+            finding = _compare(subject, measured, parts, bool({line.key, line.called} & open_ended))
+            if finding is not None:
+                yield finding
+
+
+def _compare(
+    subject: Subject, measured: Measured, parts: list[tuple[Spot, tree.Reference, Quantity]], more: bool
+) -> Finding | None:
+    portions = subject.recipe.portions
+    node = node_of(parts[0][2].unit)
+    total = Fraction(0)
+    for _, reference, quantity in parts:
+        value = _in_node(measured, quantity, node)
+        if value is None or (reference.share == "portion" and not portions):
+            return None
+        total += value * portions if reference.share == "portion" and portions else value
+    have = measured.base(node)
+    if have is None:
+        return None
+    tolerance = dict(subject.library.settings.tolerances)["weight-measure"]
+    written = any(node_of(side.unit) == node for side in measured.sides)
+    if not written:
+        tolerance = max(tolerance, measured.measures.tolerance(VOLUME) or Fraction(0))
+    allowed = have * tolerance
+    if total - have <= allowed and (more or have - total <= allowed):
+        return None
+    name = measured.line.name
+    spot, _, quantity = parts[-1]
+    shown_used = _shown(total, node, quantity)
+    shown_have = _shown(have, node, quantity)
+    return subject.finding(
+        spot,
+        f"The steps use {shown_used} of {name}, but the ingredients hold {shown_have}.",
+        figures=(Figure("found", "steps", shown_used), Figure("needed", "ingredients", shown_have)),
+        source="7 CFR 210.2, standardized recipe",
+        mend="correct the amount in the step or in the ingredients"
+        + ("" if total > have else f", or use the `[rest of {name}]` in a step"),
+    )
+
+
+def _shown(value: Fraction, node: str, quantity: Quantity) -> str:
+    if node in (MASS, VOLUME):
+        return base_text(value, node)
+    return quantity_text(Quantity(value, quantity.unit))
+
+
+def _in_node(measured: Measured, quantity: Quantity, node: str) -> Fraction | None:
+    if quantity.dimension == WORD and not measured.measures.knows(quantity.unit.name):
+        return None
+    return measured.measures.convert(quantity, node)

@@ -1,0 +1,90 @@
+"""A unit that neither the notation nor the food knows.
+
+Why
+    Without knowing what a `tub` holds, nothing can be weighed, credited or bought.
+Source
+    the notation
+Breaks
+    food ham sandwiches
+    food whipped ricotta
+        pack 4 tubs of 5 lb
+    recipe lunch box
+        makes 2 portions
+        ingredients
+            2 ham sandwiches
+        //  ^^^^^ unknown-unit: "2 each ham sandwiches"
+            3 pails whipped ricotta
+        //  ^^^^^^^ unknown-unit: "pail"
+Mended
+    food ham sandwiches
+    food whipped ricotta
+        pack 4 tubs of 5 lb
+    recipe lunch box
+        makes 2 portions
+        ingredients
+            2 each ham sandwiches
+            3 tubs whipped ricotta
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.findings.finding import Edit, Finding, Fix, Place
+from recipelang.findings.nearest import nearest
+from recipelang.model.measures import Measures
+from recipelang.model.recipe import Line, Side
+from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.units.numbers import number_text
+from recipelang.units.table import UNITS, WORD
+
+
+@rule(RECIPE)
+def check(subject: Subject) -> Iterator[Finding]:
+    for measured in subject.lines:
+        line = measured.line
+        for cell in line.cells:
+            for side in cell or ():
+                if side.quantity.dimension != WORD or measured.measures.knows(side.quantity.unit.name):
+                    continue
+                yield _finding(subject, line, side, measured.measures, known=measured.ref is not None)
+    for part in subject.recipe.portion:
+        if part.quantity.dimension == WORD and not part.name:
+            yield subject.finding(
+                part.spot,
+                f"`{part.quantity.unit.name}` is no unit that the notation knows.",
+                mend="write the portion as a weight, a volume or a count, as in `makes 50 portions of 1 each`",
+            )
+
+
+def _finding(subject: Subject, line: Line, side: Side, measures: Measures, known: bool) -> Finding:
+    source = subject.library.get("source", side.spot.home).text
+    written = source[side.spot.start : side.spot.end]
+    word = written.split()[-1]
+    whole = f"{word} {line.name}"
+    number = number_text(side.quantity.value)
+    joined = subject.library.resolve(" ".join(whole.casefold().split()), within=subject.ref)
+    if joined is not None or not known:
+        text = f"{number} each {whole}"
+        place = Place(side.spot.home, side.spot.start, line.name_spot.end)
+        return subject.finding(
+            side.spot,
+            f"`{word}` is no unit; things that are counted take `each`: `{text}`.",
+            mend=f"write `{text}`",
+            fixes=(Fix(f"write `{text}`", (Edit(place, text),)),),
+        )
+    packs = sorted({rate.source for rate in measures.rates if rate.source not in ("mass", "volume", "each", "case")})
+    near = nearest(side.quantity.unit.name, [*packs, *UNITS], 1)
+    fixes: tuple[Fix, ...] = ()
+    if near:
+        fixes = (subject.fix(f"write `{number} {near[0]}`", side.spot, f"{number} {near[0]}"),)
+    known_words = f" ({', '.join(packs)})" if packs else ""
+    return subject.finding(
+        side.spot,
+        f"`{side.quantity.unit.name}` is no unit of the notation and no pack word of {line.name}{known_words}.",
+        mend=f"write `{near[0]}`"
+        if near
+        else f"add a line such as `weighs 5 lb per {side.quantity.unit.name}` or `pack 4 {side.quantity.unit.name}s of 5 lb` "
+        f"to {line.name}",
+        fixes=fixes,
+    )

@@ -1,0 +1,114 @@
+"""The portions do not add up to what the ingredients make.
+
+Why
+    A batch that makes less than it promises runs out in front of the last children in line; one that makes more feeds the
+    bin, or portions larger than planned.
+Source
+    7 CFR 210.2, standardized recipe: an established yield and quantity. The tolerance of 10 % is common practice, no
+    source.
+Breaks
+    food whipped ricotta
+    recipe ricotta cup
+        makes 50 portions of 3 oz
+        //                   ^^^^ yield-disagrees: "2 oz"
+        process no cook
+        ingredients
+            6 lb 4 oz whipped ricotta
+Mended
+    food whipped ricotta
+    recipe ricotta cup
+        makes 50 portions of 2 oz
+        process no cook
+        ingredients
+            6 lb 4 oz whipped ricotta
+Leaves alone
+    food whole wheat flour
+        weighs 120 g per cup
+    recipe flat bread
+        makes 50 portions of 1 oz
+        loses 12% in baking
+        ingredients
+            3 lb 8 oz whole wheat flour, not credited
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from recipelang.evaluate.yields import Yield
+from recipelang.findings.finding import WARNING, Figure, Finding
+from recipelang.model.recipe import Recipe, Spot, is_cooked, is_uncooked_mixture
+from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.units.amount import quantity_text
+from recipelang.units.kitchen import kitchen_text
+from recipelang.units.numbers import number_text
+from recipelang.units.table import MASS, VOLUME
+
+
+@rule(RECIPE, WARNING)
+def check(subject: Subject) -> Iterator[Finding]:
+    recipe = subject.recipe
+    if not recipe.portions or not recipe.portion:
+        return
+    result = subject.yields
+    tolerance = dict(subject.library.settings.tolerances)["yield"]
+    spot = recipe.portion[0].spot
+    for side in recipe.yields:
+        stated = result.stated_mass if side.quantity.dimension == MASS else result.stated_volume
+        if side.quantity.dimension in (MASS, VOLUME) and stated is not None:
+            made = side.quantity.base
+            if abs(made - stated * recipe.portions) > tolerance * stated * recipe.portions:
+                yield _finding(
+                    subject, recipe, spot, stated, made, side.quantity.dimension, "the batch was measured at"
+                )
+            return
+    yield from _by_sum(subject, recipe, result, spot, tolerance)
+
+
+def _by_sum(subject: Subject, recipe: Recipe, result: Yield, spot: Spot, tolerance: Fraction) -> Iterator[Finding]:
+    assert recipe.portions
+    cooked = is_cooked(recipe)
+    for node, stated, made in (
+        (MASS, result.stated_mass, result.mass.complete),
+        (VOLUME, result.stated_volume, result.volume.complete),
+    ):
+        if stated is None or made is None or not made:
+            continue
+        if node == VOLUME and result.volume_is_summed and not is_uncooked_mixture(recipe):
+            continue
+        needed = stated * recipe.portions
+        if needed - made > tolerance * needed:
+            yield _finding(subject, recipe, spot, stated, made, node, "the ingredients make")
+            return
+        # what a cooked dish gives off is unknown unless a `loses` line says it
+        if made - needed > tolerance * needed and not (cooked and not recipe.loses):
+            yield _finding(subject, recipe, spot, stated, made, node, "the ingredients make")
+            return
+
+
+def _finding(
+    subject: Subject, recipe: Recipe, spot: Spot, stated: Fraction, made: Fraction, node: str, what: str
+) -> Finding:
+    assert recipe.portions
+    portions = number_text(recipe.portions)
+    size = quantity_text(recipe.portion[0].quantity) if len(recipe.portion) == 1 else kitchen_text(stated, node)
+    each = kitchen_text(made / recipe.portions, node)
+    whole = kitchen_text(made, node)
+    serves = number_text(Fraction((made / stated).__floor__()))
+    return subject.finding(
+        spot,
+        f"{portions} portions of {size} need {kitchen_text(stated * recipe.portions, node)}, but {what} {whole}: "
+        f"{each} each.",
+        figures=(
+            Figure("needed", "portions", kitchen_text(stated * recipe.portions, node), f"{portions} of {size}"),
+            Figure("found", "batch", whole, f"{each} for each of {portions}"),
+        ),
+        source="7 CFR 210.2, standardized recipe (tolerance: common practice, no source)",
+        mend=f"make {serves} portions of {size}, or portions of {each}"
+        + (
+            "; if water is taken up or given off in cooking, write it as an ingredient or as `loses …`"
+            if node == MASS
+            else ""
+        ),
+    )

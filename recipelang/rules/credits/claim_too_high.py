@@ -1,0 +1,126 @@
+"""A recipe claims more of a component than a portion credits.
+
+Why
+    The claim is what menus are planned on. A short credit makes the meal short, and the meal unreimbursable.
+Source
+    7 CFR 210.10(c); contributions are summed exactly over all ingredients and rounded down once, to 1/4 oz eq or
+    1/8 cup.
+Breaks
+    food sliced peaches
+        credits 1/4 cup fruit per 1/4 cup
+        evidence regulation
+    recipe peach cup
+        makes 24 portions of 1/3 cup
+        credits 3/8 cup fruit
+        //      ^^^^^^^^^^^^^ claim-too-high: "credits only 1/4 cup"
+        ingredients
+            8 cup sliced peaches
+Mended
+    food sliced peaches
+        credits 1/4 cup fruit per 1/4 cup
+        evidence regulation
+    recipe peach cup
+        makes 24 portions of 1/3 cup
+        credits 1/4 cup fruit
+        ingredients
+            8 cup sliced peaches
+Leaves alone
+    food sliced peaches
+        credits 1/4 cup fruit per 1/4 cup
+        evidence regulation
+    recipe peach cup
+        makes 24 portions of 3/8 cup
+        credits 3/8 cup fruit
+        ingredients
+            9 cup sliced peaches
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from recipelang.evaluate.credits import Credits, Row
+from recipelang.evaluate.derivation import credit_text, origins, rounding_note
+from recipelang.rules.credits._more import enough_of
+from recipelang.findings.finding import Figure, Finding, Fix
+from recipelang.model.components import ADDITIONAL, GRAIN, MEAT, MILK, STEP, VEGETABLE, Component
+from recipelang.model.recipe import Claim
+from recipelang.rules.rule import RECIPE, Subject, rule
+
+SOURCE = "7 CFR 210.10(c); summed exactly, rounded down once per portion"
+
+
+@rule(RECIPE)
+def check(subject: Subject) -> Iterator[Finding]:
+    recipe = subject.recipe
+    if not recipe.claims or not recipe.portions:
+        return
+    credits = subject.credits
+    for claim in recipe.claims:
+        row = credits.row(claim.component)
+        credited = row.credited_least if row is not None else Fraction(0)
+        if claim.amount <= credited or _is_unknown(subject, credits, claim.component):
+            continue
+        yield _finding(subject, claim, row, credited)
+
+
+def _is_unknown(subject: Subject, credits: Credits, component: Component) -> bool:
+    """Whether something unreported could still make the credit good: what is missing is reported where it is missing."""
+    if credits.gaps or subject.recipe.broken & {"ingredients", "makes", "grains by"}:
+        return True
+    lines = [*credits.undecided, *(credits.scratch_lines if component.name == GRAIN else ())]
+    if lines and component.name in (GRAIN, MEAT, VEGETABLE):
+        return True
+    return any(
+        measured.ref is not None
+        and subject.library.is_food(measured.ref)
+        and subject.library.get("crediting", measured.ref).broken
+        for measured in subject.lines
+    )
+
+
+def _finding(subject: Subject, claim: Claim, row: Row | None, credited: Fraction) -> Finding:
+    component = claim.component
+    claimed = credit_text(claim.amount, component)
+    notes = rounding_note(row, credited, component)
+    told = enumerate(origins(subject.library, subject.ref, component), 1)
+    figures: tuple[Figure, ...] = (
+        Figure("needed", "claimed", claimed),
+        Figure("found", "credits", credit_text(credited, component) if credited else "nothing", notes),
+        *(Figure(f"from-{number}", "from", text) for number, text in told),
+    )
+    if credited:
+        message = (
+            f"The recipe claims {claimed} of {component.title}, but a portion credits only "
+            f"{credit_text(credited, component)}."
+        )
+    else:
+        message = f"The recipe claims {claimed} of {component.title}, but a portion credits none."
+    mends: list[str] = []
+    fixes: list[Fix] = []
+    if credited:
+        better = f"{credit_text(credited, component)} {component.title}"
+        mends.append(f"claim {credit_text(credited, component)}")
+        fixes.append(subject.fix(f"claim {better}", claim.spot, better, changes_food=True))
+    more = enough_of(subject, component, claim.amount, row)
+    if more is not None:
+        mends.append(f"use {more.text} of {more.name}")
+        if more.fix is not None:
+            fixes.append(more.fix)
+    mends.extend(_why_nothing(subject, component))
+    return subject.finding(
+        claim.spot, message, figures=figures, source=SOURCE, mend=", or ".join(mends[:2]), fixes=tuple(fixes)
+    )
+
+
+def _why_nothing(subject: Subject, component: Component) -> Iterator[str]:
+    recipe = subject.recipe
+    if component.name == MILK and not recipe.is_drink:
+        yield "milk credits only where it is drunk: say `course drink`, or put it `on the side`"
+    elif recipe.is_drink and component.name == GRAIN:
+        yield "grains do not credit in a drink: leave the claim out"
+    elif recipe.is_drink and component.name == MEAT:
+        yield "in a drink only yogurt credits as meat alternate"
+    elif component.subgroup == ADDITIONAL and STEP[VEGETABLE]:
+        yield "claim less of a subgroup, so that more is left over"

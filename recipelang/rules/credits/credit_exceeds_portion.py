@@ -1,0 +1,99 @@
+"""The fruit and vegetable credits claimed are more than the portion's own volume.
+
+Why
+    Fruits and vegetables credit by the volume served, so a 1/2 cup portion can't credit 5/8 cup, unless it was cooked
+    down from credits taken raw by a yield table, or holds something that credits more than its volume (dried fruit,
+    tomato paste).
+Source
+    7 CFR 210.10(c): fruits and vegetables credit by volume as served.
+Breaks
+    food diced pears
+        credits 1/4 cup fruit per 1/4 cup
+        evidence regulation
+    recipe pear cup
+        makes 16 portions of 1/2 cup
+        process no cook
+        credits 3/4 cup fruit
+        //      ^^^^^^^^^^^^^ credit-exceeds-portion: "1/2 cup"
+        ingredients
+            12 cup diced pears
+Mended
+    food diced pears
+        credits 1/4 cup fruit per 1/4 cup
+        evidence regulation
+    recipe pear cup
+        makes 16 portions of 3/4 cup
+        process no cook
+        credits 3/4 cup fruit
+        ingredients
+            12 cup diced pears
+Leaves alone
+    food raisins
+        credits 1/2 cup fruit per 1/4 cup
+        evidence regulation
+    recipe raisin cup
+        makes 16 portions of 1/4 cup
+        process no cook
+        credits 1/2 cup fruit
+        ingredients
+            4 cup raisins
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from recipelang.evaluate.credits import all_contributions
+from recipelang.findings.finding import HINT, WARNING, Figure, Finding
+from recipelang.model.components import FRUIT, VEGETABLE
+from recipelang.model.recipe import is_cooked
+from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.units.amount import volume_text
+from recipelang.units.table import VOLUME
+
+
+@rule(RECIPE, WARNING)
+def check(subject: Subject) -> Iterator[Finding]:
+    recipe = subject.recipe
+    if not recipe.claims or recipe.claims_spot is None:
+        return
+    portion = subject.yields.stated_volume
+    if portion is None:
+        return
+    claimed = _claimed(subject)
+    if claimed <= portion or _is_concentrated(subject) or any(line.on_the_side for line in recipe.lines):
+        return
+    yield subject.finding(
+        recipe.claims_spot if len(recipe.claims) != 1 else recipe.claims[0].spot,
+        f"The recipe claims {volume_text(claimed)} of fruit and vegetables in a portion of {volume_text(portion)}.",
+        figures=(
+            Figure("found", "claimed", volume_text(claimed)),
+            Figure("needed", "portion", volume_text(portion)),
+        ),
+        source="7 CFR 210.10(c): fruits and vegetables credit by volume as served",
+        mend="serve a larger portion or claim less"
+        + ("; a dish that cooks down may credit by the yield table" if is_cooked(recipe) else ""),
+        severity=HINT if is_cooked(recipe) or not recipe.has_steps and recipe.process is None else "",
+    )
+
+
+def _claimed(subject: Subject) -> Fraction:
+    """All fruit, and vegetables by their total where it is claimed, else by their subgroups."""
+    claims = subject.recipe.claims
+    fruit = sum((claim.amount for claim in claims if claim.component.name == FRUIT), Fraction(0))
+    totals = [
+        claim.amount for claim in claims if claim.component.name == VEGETABLE and claim.component.subgroup is None
+    ]
+    parts = [
+        claim.amount for claim in claims if claim.component.name == VEGETABLE and claim.component.subgroup is not None
+    ]
+    return fruit + max(max(totals, default=Fraction(0)), sum(parts, Fraction(0)))
+
+
+def _is_concentrated(subject: Subject) -> bool:
+    """Whether something credits more than its own volume."""
+    return any(
+        part.line is not None and part.line.per.dimension == VOLUME and part.line.amount > part.line.per.base
+        for part in all_contributions(subject.library, subject.ref)
+    )

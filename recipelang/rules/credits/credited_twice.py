@@ -1,0 +1,86 @@
+"""A dish credits both a drained food and the liquid it was drained from.
+
+Why
+    A can's fruit figure often includes its juice. Counting the fruit with its liquid and the liquid again as juice
+    counts the same fruit twice.
+Source
+    USDA's crediting guidance: canned fruit credits as fruit, or as fruit with its juice, never both.
+Breaks
+    food canned peaches
+        packed in juice
+        credits 11.75 cup fruit per #10 can, with its liquid
+        evidence yield table
+    food peach juice
+        left from canned peaches, 34% by weight
+        juice
+        credits 1 cup fruit per 1 cup
+        evidence regulation
+    recipe peach cup
+        makes 20 portions of 3/4 cup
+        ingredients
+            1 #10 can canned peaches
+            3 cup peach juice
+            //    ^^^^^^^^^^^ credited-twice: "canned peaches"
+Mended
+    food canned peaches
+        packed in juice
+        credits 9 cup fruit per #10 can, drained
+        evidence yield table
+    food peach juice
+        left from canned peaches, 34% by weight
+        juice
+        credits 1 cup fruit per 1 cup
+        evidence regulation
+    recipe peach cup
+        makes 20 portions of 3/4 cup
+        ingredients
+            1 #10 can canned peaches
+            3 cup peach juice
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.evaluate.crediting import by_product_credits
+from recipelang.findings.finding import ERROR, Finding, Related
+from recipelang.model.components import FRUIT
+from recipelang.model.food import Parent
+from recipelang.rules.rule import RECIPE, Subject, rule
+
+
+@rule(RECIPE, ERROR)
+def check(subject: Subject) -> Iterator[Finding]:
+    library = subject.library
+    credited = {
+        measured.ref: measured.line
+        for measured in subject.lines
+        if measured.ref is not None and not (measured.line.optional or measured.line.not_credited)
+    }
+    for measured in subject.lines:
+        line = measured.line
+        if measured.ref is None or not library.is_food(measured.ref) or line.optional or line.not_credited:
+            continue
+        parent: Parent | None = library.get("parent", measured.ref)
+        if parent is None or not parent.by_product:
+            continue
+        crediting = library.get("crediting", measured.ref)
+        if not any(credit.component.name == FRUIT for credit in crediting.lines):
+            continue
+        above = library.resolve(parent.key, within=measured.ref)
+        if above is None or above not in credited or not library.is_food(above):
+            continue
+        above_crediting = library.get("crediting", above)
+        if above_crediting.packed_in != "juice" or by_product_credits(crediting, above_crediting):
+            continue
+        if not any(credit.component.name == FRUIT for credit in above_crediting.lines):
+            continue
+        yield subject.finding(
+            line.name_spot,
+            f"{line.name} is the liquid of {parent.name}, whose credit does not say that it is for the drained food, so "
+            "the liquid would be credited twice.",
+            source="USDA crediting guidance: fruit, or fruit with its juice, never both",
+            mend=f"write `, drained` at the end of the `credits` line of {parent.name} if its figure is for the drained "
+            f"food; else write `, not credited` after {line.name}",
+            related=(Related(subject.place(credited[above].name_spot), "the food with its liquid"),),
+        )

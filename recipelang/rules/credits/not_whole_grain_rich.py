@@ -1,0 +1,66 @@
+"""A recipe says that it is whole grain-rich, and less than half of its grain is whole.
+
+Why
+    Four fifths of the week's grains must be whole grain-rich, so a week is planned on this word.
+Source
+    7 CFR 210.2: whole grain-rich is at least 50 percent whole grain, the rest enriched.
+Breaks
+    food whole wheat flour
+        creditable grain 100%, whole
+    food enriched flour
+        creditable grain 100%, enriched
+    recipe dinner roll
+        makes 100 portions of 1 each
+        whole grain-rich
+        //@ not-whole-grain-rich: "40 %"
+        grains by creditable grain, group B
+        ingredients
+            2 lb whole wheat flour
+            3 lb enriched flour
+Mended
+    food whole wheat flour
+        creditable grain 100%, whole
+    food enriched flour
+        creditable grain 100%, enriched
+    recipe dinner roll
+        makes 100 portions of 1 each
+        whole grain-rich
+        grains by creditable grain, group B
+        ingredients
+            2 lb 8 oz whole wheat flour
+            2 lb 8 oz enriched flour
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.findings.finding import Figure, Finding
+from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.units.numbers import decimal_text
+
+
+@rule(RECIPE)
+def check(subject: Subject) -> Iterator[Finding]:
+    recipe = subject.recipe
+    if recipe.whole_grain_rich is None:
+        return
+    credits = subject.credits
+    if credits.whole_grain_rich is not False or credits.gaps:
+        return
+    scratch = credits.scratch
+    share = ""
+    if scratch is not None and scratch.creditable:
+        share = f"{decimal_text(scratch.whole / scratch.creditable * 100, 1)} %"
+    message = (
+        f"The recipe says that it is whole grain-rich, but only {share} of its grain is whole."
+        if share
+        else "The recipe says that it is whole grain-rich, but not all of its grain products are."
+    )
+    yield subject.finding(
+        recipe.whole_grain_rich,
+        message,
+        figures=(Figure("found", "whole", share or "unknown"), Figure("needed", "at least", "50 %")),
+        source="7 CFR 210.2, whole grain-rich",
+        mend="use more whole-grain flour, or leave the line out; a bought product needs its own `whole grain-rich` line",
+    )

@@ -1,0 +1,215 @@
+"""Runs the rules over a declaration: findings by rule, problems of reading, allowances, and what a variation keeps
+silent about because its base already says it."""
+
+from __future__ import annotations
+
+from typing import Final, NamedTuple
+
+from recipelang.evaluate.library import Declared, Library, Ref, body
+from recipelang.findings.finding import ERROR, HINT, OFF, WARNING, Edit, Finding, Fix, Home, Place, Related
+from recipelang.model.recipe import Spot
+from recipelang.model.variation import base_of
+from recipelang.rules.catalogue import names, rules, rules_by_subject
+from recipelang.rules.rule import CONTAINER, DECLARATION, FOOD, MENU, RECIPE, Rule, Subject
+from recipelang.syntax.split import fold
+from recipelang.syntax.tree import Allowance, Body, Problem
+
+_SUBJECTS: Final = {"food": FOOD, "container": CONTAINER, "recipe": RECIPE, "variation": RECIPE, "menu": MENU}
+
+
+class Checked(NamedTuple):
+    """What checking a declaration found. `raw` are the findings before allowances, which a variation compares with."""
+
+    findings: tuple[Finding, ...]
+    raw: tuple[Finding, ...]
+
+
+def check_declaration(library: Library, ref: Ref) -> Checked:
+    """All findings of the declaration that a reference means, allowances applied, in order of place."""
+    declared = library.declared(ref)
+    assert declared is not None
+    subject = subject_of(library, ref, declared)
+    own = body(library, ref)
+    raw = [*_problems(subject, own), *_rules(library, subject)]
+    if declared.kind == "variation":
+        raw = _quiet_where_base_speaks(library, subject, own, raw)
+    return Checked(tuple(_allowed(own, declared.home, raw, library)), tuple(raw))
+
+
+def subject_of(library: Library, ref: Ref, declared: Declared) -> Subject:
+    """A declaration as rules see it; its home may be that of a duplicate."""
+    source = library.get("source", declared.home)
+    start = source.name_start if source.name else source.header
+    end = source.name_end if source.name else source.header + len(source.kind)
+    return Subject(library, ref, declared, declared.home, start, end)
+
+
+def problem_findings(home: Home, body: Body) -> list[Finding]:
+    """The problems of reading a declaration that no name leads to: stray text, a duplicate."""
+    return [_from_problem(home, problem) for problem in body.problems]
+
+
+def duplicate_findings(library: Library, ref: Ref, declared: Declared) -> list[Finding]:
+    """What is said of a declaration whose name another one has first: that, and what can't be read in it."""
+    one = rules()["duplicate-name"]
+    subject = subject_of(library, ref, declared)
+    severity = library.get("severities", None).get(one.name, one.severity)
+    found = problem_findings(declared.home, library.get("text", declared.home))
+    if severity != OFF:
+        found += [finding._replace(rule=one.name, severity=severity) for finding in one.check(subject)]
+    return sorted(found, key=_order)
+
+
+def _problems(subject: Subject, own: Body) -> list[Finding]:
+    problems = dict.fromkeys(own.problems)
+    if subject.kind == "food":
+        problems.update(dict.fromkeys(subject.food.problems))
+    elif subject.kind == "container":
+        problems.update(dict.fromkeys(subject.container.problems))
+    elif subject.kind in ("recipe", "variation"):
+        problems.update(dict.fromkeys(subject.recipe.problems))
+    return [_from_problem(subject.home, problem) for problem in problems]
+
+
+def _from_problem(home: Home, problem: Problem) -> Finding:
+    place = Place(home, problem.start, problem.end)
+    fixes: tuple[Fix, ...] = ()
+    if problem.instead is not None:
+        fixes = (Fix(f"write `{problem.instead.strip()}`", (Edit(place, problem.instead),)),)
+    return Finding(problem.rule, ERROR, place, problem.message, (), "", problem.mend, (), fixes)
+
+
+def _rules(library: Library, subject: Subject) -> list[Finding]:
+    severities = library.get("severities", None)
+    on = _SUBJECTS.get(subject.kind, "")
+    grouped = rules_by_subject()
+    found: list[Finding] = []
+    for one in (*grouped.get(DECLARATION, ()), *grouped.get(on, ())):
+        severity = severities.get(one.name, OFF if one.default_off else one.severity)
+        if severity == OFF:
+            continue
+        for finding in one.check(subject):
+            found.append(finding._replace(rule=one.name, severity=_severity(one, severity, finding.severity)))
+    return found
+
+
+def _severity(one: Rule, configured: str, given: str) -> str:
+    """A finding's own severity stands unless the configuration softens the rule."""
+    if not given or configured != one.severity:
+        return configured
+    return given
+
+
+# ---- variations ----------------------------------------------------------------------------------------------------
+
+
+def _quiet_where_base_speaks(library: Library, subject: Subject, own: Body, raw: list[Finding]) -> list[Finding]:
+    """Findings at a line of the base: dropped where the base has the same, else moved into the variation with the
+    base's line beside them."""
+    word = base_of(own)
+    base = None if word is None else library.resolve(fold(word.text), within=subject.ref)
+    if word is None or base is None or not library.is_recipe(base) or library.in_cycle(subject.ref, base):
+        return [finding for finding in raw if finding.place.home == subject.home]
+    checked: Checked = library.get("check", base)
+    said = {(finding.rule, finding.place) for finding in checked.raw}
+    said |= {(finding.rule, related.place) for finding in checked.raw for related in finding.related}
+    kept: list[Finding] = []
+    for finding in raw:
+        if finding.place.home == subject.home:
+            kept.append(finding)
+        elif (finding.rule, finding.place) not in said:
+            cause = Related(finding.place, "this line of the base is the cause")
+            kept.append(
+                finding._replace(
+                    place=subject.place(Spot(subject.home, word.start, word.end)),
+                    related=(cause, *finding.related),
+                    fixes=(),
+                )
+            )
+    return kept
+
+
+# ---- allowances ------------------------------------------------------------------------------------------------------
+
+
+def _allowed(own: Body, home: Home, raw: list[Finding], library: Library) -> list[Finding]:
+    """Findings less those that an allowance speaks for, and what is wrong with the allowances themselves."""
+    if not own.allowances:
+        return sorted(raw, key=_order)
+    known = rules()
+    severities = library.get("severities", None)
+    used: set[Allowance] = set()
+    kept: list[Finding] = []
+    for finding in raw:
+        one = known.get(finding.rule)
+        by = next(
+            (
+                allowance
+                for allowance in own.allowances
+                if allowance.rule == finding.rule
+                and allowance.reason
+                and finding.place.home == home
+                and allowance.line_start <= finding.place.start <= allowance.line_end
+            ),
+            None,
+        )
+        if by is None:
+            kept.append(finding)
+            continue
+        used.add(by)
+        if one is not None and not one.may_allow:
+            kept.append(finding)
+        elif one is not None and one.hard:
+            kept.append(finding._replace(severity=HINT, message=f"Allowed ({by.reason}): {finding.message}"))
+    for allowance in own.allowances:
+        kept.extend(_about(allowance, home, used, severities, known))
+    return sorted(kept, key=_order)
+
+
+def _about(
+    allowance: Allowance, home: Home, used: set[Allowance], severities: dict[str, str], known: dict[str, Rule]
+) -> list[Finding]:
+    place = Place(home, allowance.start, allowance.end)
+    one = known.get(allowance.rule)
+    is_off = severities.get(allowance.rule, OFF if one is not None and one.default_off else "") == OFF
+    if severities.get("unused-allowance") == OFF or is_off or not allowance.reason:
+        return []
+    if one is None and allowance.rule not in names():
+        from recipelang.findings.nearest import nearest
+
+        near = nearest(allowance.rule, names(), 1)
+        return [
+            Finding(
+                "unused-allowance",
+                WARNING,
+                place,
+                f"No rule is called `{allowance.rule}`.",
+                mend=f"write `{near[0]}`" if near else "`recipelang explain` lists the rules",
+            )  # fmt: skip
+        ]
+    if one is not None and not one.may_allow:
+        return [
+            Finding(
+                "unused-allowance",
+                WARNING,
+                place,
+                f"{allowance.rule} can't be allowed: it stands for children's safety.",
+                mend="delete the comment and mend what it speaks of",
+            )  # fmt: skip
+        ]
+    if allowance not in used:
+        return [
+            Finding(
+                "unused-allowance",
+                WARNING,
+                place,
+                f"Nothing here breaks {allowance.rule}; the allowance allows nothing.",
+                mend="delete the comment",
+                fixes=(Fix("delete the allowance", (Edit(place, ""),)),),
+            )  # fmt: skip
+        ]
+    return []
+
+
+def _order(finding: Finding) -> tuple[object, ...]:
+    return (finding.place.start, finding.place.end, finding.rule, finding.message)

@@ -1,0 +1,53 @@
+"""Two declarations have the same name.
+
+Why
+    A recipe that names it can mean only one of them, and nobody sees which: the first by file and line counts.
+Source
+    the notation
+Breaks
+    food sliced peaches
+    //   ^^^^^^^^^^^^^^ duplicate-name: "called `sliced peaches`"
+        weighs 250 g per cup
+    food Sliced  Peaches
+    //   ^^^^^^^^^^^^^^^ duplicate-name: "first"
+        weighs 245 g per cup
+Mended
+    food sliced peaches
+        weighs 250 g per cup
+    food sliced pears
+        weighs 245 g per cup
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.findings.finding import Finding, Home, Place, Related
+from recipelang.rules.rule import DECLARATION, Subject, rule
+
+
+@rule(DECLARATION)
+def check(subject: Subject) -> Iterator[Finding]:
+    homes = subject.library.get("homes", subject.ref)
+    if len(homes) < 2:
+        return
+    first = homes[0]
+    others = tuple(
+        Related(_name_place(subject, home), "the first, which names refer to" if home == first else "another one")
+        for home in homes
+        if home != subject.home
+    )
+    count = "Another declaration is" if len(homes) == 2 else f"{len(homes) - 1} other declarations are"
+    yield subject.finding(
+        None,
+        f"{count} called `{subject.name}`, too" + ("." if subject.home == first else "; the first one counts."),
+        mend="give each a name of its own"
+        if subject.home == first
+        else "give it a name of its own; wherever the name is used, the first one is meant",
+        related=others[:5],
+    )
+
+
+def _name_place(subject: Subject, home: Home) -> Place:
+    source = subject.library.get("source", home)
+    return Place(home, source.name_start, source.name_end)

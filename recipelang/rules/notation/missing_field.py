@@ -1,0 +1,48 @@
+"""A declaration lacks the one line it can't do without.
+
+Why
+    A recipe without `makes` has no portion, a container without `holds` no size, a variation without `based on` nothing
+    to vary; everything that is computed hangs on that line.
+Source
+    the notation
+Breaks
+    food sliced peaches
+    recipe peach cup
+    //     ^^^^^^^^^ missing-field: "makes"
+        ingredients
+            8 cup sliced peaches
+Mended
+    food sliced peaches
+    recipe peach cup
+        makes 24 portions of 1/3 cup
+        ingredients
+            8 cup sliced peaches
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.findings.finding import Finding
+from recipelang.rules.rule import DECLARATION, Subject, rule
+from recipelang.syntax import tree
+
+_NEEDED = {
+    "recipe": (tree.Makes, "makes", "makes 50 portions of 3/4 cup", "how many portions it makes"),
+    "container": (tree.Holds, "holds", "holds 12 fl oz", "how much it holds"),
+    "variation": (tree.BasedOn, "based on", "based on apricot ricotta cup", "which recipe it varies"),
+}
+
+
+@rule(DECLARATION)
+def check(subject: Subject) -> Iterator[Finding]:
+    needed = _NEEDED.get(subject.kind)
+    if needed is None:
+        return
+    kind, word, example, what = needed
+    body = subject.body
+    if word in body.broken or any(isinstance(line, kind) for line in body.lines):
+        return
+    if subject.kind == "container" and any(isinstance(line, tree.Fits) for line in body.lines):
+        return  # a box for pieces is measured by how many fit
+    yield subject.finding(None, f"This {subject.kind} doesn't say {what}.", mend=f"add a line like `{example}`")

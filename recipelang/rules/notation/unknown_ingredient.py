@@ -1,0 +1,93 @@
+"""A step, or a variation, names an ingredient that the recipe does not have.
+
+Why
+    A bracketed name in a step is a promise that it is on the list: the kitchen weighs it out beforehand. A step left
+    over from a base that names what the variation leaves out sends the cook looking for it.
+Source
+    the notation
+Breaks
+    food sliced peaches
+    recipe peach cup
+        makes 24 portions of 1/3 cup
+        ingredients
+            8 cup sliced peaches
+        steps
+            - Portion [sliced pears] into cups.
+            //         ^^^^^^^^^^^^ unknown-ingredient: "sliced pears"
+Mended
+    food sliced peaches
+    recipe peach cup
+        makes 24 portions of 1/3 cup
+        ingredients
+            8 cup sliced peaches
+        steps
+            - Portion [sliced peaches] into cups.
+Leaves alone
+    food sliced peaches
+    recipe oat crumble
+        makes 24 portions of 1 oz
+    recipe peach cup
+        makes 24 portions of 1/3 cup
+        ingredients
+            8 cup sliced peaches
+        steps
+            - Portion [sliced peaches]; serve with [oat crumble].
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.findings.finding import Finding, Fix
+from recipelang.findings.nearest import nearest
+from recipelang.model.recipe import Spot
+from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.syntax.split import fold
+
+
+@rule(RECIPE)
+def check(subject: Subject) -> Iterator[Finding]:
+    recipe = subject.recipe
+    if recipe.broken & {"ingredients"} or _has_broken_lines(subject):
+        return
+    names = {line.key: line.name for line in recipe.lines}
+    names |= {line.called: line.called for line in recipe.lines if line.called}
+    gone = dict(subject.library.get("assembly", subject.ref).left_out)
+    for home, step in recipe.steps:
+        for reference in step.references:
+            key = fold(reference.name.text)
+            if key in names or not key:
+                continue
+            spot = Spot(home, reference.name.start, reference.name.end)
+            if key in gone:
+                yield _left_out(subject, reference.name.text, spot, gone[key])
+                continue
+            target = subject.library.resolve(key, within=subject.ref)
+            if target is not None and subject.library.is_recipe(target):
+                continue
+            near = nearest(key, names, 1)
+            fixes: tuple[Fix, ...] = ()
+            if near and home == subject.home:
+                fixes = (subject.fix(f"write `{names[near[0]]}`", spot, names[near[0]]),)
+            yield subject.finding(
+                spot,
+                f"A step names `{reference.name.text}`, which is no ingredient of this recipe.",
+                mend=f"write `{names[near[0]]}`" if near else "add it to the ingredients, or write it without brackets",
+                fixes=fixes,
+            )
+
+
+def _left_out(subject: Subject, name: str, spot: Spot, by: Spot) -> Finding:
+    from recipelang.findings.finding import Related
+
+    return subject.finding(
+        by,
+        f"This leaves out {name}, but a step that remains still names it.",
+        mend="add `leave out step …` or `instead of step … - …`",
+        related=(Related(subject.place(spot), "the step that names it"),),
+    )
+
+
+def _has_broken_lines(subject: Subject) -> bool:
+    """Whether an ingredient line could not be read: what it names is unknown, so nothing is known to be missing."""
+    return any(word[:1].isdigit() or word in ("or", "to taste") for word in subject.recipe.broken)

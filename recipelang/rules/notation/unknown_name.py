@@ -1,0 +1,105 @@
+"""A name that nothing in the library or the pantry has.
+
+Why
+    What a recipe is made of decides its credits, allergens, nutrients and cost. A misspelt name takes all of them away.
+Source
+    the notation
+Breaks
+    food sliced peaches
+    recipe peach cup
+        makes 24 portions of 1/3 cup
+        ingredients
+            8 cup slicd peaches
+            //    ^^^^^^^^^^^^^ unknown-name: "slicd peaches"
+Mended
+    food sliced peaches
+    recipe peach cup
+        makes 24 portions of 1/3 cup
+        ingredients
+            8 cup sliced peaches
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.findings.finding import Finding
+from recipelang.model.recipe import Spot
+from recipelang.rules.rule import DECLARATION, Subject, rule
+from recipelang.syntax import tree
+from recipelang.syntax.split import fold
+
+
+@rule(DECLARATION)
+def check(subject: Subject) -> Iterator[Finding]:
+    if subject.kind in ("recipe", "variation"):
+        yield from _recipe(subject)
+    elif subject.kind == "food":
+        yield from _food(subject)
+    elif subject.kind == "container":
+        for fit in subject.container.fits:
+            yield from _named(subject, fit.name, Spot(subject.home, fit.start, fit.end), "food or recipe")
+    elif subject.kind == "menu":
+        yield from _menu(subject)
+
+
+def _recipe(subject: Subject) -> Iterator[Finding]:
+    recipe = subject.recipe
+    for measured in subject.lines:
+        if measured.ref is None and subject.library.resolve(measured.line.key, within=subject.ref) is None:
+            yield _finding(subject, measured.line.name, measured.line.name_spot, "food or recipe")
+    if recipe.container is not None:
+        yield from _named(subject, *recipe.container, "container", "container:")
+    for line in recipe.lines:
+        if line.side_container is not None:
+            yield from _named(subject, *line.side_container, "container", "container:")
+    for part in recipe.portion:
+        if part.name:
+            spot = Spot(part.spot.home, part.spot.end + 1, part.spot.end + 1 + len(part.name))
+            own = {line.key for line in recipe.lines} | {line.called for line in recipe.lines}
+            if fold(part.name) not in own:
+                yield from _named(subject, part.name, spot, "food or recipe")
+    if recipe.base is not None:
+        name, spot = recipe.base
+        target = subject.library.resolve(fold(name), within=subject.ref)
+        if target is None:
+            yield _finding(subject, name, spot, "recipe")
+        elif not subject.library.is_recipe(target):
+            yield subject.finding(
+                spot, f"`{name}` is a food; a variation is based on a recipe.", mend="name the recipe that it varies"
+            )
+
+
+def _food(subject: Subject) -> Iterator[Finding]:
+    parent = subject.food.parent
+    if parent is not None:
+        yield from _named(subject, parent.name, Spot(subject.home, parent.start, parent.end), "food")
+
+
+def _menu(subject: Subject) -> Iterator[Finding]:
+    for day in subject.body.lines:
+        if not isinstance(day, tree.Day):
+            continue
+        for line in day.lines:
+            served = line.lines if isinstance(line, tree.Choose) else (line,)
+            for one in served:
+                words = [size.name for size in one.sizes] if isinstance(one, tree.Serve) else [one.name]
+                for word in words:
+                    if word is not None:
+                        spot = Spot(subject.home, word.start, word.end)
+                        yield from _named(subject, word.text, spot, "food or recipe")
+
+
+def _named(subject: Subject, name: str, spot: Spot, what: str, space: str = "") -> Iterator[Finding]:
+    if subject.library.resolve(fold(name), space, subject.ref) is None:
+        yield _finding(subject, name, spot, what, space)
+
+
+def _finding(subject: Subject, name: str, spot: Spot, what: str, space: str = "") -> Finding:
+    # Which names are near is worked out when the finding is shown: stored here, every new name in the library would
+    # make findings elsewhere stale.
+    return subject.finding(
+        spot,
+        f"Nothing in the library or the pantry is called `{name}`.",
+        mend=f"write the name of a {what}, or add `{'container' if space else 'food'} {name}` to the library",
+    )

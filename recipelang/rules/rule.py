@@ -1,0 +1,144 @@
+"""What a rule is: a function that is given a subject and yields findings, marked with what it looks at.
+
+A rule's name and area are its file's: `rules/credits/claim_too_high.py` is `claim-too-high`. Its docstring is its manual
+page. Rules name neither files nor output.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any, Final, NamedTuple
+
+from recipelang.evaluate.credits import Credits
+from recipelang.evaluate.gaps import Gap
+from recipelang.evaluate.library import Declared, Library, Ref, body
+from recipelang.evaluate.measured import Measured
+from recipelang.evaluate.yields import Yield
+from recipelang.findings.finding import ERROR, Edit, Figure, Finding, Fix, Home, Place, Related
+from recipelang.model.container import Container
+from recipelang.model.food import Food
+from recipelang.model.recipe import Recipe, Spot
+from recipelang.syntax.tree import Body
+
+FOOD: Final = "food"
+RECIPE: Final = "recipe"
+CONTAINER: Final = "container"
+MENU: Final = "menu"
+DECLARATION: Final = "declaration"
+"""Any declaration, by its tree alone."""
+
+
+class Subject:
+    """A declaration under check: its tree, its model and its facts, each taken when asked for."""
+
+    __slots__ = ("declared", "home", "library", "name_end", "name_start", "ref")
+
+    def __init__(
+        self, library: Library, ref: Ref, declared: Declared, home: Home, name_start: int, name_end: int
+    ) -> None:
+        self.library = library
+        self.ref = ref
+        self.declared = declared
+        self.home = home
+        self.name_start = name_start
+        self.name_end = name_end
+
+    @property
+    def kind(self) -> str:
+        return self.declared.kind
+
+    @property
+    def name(self) -> str:
+        return self.declared.name
+
+    @property
+    def body(self) -> Body:
+        return body(self.library, self.ref)
+
+    @property
+    def food(self) -> Food:
+        return self.library.food(self.ref)
+
+    @property
+    def container(self) -> Container:
+        return self.library.container(self.ref)
+
+    @property
+    def recipe(self) -> Recipe:
+        return self.library.recipe(self.ref)
+
+    @property
+    def lines(self) -> tuple[Measured, ...]:
+        return self.library.lines(self.ref)
+
+    @property
+    def credits(self) -> Credits:
+        found: Credits = self.library.get("credits", self.ref)
+        return found
+
+    @property
+    def yields(self) -> Yield:
+        found: Yield = self.library.get("yields", self.ref)
+        return found
+
+    @property
+    def name_place(self) -> Place:
+        return Place(self.home, self.name_start, self.name_end)
+
+    def place(self, spot: Any) -> Place:
+        """The place of a tree's line or word of this declaration, or of a spot of one it is made of."""
+        if isinstance(spot, Spot):
+            return Place(spot.home, spot.start, spot.end)
+        return Place(self.home, spot.start, spot.end)
+
+    def finding(
+        self,
+        where: Any,
+        message: str,
+        *,
+        figures: tuple[Figure, ...] = (),
+        source: str = "",
+        mend: str = "",
+        related: tuple[Related, ...] = (),
+        fixes: tuple[Fix, ...] = (),
+        severity: str = "",
+    ) -> Finding:
+        """A finding at a place, a spot, a tree's node, or at the declaration's name (None). The engine adds the rule's
+        name, and its severity where none is given."""
+        place = self.name_place if where is None else where if isinstance(where, Place) else self.place(where)
+        return Finding("", severity, place, message, figures, source, mend, related, fixes)
+
+    def fix(self, title: str, where: Any, text: str, changes_food: bool = False) -> Fix:
+        """A mend that puts a text in the place of another."""
+        place = where if isinstance(where, Place) else self.place(where)
+        return Fix(title, (Edit(place, text),), changes_food)
+
+
+Check = Callable[[Any], Iterator[Finding]]
+
+
+class Rule(NamedTuple):
+    name: str
+    area: str
+    on: str
+    severity: str
+    hard: bool
+    """Whether it is a safety rule or a broken allergen promise, which no configuration and no baseline can hide."""
+    may_allow: bool
+    default_off: bool
+    check: Check
+
+
+def rule(
+    on: str, severity: str = ERROR, *, hard: bool = False, may_allow: bool = True, default_off: bool = False
+) -> Callable[[Check], Rule]:
+    """Marks a module's check as the rule that the module is named for."""
+
+    def make(check: Check) -> Rule:
+        parts = check.__module__.split(".")
+        return Rule(parts[-1].replace("_", "-"), parts[-2], on, severity, hard, may_allow, default_off, check)
+
+    return make
+
+
+__all__ = ["CONTAINER", "DECLARATION", "FOOD", "MENU", "RECIPE", "Check", "Gap", "Rule", "Subject", "rule"]

@@ -1,0 +1,165 @@
+"""`recipelang.toml`: what a library says of itself. A broken file is a finding, and the work goes on with defaults."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from fractions import Fraction
+from pathlib import Path
+from typing import Any, Final, NamedTuple
+
+from recipelang.findings.finding import ERROR, OFF, SEVERITIES, Finding, Home, Place
+
+CONFIG_NAME: Final = "recipelang.toml"
+_SECTIONS: Final = {
+    "library": {"name", "school-year", "include", "exclude"},
+    "rules": None,
+    "safety": None,
+    "tolerances": {"weight-measure", "yield"},
+    "units": None,
+}
+DEFAULT_TOLERANCES: Final = {"weight-measure": Fraction(5, 100), "yield": Fraction(10, 100)}
+_YEAR: Final = re.compile(r"(\d{4})-(\d{2})")
+
+
+class Config(NamedTuple):
+    name: str = ""
+    school_year: str = ""
+    include: tuple[str, ...] = ()
+    exclude: tuple[str, ...] = ()
+    rules: tuple[tuple[str, str], ...] = ()
+    """Severities by rule."""
+    safety: tuple[tuple[str, str], ...] = ()
+    tolerances: tuple[tuple[str, Fraction], ...] = tuple(DEFAULT_TOLERANCES.items())
+    units: tuple[tuple[str, str], ...] = ()
+    """Units of the library's own: name and definition (`bowl = "12 fl oz"`)."""
+    problems: tuple[Finding, ...] = ()
+
+
+def read_config(root: Path) -> Config:
+    """The configuration of a library's root; defaults where there is no file."""
+    path = root / CONFIG_NAME
+    try:
+        text = path.read_bytes().decode("utf-8-sig")
+    except FileNotFoundError:
+        return Config()
+    except (OSError, UnicodeDecodeError) as error:
+        why = error.strerror if isinstance(error, OSError) and error.strerror else "it is not UTF-8 text"
+        return Config(problems=(_problem("", 0, 0, f"{CONFIG_NAME} can't be read: {why}.", "the defaults are used"),))
+    return parse_config(text)
+
+
+def parse_config(text: str) -> Config:
+    """The configuration in a text; what can't be used is left at its default and reported."""
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        match = re.search(r"line (\d+)", str(error))
+        start, end = _line(text, int(match[1]) if match else text.count("\n") + 1)
+        why = re.sub(r" \(at .*\)$", "", str(error))
+        return Config(
+            problems=(_problem(text, start, end, f"{CONFIG_NAME} can't be read: {why}.", "the defaults are used"),)
+        )
+    return _Reader(text, data).config()
+
+
+class _Reader:
+    def __init__(self, text: str, data: dict[str, Any]) -> None:
+        self.text = text
+        self.data = data
+        self.problems: list[Finding] = []
+
+    def config(self) -> Config:
+        for section, value in self.data.items():
+            if section not in _SECTIONS or not isinstance(value, dict):
+                self.problem(section, f"`{section}` is not a section of {CONFIG_NAME}",
+                             f"its sections are {', '.join(_SECTIONS)}")  # fmt: skip
+                continue
+            known = _SECTIONS[section]
+            for key in value:
+                if known is not None and key not in known:
+                    self.problem(
+                        key, f"`{key}` means nothing under `[{section}]`", f"known are {', '.join(sorted(known))}"
+                    )
+        library = self.section("library")
+        year = self.text_of(library, "school-year")
+        if year and not is_school_year(year):
+            self.problem("school-year", f"`{year}` is not a school year", "write it like `2026-27`")
+            year = ""
+        return Config(
+            self.text_of(library, "name"), year, self.texts_of(library, "include"), self.texts_of(library, "exclude"),
+            self.rules(), tuple((key, str(value)) for key, value in self.section("safety").items()), self.tolerances(),
+            tuple((key, str(value)) for key, value in self.section("units").items()), tuple(self.problems),
+        )  # fmt: skip
+
+    def section(self, name: str) -> dict[str, Any]:
+        value = self.data.get(name, {})
+        return value if isinstance(value, dict) else {}
+
+    def text_of(self, section: dict[str, Any], key: str) -> str:
+        value = section.get(key, "")
+        if isinstance(value, str):
+            return value
+        self.problem(key, f"`{key}` must be a text in quotes", f'write `{key} = "…"`')
+        return ""
+
+    def texts_of(self, section: dict[str, Any], key: str) -> tuple[str, ...]:
+        value = section.get(key, [])
+        if isinstance(value, list) and all(isinstance(item, str) for item in value):
+            return tuple(value)
+        self.problem(key, f"`{key}` must be a list of folders", f'write `{key} = ["folder"]`')
+        return ()
+
+    def rules(self) -> tuple[tuple[str, str], ...]:
+        from recipelang.rules.catalogue import names
+
+        found: list[tuple[str, str]] = []
+        known = {*names(), "allowance-without-reason", "unused-allowance"}
+        for key, value in self.section("rules").items():
+            if key not in known:
+                self.problem(key, f"no rule is called `{key}`", "`recipelang explain` lists the rules")
+            elif value not in (*SEVERITIES, OFF):
+                self.problem(key, f"`{value}` is not a severity", "write off, hint, warning or error")
+            else:
+                found.append((key, str(value)))
+        return tuple(found)
+
+    def tolerances(self) -> tuple[tuple[str, Fraction], ...]:
+        found = dict(DEFAULT_TOLERANCES)
+        for key, value in self.section("tolerances").items():
+            if key not in DEFAULT_TOLERANCES:
+                continue
+            match = re.fullmatch(r"(\d+(?:\.\d+)?)[ ]*%", value) if isinstance(value, str) else None
+            share = Fraction(match[1]) / 100 if match else None
+            if share is None or not 0 <= share < 1:
+                self.problem(key, f"`{value}` is not a share", f'write `{key} = "5%"`')
+            else:
+                found[key] = share
+        return tuple(found.items())
+
+    def problem(self, key: str, what: str, mend: str) -> None:
+        at = re.search(rf'^[ \t]*\[?"?{re.escape(key)}"?\b.*$', self.text, re.MULTILINE)
+        start, end = (at.start(), at.end()) if at else (0, len(self.text.split("\n", 1)[0]))
+        start += len(self.text[start:end]) - len(self.text[start:end].lstrip())
+        self.problems.append(_problem(self.text, start, end, f"In {CONFIG_NAME}, {what}.", mend))
+
+
+def is_school_year(text: str) -> bool:
+    """Whether a text is a school year such as `2026-27`: 1 July to 30 June (7 CFR 210.2)."""
+    match = _YEAR.fullmatch(text)
+    return match is not None and (int(match[1]) + 1) % 100 == int(match[2])
+
+
+def _line(text: str, number: int) -> tuple[int, int]:
+    start = 0
+    for _ in range(number - 1):
+        at = text.find("\n", start)
+        if at == -1:
+            break
+        start = at + 1
+    end = text.find("\n", start)
+    return start, len(text) if end == -1 else end
+
+
+def _problem(text: str, start: int, end: int, message: str, mend: str) -> Finding:
+    return Finding("bad-config", ERROR, Place(Home(CONFIG_NAME, ""), start, end), message, mend=mend)

@@ -1,0 +1,56 @@
+"""Finding and reading a library's files. Folder links are not followed, so a loop of links is no loop here."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import Final
+
+from recipelang.text.source import UnreadableText, decode
+from recipelang.workspace.config import CONFIG_NAME
+
+SUFFIX: Final = ".recipe"
+_SKIPPED: Final = frozenset({"node_modules", "__pycache__"})
+
+
+def root_of(path: Path) -> Path | None:
+    """The nearest folder upward that holds a configuration."""
+    folder = path if path.is_dir() else path.parent
+    for candidate in (folder, *folder.parents):
+        if (candidate / CONFIG_NAME).is_file():
+            return candidate
+    return None
+
+
+def recipe_files(folder: Path, exclude: Iterable[Path] = ()) -> Iterator[Path]:
+    """All recipe files below a folder, in order of their paths; hidden and excluded folders are passed over."""
+    shut = {os.path.abspath(path) for path in exclude}
+    found: list[str] = []
+    for base, folders, names in os.walk(folder):
+        folders[:] = [
+            name
+            for name in folders
+            if not name.startswith(".")
+            and name not in _SKIPPED
+            and os.path.abspath(os.path.join(base, name)) not in shut
+        ]
+        found.extend(
+            os.path.join(base, name)
+            for name in names
+            if name.endswith(SUFFIX) and os.path.abspath(os.path.join(base, name)) not in shut
+        )
+    found.sort()
+    return (Path(name) for name in found)
+
+
+def read_text(path: Path) -> str:
+    """The text of a file. Raises UnreadableText with a sentence for people."""
+    try:
+        with open(path, "rb") as file:
+            data = file.read()
+    except IsADirectoryError:
+        raise UnreadableText("it is a folder") from None
+    except OSError as error:
+        raise UnreadableText((error.strerror or "it can't be opened").lower()) from None
+    return decode(data)

@@ -1,0 +1,57 @@
+"""Every rule's manual page runs: its example breaks it where it says, its mended form and its neighbours do not."""
+
+from __future__ import annotations
+
+import pytest
+
+from recipelang.rules.catalogue import Page, names, page, rules
+from recipelang.workspace.workspace import Workspace
+from tests.harness.checking import check, differences
+
+PAGES = [found for name in names() if (found := page(name)) is not None]
+IDS = [one.name for one in PAGES]
+
+
+@pytest.mark.parametrize("one", PAGES, ids=IDS)
+def test_page_is_complete(one: Page) -> None:
+    """A summary in one sentence, why, a source, an example that breaks the rule and its mended form."""
+    assert one.summary.endswith(".")
+    for section in ("Why", "Source", "Breaks", "Mended"):
+        assert one.section(section).strip(), section
+
+
+@pytest.mark.parametrize("one", PAGES, ids=IDS)
+def test_example_breaks_the_rule_where_it_says(one: Page) -> None:
+    text = one.section("Breaks")
+    assert one.name in text
+    assert differences(text, {one.name}) == []
+
+
+@pytest.mark.parametrize("one", PAGES, ids=IDS)
+def test_mended_form_is_silent(one: Page) -> None:
+    assert differences(one.section("Mended"), {one.name}) == []
+
+
+@pytest.mark.parametrize("one", PAGES, ids=IDS)
+def test_neighbours_are_left_alone(one: Page) -> None:
+    assert differences(one.section("Leaves alone"), {one.name}) == []
+
+
+@pytest.mark.parametrize("one", PAGES, ids=IDS)
+def test_fixes_clear_the_finding(one: Page) -> None:
+    """Each fix that a broken example offers, applied to the text, leaves one finding of the rule less."""
+    text = one.section("Breaks")
+    before = check(text, {one.name})
+    workspace = Workspace.of({"test.recipe": text})
+    for found in before:
+        for fix in found.finding.fixes:
+            mended = text
+            for edit in sorted(fix.edits, key=lambda edit: -edit.place.start):
+                file = workspace.files["test.recipe"]
+                offset = file.by_home[edit.place.home].start
+                mended = mended[: offset + edit.place.start] + edit.text + mended[offset + edit.place.end :]
+            assert len(check(mended, {one.name})) == len(before) - 1, fix.title
+
+
+def test_every_rule_has_a_page_and_every_page_a_rule() -> None:
+    assert set(rules()) == {one.name for one in PAGES}
