@@ -27,7 +27,7 @@ class ScaledLine(NamedTuple):
 class Batches(NamedTuple):
     """How a number of portions is cooked where a recipe limits its batches: so many of so many portions each."""
 
-    count: int
+    number: int
     portions: Fraction
 
 

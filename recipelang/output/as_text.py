@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from recipelang.findings.wording import counted
@@ -98,7 +98,7 @@ def _labelled(label: str, text: str) -> list[Piece]:
     return [Piece(f"  {label:<{_MARGIN}} ", "dim"), Piece(text)]
 
 
-def _writer():  # type: ignore[no-untyped-def]
+def _writer() -> Callable[[list[Piece]], None]:
     """A function that writes one line of pieces."""
     if sys.stdout.isatty() and not os.environ.get("NO_COLOR"):
         from rich.console import Console

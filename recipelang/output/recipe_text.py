@@ -1,0 +1,214 @@
+"""Every computed figure of a recipe for people: what a portion credits, holds, costs, and what goes in."""
+
+from __future__ import annotations
+
+import os
+import sys
+from fractions import Fraction
+
+from recipelang.evaluate.allergens import Allergens
+from recipelang.evaluate.cost import Cost
+from recipelang.evaluate.credits import Credits
+from recipelang.evaluate.derivation import credit_text, exact_credit_text
+from recipelang.evaluate.fill import Fill
+from recipelang.evaluate.gaps import Gap, Total
+from recipelang.evaluate.library import Library, Ref
+from recipelang.evaluate.nutrients import Nutrients
+from recipelang.evaluate.scale import scaled_lines, split_batches
+from recipelang.evaluate.yields import Yield
+from recipelang.findings.wording import shortlist
+from recipelang.model.components import ADDITIONAL, VEGETABLE
+from recipelang.model.recipe import Recipe
+from recipelang.model.vocabulary import NUTRIENT_TITLES
+from recipelang.output.columns import table
+from recipelang.units.amount import fluid_ounces_text, mass_text, quantity_text, volume_text
+from recipelang.units.numbers import decimal_text, number_text
+
+ALLERGEN_CAUTION = (
+    "Computed from the labels that were read. Check every package, mind cross-contact, and follow each child's medical "
+    "statement."
+)
+
+
+def print_recipes(library: Library, refs: list[Ref], portions: Fraction | None, per: str) -> None:
+    """Recipes on standard output, one after the other."""
+    blocks = ["\n".join(recipe_lines(library, ref, portions, per)) for ref in refs]
+    text = "\n\n".join(blocks) + "\n"
+    if sys.stdout.isatty() and not os.environ.get("NO_COLOR"):
+        from rich.console import Console
+        from rich.text import Text
+
+        console = Console(highlight=False, soft_wrap=True)
+        for line in text.rstrip("\n").split("\n"):
+            console.print(Text(line, style="" if line.startswith(" ") or not line else "bold"))
+        return
+    sys.stdout.write(text)
+
+
+def recipe_lines(library: Library, ref: Ref, portions: Fraction | None, per: str) -> list[str]:
+    """All figures of one recipe, heading by heading."""
+    recipe = library.recipe(ref)
+    factor = portions / recipe.portions if portions and recipe.portions else Fraction(1)
+    lines = [_title(recipe, portions)]
+    lines += _portion(library.get("yields", ref), recipe, factor)
+    lines += ["", "Credits of a portion", *_credits(library.get("credits", ref))]
+    lines += ["", "Allergens", *_allergens(library.get("allergens", ref))]
+    lines += ["", f"Nutrients of a {per}", *_nutrients(library.get("nutrients", ref), per, factor)]
+    lines += ["", "Cost", *_cost(library.get("cost", ref), factor)]
+    fill = _fill(library.get("fill", ref))
+    if fill:
+        lines += ["", "Containers", *fill]
+    lines += ["", "Ingredients", *_ingredients(library, ref, recipe, factor)]
+    if portions and recipe.batch_limit:
+        batches = split_batches(portions, recipe.batch_limit)
+        lines.append(
+            f"  in {batches.number} batches of {number_text(batches.portions)} portions "
+            f"(at most {number_text(recipe.batch_limit)})"
+        )
+    return lines
+
+
+def _title(recipe: Recipe, portions: Fraction | None) -> str:
+    count = portions or recipe.portions
+    size = " and ".join(
+        f"{quantity_text(part.quantity)}{' ' + part.name if part.name else ''}" for part in recipe.portion
+    )
+    told = f"{number_text(count)} portions" if count else "portions unknown"
+    return f"{recipe.name}: {told}{' of ' + size if size else ''}"
+
+
+def _portion(result: Yield, recipe: Recipe, factor: Fraction) -> list[str]:
+    rows: list[list[str]] = []
+    if result.portion_mass is not None or result.portion_volume is not None:
+        rows.append(["portion", *_mass_and_volume(result.portion_mass, result.portion_volume)])
+    mass = None if result.mass.known is None else result.mass.known * factor
+    volume = None if result.volume.known is None else result.volume.known * factor
+    if mass is not None or volume is not None:
+        rows.append(["batch", *_mass_and_volume(mass, volume)])
+    missing = _missing((*result.mass.missing,))
+    if missing:
+        rows.append(["", f"weight without {missing}"])
+    if recipe.process is not None:
+        rows.append(["process", recipe.process[0]])
+    return table(rows)
+
+
+def _mass_and_volume(grams: Fraction | None, cups: Fraction | None) -> list[str]:
+    weight = "weight unknown" if grams is None else f"{mass_text(grams)} ({decimal_text(grams, 0)} g)"
+    volume = "volume unknown" if cups is None else volume_text(cups)
+    return [weight, volume]
+
+
+def _missing(gaps: tuple[Gap, ...]) -> str:
+    return shortlist(dict.fromkeys(gap.name for gap in gaps))
+
+
+def _credits(credits: Credits) -> list[str]:
+    rows: list[list[str]] = []
+    for row in credits.rows:
+        component = row.component
+        name = component.title
+        if component.name == VEGETABLE:
+            name = "vegetables, all" if component.subgroup is None else f"  {component.subgroup}"
+            name = "  additional" if component.subgroup == ADDITIONAL else name
+        shown = credit_text(row.credited, component) if row.credited else "nothing"
+        note = f"exactly {exact_credit_text(row.exact, component)}"
+        if row.least != row.most:
+            low, high = credit_text(row.credited_least, component), exact_credit_text(row.most, component)
+            note += f"; at least {low if row.credited_least else 'nothing'}, at most {high}, by the alternatives"
+        if row.juice:
+            note += f"; {credit_text(row.juice, component)} of it as juice"
+        if component.name == "grain" and credits.whole_grain_rich:
+            note += "; whole grain-rich"
+        rows.append([name, shown, note])
+    if not rows:
+        rows.append(["nothing"])
+    lines = table(rows)
+    if credits.gaps:
+        lines.append(f"  not counted: {'; '.join(f'{gap.name} ({gap.because})' for gap in credits.gaps[:5])}")
+    return lines
+
+
+def _allergens(allergens: Allergens) -> list[str]:
+    rows: list[list[str]] = []
+    kinds = dict(allergens.kinds)
+    for verb, found in (("contains", allergens.contains), ("may contain", allergens.may_contain)):
+        for name, roads in found:
+            shown = f"{name} ({', '.join(kinds[name])})" if verb == "contains" and kinds.get(name) else name
+            rows.append([verb, shown, "from " + shortlist([" → ".join(road) for road in roads], 3)])
+    if allergens.unknown:
+        rows.append(["unknown", "nobody says", shortlist([" → ".join(road) for road in allergens.unknown], 6)])
+    if not rows:
+        rows.append(["none of the nine is stated on the labels"])
+    return [*table(rows), f"  {ALLERGEN_CAUTION}"]
+
+
+def _nutrients(nutrients: Nutrients, per: str, factor: Fraction) -> list[str]:
+    units = dict(nutrients.units)
+    totals = (
+        nutrients.per_portion()
+        if per == "portion"
+        else tuple(
+            (name, Total(None if found.known is None else found.known * factor, found.missing))
+            for name, found in nutrients.batch
+        )
+    )
+    rows: list[list[str]] = []
+    for name, found in totals:
+        unit = units.get(name, "g")
+        value = "unknown" if found.known is None else f"{decimal_text(found.known, 1)} {unit}"
+        note = ""
+        if found.missing and found.known is not None:
+            note = f"at least: without {_missing(found.missing)}"
+        rows.append([NUTRIENT_TITLES.get(name, name), value, note])
+    return table(rows, frozenset({1}))
+
+
+def _cost(cost: Cost, factor: Fraction) -> list[str]:
+    if cost.batch.known is None:
+        return ["  unknown"]
+    batch = cost.batch.known * factor
+    rows = [["batch", dollars(batch)]]
+    if cost.portion.known is not None:
+        rows.insert(0, ["portion", dollars(cost.portion.known)])
+    lines = table(rows, frozenset({1}))
+    if cost.batch.missing:
+        lines.append(f"  at least: without {_missing(cost.batch.missing)}")
+    return lines
+
+
+def dollars(value: Fraction) -> str:
+    """A cost in dollars and cents, rounded up from half a cent."""
+    whole, _, cents = decimal_text(value, 2).partition(".")
+    return f"${whole}.{cents.ljust(2, '0')}"
+
+
+def _fill(fill: Fill) -> list[str]:
+    rows: list[list[str]] = []
+    for filled in fill.containers:
+        known = filled.filled.known
+        shown = "unknown" if known is None else fluid_ounces_text(known)
+        if filled.filled.missing and known is not None:
+            shown = f"at least {shown}"
+        holds = (
+            ""
+            if filled.holds is None or filled.room is None
+            else (f"of {fluid_ounces_text(filled.room)} below its headspace")
+        )
+        rows.append([filled.name, shown, holds, "on the side" if filled.on_the_side else ""])
+    return table(rows, frozenset({1}))
+
+
+def _ingredients(library: Library, ref: Ref, recipe: Recipe, factor: Fraction) -> list[str]:
+    rows: list[list[str]] = []
+    for measured, scaled in zip(library.lines(ref), scaled_lines(library, ref, factor), strict=True):
+        line = measured.line
+        amount = (scaled.kitchen if factor != 1 else scaled.exact) or "to taste"
+        exact = f"exactly {scaled.exact}" if factor != 1 and scaled.exact != scaled.kitchen else ""
+        weight = "" if measured.grams is None else f"{decimal_text(measured.grams * factor, 0)} g"
+        name = f"or {line.name}" if line.alternative else line.name
+        notes = [exact] if exact else []
+        notes += ["optional"] if line.optional else []
+        notes += ["on the side"] if line.on_the_side else []
+        rows.append([amount, name, weight, ", ".join(notes)])
+    return table(rows, frozenset({2}))
