@@ -57,7 +57,7 @@ def _ingredient(library: Library, measured: Measured) -> list[Part | Gap]:
         return []  # nobody costs a pinch
     if measured.ref is None or measured.gap is not None:
         return [measured.gap or Gap(name, "its name is unknown")]
-    if library.is_recipe(measured.ref):
+    if not measured.is_food:
         inner: Cost = library.get("cost", measured.ref)
         batches = measured.base(BATCH)
         if batches is None:

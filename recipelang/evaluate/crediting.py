@@ -73,7 +73,7 @@ def contributions(library: Library, ref: Ref, recipe: Recipe, lines: tuple[Measu
             if measured.gap is not None:
                 gaps.append((index, measured.gap))
             continue
-        if library.is_recipe(measured.ref):
+        if not measured.is_food:
             parts: Iterator[Contribution | Gap] = _of_recipe(library, index, measured)
         else:
             crediting: Crediting = library.get("crediting", measured.ref)

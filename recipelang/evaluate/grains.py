@@ -68,7 +68,7 @@ def _by_creditable_grain(library: Library, recipe: Recipe, lines: tuple[Measured
     per_oz_eq = creditable_grams(group) if group else None
     for index, measured in enumerate(lines):
         line = measured.line
-        if line.optional or line.to_taste or measured.ref is None or not library.is_food(measured.ref):
+        if line.optional or line.to_taste or not measured.is_food:
             continue
         crediting: Crediting = library.get("crediting", measured.ref)
         kept = 1 - line.discard

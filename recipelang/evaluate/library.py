@@ -71,6 +71,11 @@ class Library:
         found: Declared | None = self.get("declared", ref)
         return found
 
+    def kind(self, ref: Ref) -> str:
+        """What a reference means: the kind of its declaration, empty for nothing."""
+        found = self.declared(ref)
+        return "" if found is None else found.kind
+
     def is_recipe(self, ref: Ref) -> bool:
         found = self.declared(ref)
         return found is not None and found.kind in ("recipe", "variation")

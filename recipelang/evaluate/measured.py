@@ -29,38 +29,32 @@ class Measured(NamedTuple):
     measures: Measures
     gap: Gap | None
     """Why the line can't be measured at all."""
+    is_food: bool = False
+    """Whether it is a food rather than a recipe."""
+    grams: Fraction | None = None
+    cups: Fraction | None = None
 
     def base(self, node: str) -> Fraction | None:
         """The line's amount in base units of a kind of measure: as written, else worked out from the first side that
         leads there."""
         for side in self.sides:
             if node_of(side.unit) == node:
-                return self.measures.convert(side, node)
+                return side.base
         for side in self.sides:
             value = self.measures.convert(side, node)
             if value is not None:
                 return value
         return None
 
-    @property
-    def grams(self) -> Fraction | None:
-        return self.base(MASS)
-
-    @property
-    def cups(self) -> Fraction | None:
-        return self.base(VOLUME)
-
     def grams_or_gap(self) -> Fraction | Gap:
-        return self._or_gap(MASS)
+        if self.grams is not None:
+            return self.grams
+        return self.gap or missing_measure(self, MASS)
 
     def cups_or_gap(self) -> Fraction | Gap:
-        return self._or_gap(VOLUME)
-
-    def _or_gap(self, node: str) -> Fraction | Gap:
-        if self.gap is not None:
-            return self.gap
-        value = self.base(node)
-        return missing_measure(self, node) if value is None else value
+        if self.cups is not None:
+            return self.cups
+        return self.gap or missing_measure(self, VOLUME)
 
 
 def missing_measure(measured: Measured, node: str) -> Gap:
@@ -95,24 +89,29 @@ def _measure(library: Library, ref: Ref, recipe: Recipe, line: Line, portions: F
     if target is None:
         gap = Gap(line.name, "nothing in the library or the pantry has this name", f"food {line.name}")
         return Measured(line, None, (), _empty(), gap)
-    if not (library.is_food(target) or library.is_recipe(target)):
+    kind = library.kind(target)
+    is_food = kind == "food"
+    if not is_food and kind not in ("recipe", "variation"):
         return Measured(line, None, (), _empty(), Gap(line.name, "it is neither a food nor a recipe"))
-    if library.is_recipe(target) and (target == ref or library.in_cycle(ref, target)):
+    if not is_food and (target == ref or library.in_cycle(ref, target)):
         return Measured(line, None, (), _empty(), Gap(line.name, "it is made of this recipe itself"))
     measures = library.measures(target)
     if line.to_taste:
-        return Measured(line, target, (), measures, Gap(line.name, "it is added to taste", "an amount"))
+        return Measured(line, target, (), measures, Gap(line.name, "it is added to taste", "an amount"), is_food)
     sides = tuple(side.quantity for side in line.sides)
     if line.replaces:
         sides = _kept(library, ref, line, target, sides, measures)
     if recipe.per_portion:
         if portions is None:
-            return Measured(line, target, (), measures, Gap(line.name, "the number of portions is unknown", "makes"))
+            gap = Gap(line.name, "the number of portions is unknown", "makes")
+            return Measured(line, target, (), measures, gap, is_food)
         sides = tuple(side.times(portions) for side in sides)
-    usable = tuple(side for side in sides if side.dimension != WORD or measures.knows(side.unit.name))
-    if not usable:
-        return Measured(line, target, (), measures, Gap(line.name, "its amount can't be used", "an amount"))
-    return Measured(line, target, usable, measures, None)
+    if any(side.dimension == WORD for side in sides):
+        sides = tuple(side for side in sides if side.dimension != WORD or measures.knows(side.unit.name))
+    if not sides:
+        return Measured(line, target, (), measures, Gap(line.name, "its amount can't be used", "an amount"), is_food)
+    found = Measured(line, target, sides, measures, None, is_food)
+    return found._replace(grams=found.base(MASS), cups=found.base(VOLUME))
 
 
 def _empty() -> Measures:

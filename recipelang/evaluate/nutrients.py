@@ -58,7 +58,7 @@ def _add(library: Library, measured: Measured, parts: dict[str, list[Fraction | 
             values.append(gap)
         return
     kept = 1 - measured.line.discard
-    if library.is_recipe(measured.ref):
+    if not measured.is_food:
         inner: Nutrients = library.get("nutrients", measured.ref)
         batches = measured.base(BATCH)
         units.update(inner.units)

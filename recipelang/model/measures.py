@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Final, NamedTuple
 
 from recipelang.units.amount import Quantity
-from recipelang.units.table import BATCH, COUNT, MASS, PACK, PORTION, VOLUME, WORD, Unit
+from recipelang.units.table import BATCH, COUNT, MASS, PORTION, VOLUME, Unit
 
 EACH_NODE: Final = "each"
 
@@ -93,13 +93,11 @@ class Measures:
 
     def convert(self, quantity: Quantity, target: str) -> Fraction | None:
         """A quantity in base units of another kind of measure; None where no line leads there."""
-        unit = quantity.unit
-        node = node_of(unit)
-        value = quantity.value * unit.factor if unit.dimension != PACK and unit.dimension != WORD else quantity.value
+        node = node_of(quantity.unit)
         if node == target:
-            return value
+            return quantity.base
         rate = self.rate(node, target)
-        return None if rate is None else value * rate[0]
+        return None if rate is None else quantity.base * rate[0]
 
     def tolerance(self, node: str) -> Fraction | None:
         """The tolerance an author gave for one kind of measure."""

@@ -125,7 +125,7 @@ def _evidence(library: Library, measured: list[Measured]) -> list[str]:
     """The documents that the foods of a derivation rest on."""
     found: dict[str, None] = {}
     for one in measured:
-        if one.ref is not None and library.is_food(one.ref):
+        if one.is_food and one.ref is not None:
             food = library.food(one.ref)
             where = "the built-in pantry" if one.ref.startswith("pantry:") else "the library"
             evidence = f"{food.evidence} {food.evidence_date}".strip() or "no evidence stated"
@@ -249,7 +249,7 @@ def _nutrient(library: Library, ref: Ref, recipe: Recipe, name: str, nutrients: 
 def _part(library: Library, measured: Measured, name: str, unit: str) -> tuple[Fraction | None, str]:
     """One ingredient's part of a nutrient, and by which statement."""
     assert measured.ref is not None
-    if library.is_recipe(measured.ref):
+    if not measured.is_food:
         inner: Nutrients = library.get("nutrients", measured.ref)
         batches = None if measured.gap else measured.base("batch")
         total = inner.total(name)

@@ -10,9 +10,10 @@ import re
 from collections.abc import Sequence
 from typing import Any, Final
 
-from lark import Token, Transformer
+from lark import Transformer
 
 from recipelang.syntax import tree
+from recipelang.syntax.token import Token
 from recipelang.syntax.tree import NO_NOTES, Cell, Notes, Word
 
 Children = list[Any]
@@ -30,21 +31,21 @@ _REFERENCE_AMOUNT: Final = re.compile(
 
 
 def word(token: Token) -> Word:
-    return Word(token.value, token.start_pos or 0)
+    return Word(token.value, token.start_pos)
 
 
 def optional(token: Token | None) -> Word | None:
-    return None if token is None else Word(token.value, token.start_pos or 0)
+    return None if token is None else Word(token.value, token.start_pos)
 
 
 def _ends(children: Sequence[Any]) -> tuple[int, int]:
     """Where a line begins and ends, by its first and last token or node."""
     first = children[0]
-    start: int = first.start_pos or 0 if isinstance(first, Token) else _start_of(first)
+    start = first.start_pos if isinstance(first, Token) else _start_of(first)
     end = start
     for child in reversed(children):
         if isinstance(child, Token):
-            end = child.end_pos or start
+            end = child.end_pos
             break
         if child is not None:
             end = _end_of(child)
@@ -99,7 +100,7 @@ def notes_of(parts: Sequence[Note]) -> Notes:
     return Notes(preparation=tuple(preparation), **fields)
 
 
-class Builder(Transformer[Token, Any]):
+class Builder(Transformer[Any, Any]):
     """Callbacks of the grammar's line forms."""
 
     def lines(self, c: Children) -> Children:

@@ -16,6 +16,7 @@ import recipelang.grammar
 from recipelang.syntax import messages
 from recipelang.syntax.allowances import allowances_of
 from recipelang.syntax.nest import nest
+from recipelang.syntax.recover import Driver
 from recipelang.syntax.split import KINDS, Declaration, body_for_parser, name_problem
 from recipelang.syntax.tree import Body, Problem
 
@@ -75,6 +76,12 @@ def _tables_path() -> Path | None:
     return folder / f"tables-lark{lark.__version__}-py{sys.version_info[0]}{sys.version_info[1]}"
 
 
+@lru_cache(maxsize=1)
+def driver() -> Driver:
+    """The loop over the parser's tables."""
+    return Driver(parser())
+
+
 def parse(declaration: Declaration) -> Body:
     """The body of a declaration. Raises nothing; stray text gives one problem."""
     return parse_text(declaration.kind, declaration.text, declaration)
@@ -89,9 +96,7 @@ def parse_text(kind: str, text: str, declaration: Declaration) -> Body:
     if wrong is not None:
         problems.append(messages.bad_name(declaration, wrong))
     source = body_for_parser(declaration)
-    from recipelang.syntax.recover import read_lines
-
-    lines, broken = read_lines(parser(), source, f"{kind}_body")
+    lines, broken = driver().read_lines(source, f"{kind}_body")
     broken_words = []
     for error in broken:
         problem, word = messages.broken_line(kind, source, error)
@@ -106,8 +111,6 @@ def parse_text(kind: str, text: str, declaration: Declaration) -> Body:
 def parse_recipe_line(text: str, start: int) -> list[Any]:
     """One line of a recipe standing elsewhere (`change makes 40 portions`), its places as if it stood at `start`; an
     empty list where it can't be read."""
-    from recipelang.syntax.recover import read_lines
-
     source = "\n" + " " * (start - 1) + text + "\n"
-    lines, broken = read_lines(parser(), source, "recipe_body")
+    lines, broken = driver().read_lines(source, "recipe_body")
     return [] if broken else lines

@@ -1,16 +1,24 @@
-"""Driving Lark's parser line by line, so that a line that can't be read spoils that line only.
+"""Driving Lark's tables line by line, so that a line that can't be read spoils that line only.
 
-The height of the parser's state stack is noted when a line's first token has been shifted. On an error both stacks are
-cut back to that height (the value stack is one shorter) and lexing goes on at the next line that is not blank. The
-stacks are cut, never restored from a copy: Lark extends child lists in place, so a shallow copy would repeat children.
+The height of the state stack is noted at a line's first token. On an error both stacks are cut back to that height (the
+value stack is one shorter) and lexing goes on at the next line that is not blank. The stacks are cut, never restored from
+a copy: Lark extends child lists in place, so a shallow copy would repeat children.
+
+Lark makes the grammar's tables and its scanners' patterns; only the loop over them is ours. Lark's own loop makes a
+token object with lines and columns for every token and hashes a rule for every reduction, which together cost more than
+the parse; ours looks actions up by state and keeps offsets. A test holds both loops equal on every text of the examples.
 """
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+import re
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any, NamedTuple
 
-from lark import Lark, Token
-from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
+from recipelang.syntax.token import Token
+
+if TYPE_CHECKING:
+    from lark import Lark
 
 
 class BrokenLine(NamedTuple):
@@ -23,66 +31,138 @@ class BrokenLine(NamedTuple):
     expected: frozenset[str]
 
 
-def read_lines(lark: Lark, text: str, start: str) -> tuple[list[Any], list[BrokenLine]]:
-    """The nodes of a text's lines, and its broken lines, in order. The text begins and ends with a line feed."""
-    interactive = lark.parse_interactive(text, start=start)
-    state = interactive.parser_state
-    thread = interactive.lexer_thread
-    feed = state.feed_token
-    states = state.state_stack
-    broken: list[BrokenLine] = []
-    at_start = True
-    height = 1
-    token: Token | None = None
-    while True:
-        try:
-            for token in thread.lex(state):  # type: ignore[no-untyped-call]
-                feed(token)
-                if token.type == "_NL":
+class _Reduction(NamedTuple):
+    size: int
+    origin: str
+    build: Callable[[list[Any]], Any]
+
+
+class _State:
+    """A parser state: how to match the next terminal, and what each terminal or rule does there."""
+
+    __slots__ = ("actions", "match")
+
+    def __init__(self, match: Callable[[str, int], re.Match[str] | None], actions: dict[str, Any]) -> None:
+        self.match = match
+        self.actions = actions
+        """By terminal or rule name: the next state's number for a shift, or a reduction."""
+
+
+class Driver:
+    """The loop over the tables of one Lark parser. States are prepared when first met."""
+
+    def __init__(self, lark: Lark) -> None:
+        from lark.parsers.lalr_analysis import Shift
+
+        frontend: Any = lark.parser
+        table = frontend.parser.parser.parse_table
+        self._shift = Shift
+        self._callbacks = frontend.parser.parser.callbacks
+        self._lexers = frontend.lexer.lexers
+        self._table = table.states
+        self._starts = table.start_states
+        self._states: dict[int, _State] = {}
+
+    def _state(self, number: int) -> _State:
+        """Prepares a state."""
+        lexer = self._lexers[number]
+        patterns = lexer.scanner._mres  # made when first asked for, as are the callbacks
+        assert not lexer.callback, "a terminal that is a plain string hides inside a pattern"
+        assert len(patterns) == 1
+        actions: dict[str, Any] = {}
+        for name, (action, argument) in self._table[number].items():
+            if action is self._shift:
+                actions[name] = argument
+            else:
+                build = self._callbacks[argument]
+                actions[name] = _Reduction(len(argument.expansion), argument.origin.name, build)
+        state = self._states[number] = _State(patterns[0].match, actions)
+        return state
+
+    def read_lines(self, text: str, start: str) -> tuple[list[Any], list[BrokenLine]]:
+        """The nodes of a text's lines, and its broken lines, in order. The text begins and ends with a line feed."""
+        known = self._states
+        prepare = self._state
+        stack: list[int] = [self._starts[start]]
+        values: list[Any] = []
+        broken: list[BrokenLine] = []
+        at_start = True
+        height = 1
+        position = 0
+        size = len(text)
+        while True:
+            number = stack[-1]
+            state = known.get(number) or prepare(number)
+            while position < size and text[position] in " \t":
+                position += 1
+            if position >= size:
+                kind, value, end = "$END", "", size
+            else:
+                match = state.match(text, position)
+                if match is None:
+                    position = self._skip(text, position, state, broken, stack, values, at_start, height)
                     at_start = True
-                elif at_start:
-                    height = len(states) - 1
-                    at_start = False
-            break
-        except UnexpectedInput as error:
-            at = _offset(error, text)
-            line_start, line_end = _line_around(text, at)
-            broken.append(BrokenLine(line_start, line_end, max(at, line_start), _expected(error)))
-            if not at_start:
-                del states[height:]
-                del state.value_stack[height - 1 :]
-            position = _next_line(text, line_end)
-            if position >= len(text):
-                break
-            assert thread.state is not None
-            thread.state.line_ctr.char_pos = position
-            at_start = True
-    end = Token.new_borrow_pos("$END", "", token) if token is not None else Token("$END", "", 0, 1, 1)
-    lines: list[Any] = feed(end, True)
-    return lines, broken
+                    continue
+                kind = match.lastgroup  # type: ignore[assignment]
+                value = match[0]
+                end = match.end()
+            action = state.actions.get(kind)
+            while type(action) is _Reduction:
+                count = action.size
+                if count:
+                    children = values[-count:]
+                    del stack[-count:]
+                    del values[-count:]
+                else:
+                    children = []
+                built = action.build(children)
+                number = stack[-1]
+                state = known.get(number) or prepare(number)
+                number = state.actions[action.origin]
+                stack.append(number)
+                values.append(built)
+                state = known.get(number) or (prepare(number) if number in self._lexers else None)  # type: ignore[assignment]
+                if state is None:
+                    return values[-1], broken
+                if kind == "$END" and kind not in state.actions:
+                    return values[-1], broken
+                action = state.actions.get(kind)
+            if action is None:
+                position = self._skip(text, position, state, broken, stack, values, at_start, height)
+                at_start = True
+                continue
+            if kind == "_NL":
+                at_start = True
+            elif at_start:
+                height = len(stack)
+                at_start = False
+            stack.append(action)
+            values.append(Token(kind, value, position, end))
+            position = end
 
-
-def _offset(error: UnexpectedInput, text: str) -> int:
-    if isinstance(error, UnexpectedToken) and isinstance(error.token, Token):
-        at = error.token.start_pos
-        if at is not None and error.token.type == "_NL":
-            # the token begins with the blanks that end the line
-            return at
-        return len(text) if at is None else at
-    return error.pos_in_stream if error.pos_in_stream is not None else len(text)
-
-
-def _expected(error: UnexpectedInput) -> frozenset[str]:
-    if isinstance(error, UnexpectedToken):
-        return frozenset(error.expected)
-    if isinstance(error, UnexpectedCharacters):
-        return frozenset(error.allowed or ())
-    return frozenset()
+    def _skip(
+        self,
+        text: str,
+        at: int,
+        state: _State,
+        broken: list[BrokenLine],
+        stack: list[int],
+        values: list[Any],
+        at_start: bool,
+        height: int,
+    ) -> int:
+        """Notes a broken line, cuts the stacks back to its beginning, and gives where to go on."""
+        line_start, line_end = _line_around(text, min(at, len(text) - 1))
+        expected = frozenset(name for name in state.actions if name.isupper())
+        broken.append(BrokenLine(line_start, line_end, max(at, line_start), expected))
+        if not at_start:
+            del stack[height:]
+            del values[height - 1 :]
+        return _next_line(text, line_end)
 
 
 def _line_around(text: str, at: int) -> tuple[int, int]:
     """Start of the first non-blank of the line that holds an offset, and the end of its last."""
-    at = min(at, len(text) - 1)
     begin = text.rfind("\n", 0, at) + 1
     end = text.find("\n", at)
     if end == -1:
@@ -96,8 +176,7 @@ def _next_line(text: str, at: int) -> int:
     position = text.find("\n", at)
     if position == -1:
         return len(text)
-    rest = position
     size = len(text)
-    while rest < size and text[rest] in " \t\n":
-        rest += 1
-    return rest
+    while position < size and text[position] in " \t\n":
+        position += 1
+    return position

@@ -55,11 +55,25 @@ _PART: Final = re.compile(
 _CHAIN: Final = {unit: (row, place) for row, chain in enumerate(COMPOUNDS) for place, unit in enumerate(chain)}
 
 
-class Quantity(NamedTuple):
-    """An exact number of a unit."""
+class Quantity:
+    """An exact number of a unit. Quantities that were read from a text are shared, so what is worked out from one is
+    kept with it."""
 
-    value: Fraction
-    unit: Unit
+    __slots__ = ("_base", "unit", "value")
+
+    def __init__(self, value: Fraction, unit: Unit) -> None:
+        self.value = value
+        self.unit = unit
+        self._base: Fraction | None = None
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Quantity) and self.unit is other.unit and self.value == other.value
+
+    def __hash__(self) -> int:
+        return hash((self.value, id(self.unit)))
+
+    def __repr__(self) -> str:
+        return f"Quantity({self.value} {self.unit.name})"
 
     @property
     def dimension(self) -> str:
@@ -67,8 +81,10 @@ class Quantity(NamedTuple):
 
     @property
     def base(self) -> Fraction:
-        """In grams, cups, each or seconds."""
-        return self.value * self.unit.factor
+        """In grams, cups, each or seconds; packs and words of a food's own count as they are."""
+        if self._base is None:
+            self._base = self.value * self.unit.factor
+        return self._base
 
     def in_unit(self, unit: Unit) -> Fraction:
         """The number of another unit of the same dimension."""

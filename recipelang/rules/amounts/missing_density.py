@@ -60,11 +60,11 @@ def check(subject: Subject) -> Iterator[Finding]:
         yield subject.finding(
             spot,
             f"{quantity_text(measured.sides[0])} of {line.name} has no known {what}: {line.name} needs a `weighs` line."
-            if subject.library.is_food(measured.ref)
+            if measured.is_food
             else f"{quantity_text(measured.sides[0])} of {line.name} has no known {what}: its recipe doesn't say what it "
             "`yields` or `weighs`.",
             mend=f"add a `weighs` line to {line.name}, such as `{add}`"
-            if subject.library.is_food(measured.ref)
+            if measured.is_food
             else f"add `yields …` or `weighs …` to the recipe {line.name}",
         )
 

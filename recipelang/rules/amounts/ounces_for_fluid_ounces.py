@@ -45,7 +45,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     library = subject.library
     for measured in subject.lines:
         line = measured.line
-        if line.by_weight or measured.ref is None or not library.is_food(measured.ref):
+        if line.by_weight or measured.ref is None or not measured.is_food:
             continue
         if not library.food(measured.ref).liquid:
             continue

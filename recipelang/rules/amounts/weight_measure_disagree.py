@@ -45,7 +45,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     for measured in subject.lines:
         if measured.ref is None or measured.line.replaces:
             continue
-        if measured.line.on_the_side and not subject.library.is_food(measured.ref):
+        if measured.line.on_the_side and not measured.is_food:
             continue
         for cell in measured.line.cells:
             if cell is None or len(cell) != 2:

@@ -57,16 +57,13 @@ def _recipe(subject: Subject) -> Iterator[Finding]:
     """Named at the recipe only where other ingredients have prices and the food does not say how it is packed: a food
     with a pack is told at the food."""
     library = subject.library
-    if not any(
-        measured.ref is not None and library.is_food(measured.ref) and library.get("purchase", measured.ref).price
-        for measured in subject.lines
-    ):
+    if not any(measured.is_food and library.get("purchase", measured.ref).price for measured in subject.lines):
         return
     missing = [
         measured.line.name
         for measured in subject.lines
         if measured.ref is not None
-        and library.is_food(measured.ref)
+        and measured.is_food
         and not measured.line.to_taste
         and not measured.line.alternative
         and not _has_price(subject, measured.ref)

@@ -72,12 +72,7 @@ def _is_unknown(subject: Subject, credits: Credits, component: Component) -> boo
     lines = [*credits.undecided, *(credits.scratch_lines if component.name == GRAIN else ())]
     if lines and component.name in (GRAIN, MEAT, VEGETABLE):
         return True
-    return any(
-        measured.ref is not None
-        and subject.library.is_food(measured.ref)
-        and subject.library.get("crediting", measured.ref).broken
-        for measured in subject.lines
-    )
+    return any(measured.is_food and subject.library.get("crediting", measured.ref).broken for measured in subject.lines)
 
 
 def _finding(subject: Subject, claim: Claim, row: Row | None, credited: Fraction) -> Finding:

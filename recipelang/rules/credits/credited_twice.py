@@ -59,7 +59,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     }
     for measured in subject.lines:
         line = measured.line
-        if measured.ref is None or not library.is_food(measured.ref) or line.optional or line.not_credited:
+        if measured.ref is None or not measured.is_food or line.optional or line.not_credited:
             continue
         parent: Parent | None = library.get("parent", measured.ref)
         if parent is None or not parent.by_product:
