@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from recipelang.findings.finding import Finding
+from recipelang.workspace.checking import tell
 from recipelang.workspace.config import Config
 from recipelang.workspace.workspace import Range, Workspace
 from tests.harness.markers import Marker, markers
@@ -17,7 +18,7 @@ class Found(NamedTuple):
 
 def check(texts: dict[str, str] | str, rules: set[str] | None = None, config: Config | None = None) -> list[Found]:
     """The findings of texts, all or those of the named rules, in order."""
-    workspace = Workspace.of({"test.recipe": texts} if isinstance(texts, str) else texts, config)
+    workspace = Workspace.of(_by_path(texts), config)
     return [
         Found(finding, workspace.range_of(finding.place))
         for finding in workspace.findings()
@@ -27,7 +28,7 @@ def check(texts: dict[str, str] | str, rules: set[str] | None = None, config: Co
 
 def differences(texts: dict[str, str] | str, rules: set[str] | None = None, config: Config | None = None) -> list[str]:
     """What is found and not marked, and what is marked and not found, one sentence each; empty when all is as said."""
-    by_path = {"test.recipe": texts} if isinstance(texts, str) else texts
+    by_path = _by_path(texts)
     left = {path: markers(text) for path, text in by_path.items()}
     told: list[str] = []
     for found in check(by_path, rules, config):
@@ -40,12 +41,35 @@ def differences(texts: dict[str, str] | str, rules: set[str] | None = None, conf
     return told
 
 
+def unclearing_fixes(texts: dict[str, str] | str, rules: set[str] | None = None) -> list[str]:
+    """The fixes on offer that, applied, do not take their finding away, or make the text unreadable."""
+    by_path = _by_path(texts)
+    workspace = Workspace.of(by_path)
+    before = workspace.findings()
+    told: list[str] = []
+    for finding in before:
+        if rules is not None and finding.rule not in rules:
+            continue
+        for title, edits, _ in tell(workspace, finding).fixes:
+            after = Workspace.of(_edited(by_path, edits)).findings()
+            for rule in dict.fromkeys((finding.rule, "syntax")):
+                most = _count(before, rule) - (rule == finding.rule)
+                if _count(after, rule) > most:
+                    told.append(f"{finding.rule}: fix `{title}` leaves {_count(after, rule)} {rule}")
+    return told
+
+
 def describe(found: Found) -> str:
     at = found.range
+    mend = f" [mend: {found.finding.mend}]" if found.finding.mend else ""
     return (
         f"{at.path}:{at.start.line}:{at.start.column}-{at.end.column} {found.finding.severity} {found.finding.rule} "
-        f"{found.finding.message}"
+        f"{found.finding.message}{mend}"
     )
+
+
+def _by_path(texts: dict[str, str] | str) -> dict[str, str]:
+    return {"test.recipe": texts} if isinstance(texts, str) else texts
 
 
 def _matches(marker: Marker, found: Found) -> bool:
@@ -55,5 +79,25 @@ def _matches(marker: Marker, found: Found) -> bool:
         and marker.line == start.line
         and marker.start == start.column
         and (marker.end is None or marker.end == end.column)
+        and marker.severity in ("", found.finding.severity)
         and all(word in found.finding.message for word in marker.words)
+        and all(word in found.finding.mend for word in marker.mend)
     )
+
+
+def _edited(texts: dict[str, str], edits: tuple[tuple[Range, str], ...]) -> dict[str, str]:
+    """Texts with edits made, last place first, so that earlier places hold."""
+    edited = dict(texts)
+    for place, text in sorted(edits, key=lambda edit: edit[0].start, reverse=True):
+        old = edited[place.path]
+        start, end = (_offset(old, position.line, position.column) for position in (place.start, place.end))
+        edited[place.path] = old[:start] + text + old[end:]
+    return edited
+
+
+def _offset(text: str, line: int, column: int) -> int:
+    return sum(len(one) + 1 for one in text.split("\n")[: line - 1]) + column - 1
+
+
+def _count(findings: list[Finding], rule: str) -> int:
+    return sum(finding.rule == rule for finding in findings)

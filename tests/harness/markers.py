@@ -2,9 +2,11 @@
 
     8 cup slicd peaches
     //    ^^^^^^^^^^^^^ unknown-name: "slicd peaches"
+    //    mend "write the name of a food"
 
-Carets point at the line above; `//@ rule` stands where the place starts. Quoted words must be in the message. Every
-finding needs a marker and every marker a finding. `//= credits fruit 3/8 cup` states a figure of the recipe above it.
+Carets point at the line above; `//@ rule` stands where the place starts. Quoted words must be in the message, those of
+a `mend` line in the mend. A severity may stand before the rule. Every finding needs a marker and every marker a
+finding. `//= credits fruit 3/8 cup` states a figure of the recipe above it (`figures.py`).
 """
 
 from __future__ import annotations
@@ -12,8 +14,10 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-_CARETS = re.compile(r"^(?P<head>[ \t]*//[ \t]*)(?P<carets>\^+)[ \t]*(?P<rule>[\w-]+)(?::[ \t]*(?P<words>.*))?$")
-_AT = re.compile(r"^(?P<head>[ \t]*)//@[ \t]*(?P<rule>[\w-]+)(?::[ \t]*(?P<words>.*))?$")
+_EXPECTED = r"(?:(?P<severity>error|warning|hint)[ \t]+)?(?P<rule>[\w-]+)(?::[ \t]*(?P<words>.*))?$"
+_CARETS = re.compile(r"^(?P<head>[ \t]*//[ \t]*)(?P<carets>\^+)[ \t]*" + _EXPECTED)
+_AT = re.compile(r"^(?P<head>[ \t]*)//@[ \t]*" + _EXPECTED)
+_MEND = re.compile(r"^[ \t]*//[ \t]*mend[ \t]+(?P<words>\".*)$")
 _FIGURE = re.compile(r"^[ \t]*//=[ \t]*(?P<figure>.+)$")
 _QUOTED = re.compile(r'"([^"]*)"')
 
@@ -25,6 +29,8 @@ class Marker(NamedTuple):
     end: int | None
     """Column after the carets; None where the marker only says where the place starts."""
     words: tuple[str, ...]
+    severity: str = ""
+    mend: tuple[str, ...] = ()
 
 
 class Figure(NamedTuple):
@@ -37,12 +43,14 @@ def markers(text: str) -> list[Marker]:
     found: list[Marker] = []
     target = 0
     for number, line in enumerate(text.split("\n"), 1):
-        carets, at = _CARETS.match(line), _AT.match(line)
+        carets, at, mend = _CARETS.match(line), _AT.match(line), _MEND.match(line)
         if carets:
             start = len(carets["head"]) + 1
-            found.append(Marker(carets["rule"], target, start, start + len(carets["carets"]), _words(carets["words"])))
+            found.append(_marker(carets, target, start, start + len(carets["carets"])))
         elif at:
-            found.append(Marker(at["rule"], target, len(at["head"]) + 1, None, _words(at["words"])))
+            found.append(_marker(at, target, len(at["head"]) + 1, None))
+        elif mend and found:
+            found[-1] = found[-1]._replace(mend=(*found[-1].mend, *_words(mend["words"])))
         elif not _FIGURE.match(line):
             target = number
     return found
@@ -55,6 +63,10 @@ def figures(text: str) -> list[Figure]:
         for number, line in enumerate(text.split("\n"), 1)
         if (match := _FIGURE.match(line))
     ]
+
+
+def _marker(match: re.Match[str], line: int, start: int, end: int | None) -> Marker:
+    return Marker(match["rule"], line, start, end, _words(match["words"]), match["severity"] or "")
 
 
 def _words(text: str | None) -> tuple[str, ...]:
