@@ -197,7 +197,9 @@ def _recipe(library: Library, ref: Ref) -> Recipe:
         word = variation.base_of(body(library, ref))
         if word is not None:
             base = (word.text, Spot(declared.home, word.start, word.end))
-    return recipe.build_recipe(declared.name, declared.home, varied.assembly, base, varied.problems)
+    return recipe.build_recipe(
+        declared.name, declared.home, varied.assembly, base, varied.problems, library.settings.own_units
+    )
 
 
 def _cycle(library: Library, ref: Ref) -> frozenset[Ref] | None:

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final, NamedTuple
 
 from recipelang.units.amount import Quantity
-from recipelang.units.table import BATCH, COUNT, MASS, PORTION, VOLUME, Unit
+from recipelang.units.table import BATCH, COUNT, MASS, PORTION, VOLUME, WORD, Unit
 
 EACH_NODE: Final = "each"
 
@@ -34,6 +35,20 @@ class Rate(NamedTuple):
     target: str
     factor: Fraction
     metric: bool = True
+
+
+def settled(quantity: Quantity, own_units: tuple[Rate, ...]) -> Quantity:
+    """An amount in a unit of the library's own as the volume, weight or count it is; any other as it stands."""
+    unit = quantity.unit
+    if unit.dimension != WORD:
+        return quantity
+    rate = next((one for one in own_units if one.source == unit.name), None)
+    return quantity if rate is None else Quantity(quantity.value, _own_unit(unit, rate))
+
+
+@lru_cache(maxsize=256)
+def _own_unit(word: Unit, rate: Rate) -> Unit:
+    return Unit(word.name, COUNT if rate.target == EACH_NODE else rate.target, rate.factor, word.plural)
 
 
 class Measures:

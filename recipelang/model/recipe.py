@@ -16,7 +16,7 @@ from recipelang.findings.nearest import nearest
 from recipelang.model import vocabulary
 from recipelang.model.components import Component, read_component
 from recipelang.model.food import read_allergens, unknown_component, wrong_credit_unit
-from recipelang.model.measures import Rate, node_of
+from recipelang.model.measures import Rate, node_of, settled
 from recipelang.model.reading import Problems, credit_of, number_of, quantity_of, share_of
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
@@ -201,16 +201,18 @@ def assemble(body: Body, home: Home) -> Assembly:
 
 
 def build_recipe(
-    name: str, home: Home, assembly: Assembly, base: tuple[str, Spot] | None = None, extra: Iterable[Problem] = ()
-) -> Recipe:
+    name: str, home: Home, assembly: Assembly, base: tuple[str, Spot] | None = None, extra: Iterable[Problem] = (),
+    own_units: tuple[Rate, ...] = (),
+) -> Recipe:  # fmt: skip
     """The recipe that an assembly describes."""
-    return _Builder(name, home, assembly, base, extra).recipe()
+    return _Builder(name, home, assembly, base, extra, own_units).recipe()
 
 
 class _Builder:
     def __init__(
-        self, name: str, home: Home, assembly: Assembly, base: tuple[str, Spot] | None, extra: Iterable[Problem]
-    ) -> None:
+        self, name: str, home: Home, assembly: Assembly, base: tuple[str, Spot] | None, extra: Iterable[Problem],
+        own_units: tuple[Rate, ...],
+    ) -> None:  # fmt: skip
         self.name = name
         self.home = home
         self.assembly = assembly
@@ -218,10 +220,15 @@ class _Builder:
         self.own: Problems = list(extra)
         self.elsewhere: Problems = []
         self.replaced = {start: (key, amounts) for start, key, amounts in assembly.replaced}
+        self.own_units = own_units
 
     def problems(self, home: Home) -> Problems:
         """Where problems of a line go: the declaration's own are told, its base's were told there."""
         return self.own if home == self.home else self.elsewhere
+
+    def _quantity(self, home: Home, word: Word, number_optional: bool = False) -> Quantity | None:
+        quantity = quantity_of(word, self.problems(home), number_optional)
+        return None if quantity is None else settled(quantity, self.own_units)
 
     def recipe(self) -> Recipe:
         assembly = self.assembly
@@ -331,7 +338,7 @@ class _Builder:
     def _portion(self, home: Home, line: tree.Makes) -> tuple[PortionPart, ...]:
         parts: list[PortionPart] = []
         for part in line.parts:
-            quantity = quantity_of(part.amount, self.problems(home), True)
+            quantity = self._quantity(home, part.amount, True)
             if quantity is not None:
                 name = part.name.text if part.name else ""
                 parts.append(PortionPart(quantity, name, Spot(home, part.amount.start, part.amount.end)))
@@ -371,10 +378,10 @@ class _Builder:
 
     def _weighs(self, home: Home, line: tree.Weighs) -> Rate | None:
         problems = self.problems(home)
-        weight = quantity_of(line.weight, problems)
+        weight = self._quantity(home, line.weight)
         if line.per is None:
             return None if weight is None else Rate("each", MASS, weight.base, weight.unit in (GRAM, KILOGRAM))
-        per = quantity_of(line.per, problems, True)
+        per = self._quantity(home, line.per, True)
         if weight is None or per is None:
             return None
         if weight.dimension != MASS or per.dimension not in (VOLUME, COUNT):
@@ -415,7 +422,7 @@ class _Builder:
         for word in words:
             if word is None:
                 continue
-            quantity = quantity_of(word, self.problems(home))
+            quantity = self._quantity(home, word)
             if quantity is not None:
                 sides.append(Side(quantity, Spot(home, word.start, word.end)))
         return sides

@@ -263,13 +263,21 @@ def compound_volume(cups: Fraction) -> str:
 
 def volume_text(cups: Fraction) -> str:
     """A volume a cook reads: one unit where a plain fraction of it will do, else parts."""
-    for unit in (GALLON, QUART, CUP, TABLESPOON, TEASPOON):
+    for unit, least, most, denominators in _ALONE:
         value = cups / unit.factor
-        if value >= (1 if unit is not CUP else Fraction(1, 8)) and value.denominator in (
-            (1, 2) if unit in (GALLON, QUART) else _PLAIN
-        ):
+        if least <= value < most and value.denominator in denominators:
             return f"{number_text(value)} {unit.named(value)}"
     return compound_volume(cups)
+
+
+_ALONE: Final = (
+    (GALLON, 1, 10**9, (1, 2)),
+    (QUART, 1, 10**9, (1, 2)),
+    (CUP, Fraction(1, 8), 10**9, _PLAIN),
+    (TABLESPOON, 1, 4, _PLAIN),  # from a quarter cup on a cook measures cups, and spoons for the rest
+    (TEASPOON, 0, 3, _PLAIN),
+)
+"""Units in which a volume is written alone: from, below, and with which fractions."""
 
 
 def fluid_ounces_text(cups: Fraction) -> str:

@@ -19,7 +19,16 @@ _SECTIONS: Final = {
     "units": None,
 }
 DEFAULT_TOLERANCES: Final = {"weight-measure": Fraction(5, 100), "yield": Fraction(10, 100)}
+_HOME: Final = Home(CONFIG_NAME, "")
 _YEAR: Final = re.compile(r"(\d{4})-(\d{2})")
+
+
+class OwnUnit(NamedTuple):
+    """A unit of the library's own: its name and what it is (`bowl = "12 fl oz"`), and where that stands."""
+
+    name: str
+    definition: str
+    place: Place
 
 
 class Config(NamedTuple):
@@ -31,8 +40,7 @@ class Config(NamedTuple):
     """Severities by rule."""
     safety: tuple[tuple[str, str], ...] = ()
     tolerances: tuple[tuple[str, Fraction], ...] = tuple(DEFAULT_TOLERANCES.items())
-    units: tuple[tuple[str, str], ...] = ()
-    """Units of the library's own: name and definition (`bowl = "12 fl oz"`)."""
+    units: tuple[OwnUnit, ...] = ()
     problems: tuple[Finding, ...] = ()
 
 
@@ -45,7 +53,7 @@ def read_config(root: Path) -> Config:
         return Config()
     except (OSError, UnicodeDecodeError) as error:
         why = error.strerror if isinstance(error, OSError) and error.strerror else "it is not UTF-8 text"
-        return Config(problems=(_problem("", 0, 0, f"{CONFIG_NAME} can't be read: {why}.", "the defaults are used"),))
+        return Config(problems=(_problem(0, 0, f"{CONFIG_NAME} can't be read: {why}.", "the defaults are used"),))
     return parse_config(text)
 
 
@@ -57,9 +65,7 @@ def parse_config(text: str) -> Config:
         match = re.search(r"line (\d+)", str(error))
         start, end = _line(text, int(match[1]) if match else text.count("\n") + 1)
         why = re.sub(r" \(at .*\)$", "", str(error))
-        return Config(
-            problems=(_problem(text, start, end, f"{CONFIG_NAME} can't be read: {why}.", "the defaults are used"),)
-        )
+        return Config(problems=(_problem(start, end, f"{CONFIG_NAME} can't be read: {why}.", "the defaults are used"),))
     return _Reader(text, data).config()
 
 
@@ -89,7 +95,8 @@ class _Reader:
         return Config(
             self.text_of(library, "name"), year, self.texts_of(library, "include"), self.texts_of(library, "exclude"),
             self.rules(), tuple((key, str(value)) for key, value in self.section("safety").items()), self.tolerances(),
-            tuple((key, str(value)) for key, value in self.section("units").items()), tuple(self.problems),
+            tuple(OwnUnit(key, str(value), self.place(key)) for key, value in self.section("units").items()),
+            tuple(self.problems),
         )  # fmt: skip
 
     def section(self, name: str) -> dict[str, Any]:
@@ -137,11 +144,16 @@ class _Reader:
                 found[key] = share
         return tuple(found.items())
 
-    def problem(self, key: str, what: str, mend: str) -> None:
-        at = re.search(rf'^[ \t]*\[?"?{re.escape(key)}"?\b.*$', self.text, re.MULTILINE)
+    def place(self, key: str) -> Place:
+        """The line of a key or a section; the first line where it can't be found."""
+        at = re.search(rf'^[ \t]*\[?"?{re.escape(key)}"?(?![\w-]).*$', self.text, re.MULTILINE)
         start, end = (at.start(), at.end()) if at else (0, len(self.text.split("\n", 1)[0]))
         start += len(self.text[start:end]) - len(self.text[start:end].lstrip())
-        self.problems.append(_problem(self.text, start, end, f"In {CONFIG_NAME}, {what}.", mend))
+        return Place(_HOME, start, end)
+
+    def problem(self, key: str, what: str, mend: str) -> None:
+        place = self.place(key)
+        self.problems.append(_problem(place.start, place.end, f"In {CONFIG_NAME}, {what}.", mend))
 
 
 def is_school_year(text: str) -> bool:
@@ -161,5 +173,5 @@ def _line(text: str, number: int) -> tuple[int, int]:
     return start, len(text) if end == -1 else end
 
 
-def _problem(text: str, start: int, end: int, message: str, mend: str) -> Finding:
-    return Finding("bad-config", ERROR, Place(Home(CONFIG_NAME, ""), start, end), message, mend=mend)
+def _problem(start: int, end: int, message: str, mend: str) -> Finding:
+    return Finding("bad-config", ERROR, Place(_HOME, start, end), message, mend=mend)
