@@ -19,9 +19,9 @@ from recipelang.model.measures import EACH_NODE, node_of
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import GRAIN_GROUPS, creditable_grams
 from recipelang.units.amount import Quantity
-from recipelang.units.table import BATCH, GRAM, GRAMS_PER_OUNCE, KILOGRAM, MASS, PACK, VOLUME, WORD
+from recipelang.units.table import BATCH, GRAM, GRAMS_PER_OUNCE, KILOGRAM, MASS, PACK, VOLUME
 
-YOGURT_RATES = ((MASS, 4 * GRAMS_PER_OUNCE), (VOLUME, Fraction(1, 2)))
+YOGURT_RATES = ((MASS, 1 / (4 * GRAMS_PER_OUNCE)), (VOLUME, Fraction(2)))
 """1 oz eq per 4 oz or per 1/2 cup: the rate of yogurt and of nothing else in the crediting tables (7 CFR 210.10)."""
 
 
@@ -113,8 +113,7 @@ def is_yogurt(crediting: Crediting, line: CreditLine) -> bool:
     """Whether a credit is a yogurt's: the food says so, or its rate is the one that only yogurt has."""
     if crediting.yogurt:
         return True
-    base = line.per.base / line.amount
-    return any(line.per.dimension == node and base == rate for node, rate in YOGURT_RATES)
+    return any(line.node == node and line.rate == rate for node, rate in YOGURT_RATES)
 
 
 # ---- pulses: one or the other ----------------------------------------------------------------------------------------
@@ -211,24 +210,15 @@ def _by_line(
 ) -> Iterator[Contribution | Gap]:  # fmt: skip
     """One component of a food by the line that speaks of the amount as it is written, else by one that the food's
     measures lead to; a yield table's row of the as-purchased item comes before a density."""
-    own = [line for line in crediting.lines if line.component == component]
-    share = parent.share if parent is not None and not parent.by_product else None
     table = [line for line in from_parent if line.component == component and line.basis != "as served"]
-    written = {node_of(side.unit) for side in measured.sides}
-    tries: list[tuple[CreditLine, bool]] = [
-        *((line, False) for line in own if node_of(line.per.unit) in written),
-        *((line, True) for line in table if _weight_without_density(measured)),
-        *((line, False) for line in own),
-        *((line, True) for line in table),
-    ]
-    for line, through in tries:
+    for line, through in _tries(measured, crediting, component, table):
         if through:
-            amount = _amount_through(library, measured, line.per, parent)
+            base = _base_through(library, measured, line, parent)
         else:
-            amount = amount_per(measured, line.per)
-            if amount is not None and share is not None and line.basis == "as purchased" and line.per.dimension == MASS:
-                amount = amount / share
-        if amount is None:
+            base = measured.base(line.node)
+            if base is not None and line.basis == "as purchased" and line.node == MASS and parent is not None:
+                base = base if parent.by_product else base / parent.share
+        if base is None:
             continue
         if line.needs is not None:
             problem = unmet_condition(library, measured, line)
@@ -236,34 +226,50 @@ def _by_line(
                 if isinstance(problem, Gap):
                     yield problem
                 return
-        kept = amount * (1 - measured.line.discard)
-        yield _contribution(recipe, index, measured, crediting, line, kept, through)
+        if measured.line.discard:
+            base *= 1 - measured.line.discard
+        yield _contribution(recipe, index, crediting, line, base, through)
         return
-    if own or table:
-        per = (own or table)[0].per
-        yield missing_measure(measured, node_of(per.unit))
+    lines = [line for line in crediting.lines if line.component == component] or table
+    if lines:
+        yield missing_measure(measured, lines[0].node)
 
 
-def _amount_through(library: Library, measured: Measured, per: Quantity, parent: Parent | None) -> Fraction | None:
-    """How many `per` of the as-purchased item a line of its edible portion takes: the weight, divided by the edible
-    share, in the item's own measures. Packs of the item are written as such and need no share."""
+def _tries(
+    measured: Measured, crediting: Crediting, component: Component, table: list[CreditLine]
+) -> Iterator[tuple[CreditLine, bool]]:
+    """The lines that may credit a component, in the order they are tried, and whether each is the parent's."""
+    written = [node_of(side.unit) for side in measured.sides]
+    for line in crediting.lines:
+        if line.node in written and line.component == component:
+            yield line, False
+    if table and _weight_without_density(measured):
+        for line in table:
+            yield line, True
+    for line in crediting.lines:
+        if line.component == component:
+            yield line, False
+    for line in table:
+        yield line, True
+
+
+def _base_through(library: Library, measured: Measured, line: CreditLine, parent: Parent | None) -> Fraction | None:
+    """How much of the as-purchased item a line of its edible portion takes, in base units of the credit line's kind of
+    measure: the weight, divided by the edible share, in the item's own measures. Packs of the item are written as such
+    and need no share."""
     assert parent is not None
     assert measured.ref is not None
-    node = node_of(per.unit)
     for side in measured.sides:
-        if node_of(side.unit) == node and side.dimension == PACK:
-            return side.in_unit(per.unit) / per.value
-    grams = measured.grams
+        if side.dimension == PACK and node_of(side.unit) == line.node:
+            return side.base
     above = library.resolve(parent.key, within=measured.ref)
-    if grams is None or above is None:
+    if measured.grams is None or above is None:
         return None
-    grams /= parent.share
-    if per.dimension == MASS:
-        return grams / per.base
-    rate = library.measures(above).rate(MASS, node)
-    if rate is None:
-        return None
-    return grams * rate[0] / (per.value if node == per.unit.name else per.base)
+    grams = measured.grams / parent.share
+    if line.node == MASS:
+        return grams
+    rate = library.measures(above).rate(MASS, line.node)
+    return None if rate is None else grams * rate[0]
 
 
 def _weight_without_density(measured: Measured) -> bool:
@@ -271,40 +277,36 @@ def _weight_without_density(measured: Measured) -> bool:
 
 
 def amount_per(measured: Measured, per: Quantity) -> Fraction | None:
-    """How many `per` a line holds, by the side in the unit of the credit line, else by the food's measures."""
-    node = node_of(per.unit)
-    for side in measured.sides:
-        if node_of(side.unit) == node:
-            return side.in_unit(per.unit) / per.value
-    base = measured.base(node)
-    if base is None:
-        return None
-    return base / (per.value if node == per.unit.name else per.base)
+    """How many `per` a line holds, as written or by the food's measures."""
+    base = measured.base(node_of(per.unit))
+    return None if base is None else base / per.base
 
 
 def _contribution(
-    recipe: Recipe, index: int, measured: Measured, crediting: Crediting, line: CreditLine, amount: Fraction,
-    through: bool,
-) -> Contribution:  # fmt: skip
+    recipe: Recipe, index: int, crediting: Crediting, line: CreditLine, base: Fraction, through: bool
+) -> Contribution:
     component = line.component
+    amount = base * line.rate
+    cut = amount if line.basis != "as purchased" or line.node != MASS else _cut(line, base)
     return Contribution(
-        index, component, amount * line.amount, _cut(line, amount),
-        juice=component.name in (FRUIT, VEGETABLE) and (crediting.juice or recipe.is_drink),
+        index, component, amount, cut,
+        juice=(crediting.juice or recipe.is_drink) and component.name in (FRUIT, VEGETABLE),
         yogurt=component.name == MEAT and is_yogurt(crediting, line),
-        whole=Fraction(int(crediting.whole_grain_rich)), line=line, through_parent=through,
+        whole=_ONE if crediting.whole_grain_rich else _ZERO, line=line, through_parent=through,
     )  # fmt: skip
 
 
-def _cut(line: CreditLine, amount: Fraction) -> Fraction:
+_ONE = Fraction(1)
+_ZERO = Fraction(0)
+
+
+def _cut(line: CreditLine, grams: Fraction) -> Fraction:
     """The contribution with the yield table's ratio cut to two decimals: servings an ounce, a serving of fruit or
     vegetable being 1/4 cup."""
-    if line.basis != "as purchased" or line.per.dimension != MASS:
-        return amount * line.amount
-    serving = Fraction(1, 4) if line.component.unit == "cup" else Fraction(1)
-    ounces = line.per.base / GRAMS_PER_OUNCE
-    ratio = line.amount / serving / ounces
+    serving = Fraction(1, 4) if line.component.unit == "cup" else _ONE
+    ratio = line.rate * GRAMS_PER_OUNCE / serving
     cut = Fraction((ratio * 100).__floor__(), 100)
-    return amount * ounces * cut * serving
+    return grams / GRAMS_PER_OUNCE * cut * serving
 
 
 def unmet_condition(library: Library, measured: Measured, line: CreditLine) -> Gap | Fraction | None:
@@ -331,7 +333,7 @@ def _by_group(index: int, measured: Measured, crediting: Crediting) -> Iterator[
     the grain table, ounces by its ounce column and grams by its gram column."""
     assert crediting.group is not None
     stated = crediting.creditable
-    whole = Fraction(int(crediting.whole_grain_rich))
+    whole = _ONE if crediting.whole_grain_rich else _ZERO
     per_oz_eq: Fraction | None = None
     if stated is not None and stated.grams is not None and stated.per is not None:
         pieces = amount_per(measured, stated.per)
@@ -362,8 +364,7 @@ def written_weight(measured: Measured) -> tuple[Fraction, bool] | None:
         node = node_of(side.unit)
         rate = measured.measures.rate(node, MASS)
         if rate is not None:
-            value = side.value if side.dimension in (PACK, WORD) else side.base
-            return value * rate[0], rate[1]
+            return side.base * rate[0], rate[1]
     return None
 
 

@@ -183,11 +183,13 @@ def _rows(recipe: Recipe, sums: Sequence[Sum]) -> tuple[Row, ...]:
 def _row(found: Sum, portions: Fraction) -> Row:
     step = STEP[found.component.name]
     exact = found.batch / portions
-    least = found.least / portions
+    least = exact if found.least is found.batch else found.least / portions
+    most = exact if found.most is found.batch else found.most / portions
+    cut = exact if found.cut == found.batch else found.cut / portions
     credited = round_down(exact, step)
     return Row(
-        found.component, exact, least, found.most / portions, found.cut / portions, credited, round_down(least, step),
-        min(credited, round_down(found.juice / portions, step)),
+        found.component, exact, least, most, cut, credited, credited if least is exact else round_down(least, step),
+        min(credited, round_down(found.juice / portions, step)) if found.juice else ZERO,
     )  # fmt: skip
 
 

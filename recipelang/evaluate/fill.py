@@ -5,12 +5,15 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import NamedTuple
 
-from recipelang.evaluate.gaps import Gap, Total, total
+from recipelang.evaluate.gaps import NOTHING, Gap, Total, total
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured
+from recipelang.evaluate.yields import Yield
+from recipelang.model.container import Fit
 from recipelang.model.measures import EACH_NODE
 from recipelang.model.recipe import Recipe, Spot
 from recipelang.syntax.split import fold
+from recipelang.units.table import COUNT, PORTION
 
 
 class Filled(NamedTuple):
@@ -70,69 +73,58 @@ def _filled(
     if target is None:
         return None
     container = library.container(target)
+    filled: Total = NOTHING
+    parts: tuple[tuple[str, Fraction], ...] = ()
+    result: Yield = library.get("yields", ref)
+    if not on_the_side and not result.volume_is_summed and result.portion_volume is not None:
+        filled = Total(result.portion_volume)  # a cooked dish is as large as its portion
+    else:
+        filled, parts = _summed(recipe, inside)
+        if not on_the_side and filled.missing and result.portion_volume is not None:
+            filled, parts = Total(result.portion_volume), ()
+    counts = _counts(recipe, container.fits, inside)
+    return Filled(target, container.name, spot, container.holds, container.room, filled, parts, on_the_side, counts)
+
+
+def _summed(recipe: Recipe, inside: list[Measured]) -> tuple[Total, tuple[tuple[str, Fraction], ...]]:
+    """The volumes of what goes in, for a portion; of alternatives the fullest, because it must fit too."""
     assert recipe.portions
-    # the fullest choice must fit too
     slots: dict[int, list[Measured]] = {}
     for line in inside:
-        slots.setdefault(line.line.slot, []).append(line)
+        if not line.line.to_taste:
+            slots.setdefault(line.line.slot, []).append(line)
     parts: list[tuple[str, Fraction]] = []
-    volumes: list[Fraction | Gap] = []
+    gaps: list[Gap] = []
     for choices in slots.values():
-        known = [(line, line.cups_or_gap()) for line in choices if not line.line.to_taste]
-        if not known:
-            continue
-        missing = next((volume for _, volume in known if isinstance(volume, Gap)), None)
-        if missing is not None:
-            volumes.append(missing)
-            continue
-        line, volume = max(known, key=lambda pair: pair[1])
-        assert isinstance(volume, Fraction)
-        cups = volume * (1 - line.line.discard) / recipe.portions
-        volumes.append(cups)
-        parts.append((line.line.name, cups))
-    filled = total(volumes)
-    if not on_the_side:
-        filled, parts = _by_portion(library, ref, filled, parts)
-    counts = tuple(_counts(library, ref, recipe, container.fits, inside))
-    return Filled(
-        target, container.name, spot, container.holds, container.room, filled, tuple(parts), on_the_side, counts
-    )
-
-
-def _by_portion(
-    library: Library, ref: Ref, filled: Total, parts: list[tuple[str, Fraction]]
-) -> tuple[Total, list[tuple[str, Fraction]]]:
-    """The volume of a cooked dish, or of one that can't be summed, is its portion's."""
-    result = library.get("yields", ref)
-    summed = result.volume_is_summed and filled.complete is not None
-    if summed:
-        return filled, parts
-    portion = result.portion_volume
-    return (Total(portion), []) if portion is not None else (filled, parts)
+        fullest: tuple[str, Fraction] | None = None
+        for line in choices:
+            volume = line.cups_or_gap()
+            if isinstance(volume, Gap):
+                gaps.append(volume)
+                fullest = None
+                break
+            kept = volume * (1 - line.line.discard) if line.line.discard else volume
+            if fullest is None or kept > fullest[1]:
+                fullest = (line.line.name, kept)
+        if fullest is not None:
+            parts.append((fullest[0], fullest[1] / recipe.portions))
+    return total([*(cups for _, cups in parts), *gaps]), tuple(parts)
 
 
 def _counts(
-    library: Library, ref: Ref, recipe: Recipe, fits: object, inside: list[Measured]
-) -> list[tuple[str, Fraction, Fraction]]:
-    from recipelang.model.container import Fit
-
-    found: list[tuple[str, Fraction, Fraction]] = []
-    assert isinstance(fits, tuple)
+    recipe: Recipe, fits: tuple[Fit, ...], inside: list[Measured]
+) -> tuple[tuple[str, Fraction, Fraction], ...]:
+    """Pieces of what a container says how many of fit, for a portion."""
     assert recipe.portions
+    found: list[tuple[str, Fraction, Fraction]] = []
     for fit in fits:
-        assert isinstance(fit, Fit)
+        if recipe.key == fit.key and len(recipe.portion) == 1 and recipe.portion[0].quantity.dimension == COUNT:
+            found.append((fit.name, fit.number, recipe.portion[0].quantity.base))
+            continue
         pieces = Fraction(0)
         for line in inside:
             if line.line.key == fit.key and not line.line.alternative:
-                count = line.base(EACH_NODE)
-                if count is None:
-                    count = line.base("portion")
-                pieces += count or 0
-        if recipe.key == fit.key and recipe.portion and len(recipe.portion) == 1:
-            quantity = recipe.portion[0].quantity
-            pieces += quantity.base if quantity.dimension == "count" else 0
-            pieces = pieces if recipe.portions else pieces
-            found.append((fit.name, fit.number, pieces))
-        elif pieces:
+                pieces += line.base(EACH_NODE) or line.base(PORTION) or 0
+        if pieces:
             found.append((fit.name, fit.number, pieces / recipe.portions))
-    return found
+    return tuple(found)

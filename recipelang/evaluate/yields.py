@@ -73,14 +73,18 @@ def _kept_mass(line: Measured) -> Fraction | Gap:
     grams = line.grams_or_gap()
     if line.line.to_taste:
         return Fraction(0)  # a pinch of salt is no part of a yield that anybody measures
-    return grams if isinstance(grams, Gap) else grams * (1 - line.line.discard)
+    if isinstance(grams, Gap) or not line.line.discard:
+        return grams
+    return grams * (1 - line.line.discard)
 
 
 def _kept_volume(line: Measured) -> Fraction | Gap:
     if line.line.to_taste:
         return Fraction(0)
     cups = line.cups_or_gap()
-    return cups if isinstance(cups, Gap) else cups * (1 - line.line.discard)
+    if isinstance(cups, Gap) or not line.line.discard:
+        return cups
+    return cups * (1 - line.line.discard)
 
 
 def _measured(recipe: Recipe, node: str) -> Fraction | None:

@@ -46,6 +46,10 @@ class CreditLine(NamedTuple):
     needs: tuple[Quantity, str] | None
     start: int
     end: int
+    node: str
+    """The kind of measure that `per` is of."""
+    rate: Fraction
+    """The amount credited for one base unit of it."""
 
 
 class GrainShare(NamedTuple):
@@ -296,7 +300,20 @@ class _Builder:
         if per is None:
             return
         needs = condition_of(line.condition, problems) if line.condition is not None else None
-        self.lines.append(CreditLine(component, amount[0], per, line.basis, line.liquid, needs, line.start, line.end))
+        self.lines.append(
+            CreditLine(
+                component,
+                amount[0],
+                per,
+                line.basis,
+                line.liquid,
+                needs,
+                line.start,
+                line.end,
+                node_of(per.unit),
+                amount[0] / per.base,
+            )  # fmt: skip
+        )
 
     def _weighs(self, line: tree.Weighs) -> None:
         weight = quantity_of(line.weight, self.problems)
