@@ -1,66 +1,76 @@
 """Kitchen rounding: the steps to which computed amounts are rounded when a recipe is scaled.
 
 The table is the rounding guide taught for standardized recipes (Institute of Child Nutrition training); the band from
-3/4 to 2 cups is from memory. The edges that the printed table leaves open belong to the finer band, halves go up, and an
-amount never rounds to nothing.
+3/4 to 2 cups is from memory. The edges that the printed table leaves open (1 tbsp, 3/4 cup, 4 qt) belong to the finer band,
+halves go up, and an amount never rounds to nothing.
 """
 
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Final
+from typing import Final, NamedTuple
 
 from recipelang.units.amount import Quantity, mass_text, volume_text
 from recipelang.units.numbers import decimal_text, number_text, round_half_up
 from recipelang.units.table import (
     COUNT,
-    CUP,
     EACH,
-    GALLON,
     GRAM,
     KILOGRAM,
     LITER,
     MASS,
     MILLILITER,
     OUNCE,
-    POUND,
-    QUART,
-    TABLESPOON,
-    TEASPOON,
     VOLUME,
     Unit,
 )
 
-_OUNCES: Final = ((Fraction(10), Fraction(1, 4)), (Fraction(40), Fraction(1, 2)), (Fraction(80), Fraction(1)))
-"""Weights up to so many ounces, and the step in ounces; above five pounds a quarter pound."""
+
+class _Band(NamedTuple):
+    """Amounts up to a size, and their step. `closed` bands hold the size itself, the others end just before it."""
+
+    most: Fraction
+    step: Fraction
+    closed: bool = True
+
+    def holds(self, amount: Fraction) -> bool:
+        return amount < self.most or (self.closed and amount == self.most)
+
+
+_OUNCES: Final = (
+    _Band(Fraction(10), Fraction(1, 4)),
+    _Band(Fraction(40), Fraction(1, 2), closed=False),  # below 2 lb 8 oz
+    _Band(Fraction(80), Fraction(1)),  # to 5 lb
+)
+"""Bands and steps of weights in ounces; above five pounds a quarter pound."""
 
 _TEASPOONS: Final = (
-    (Fraction(3), Fraction(1, 8)),  # up to 1 tbsp
-    (Fraction(9), Fraction(1, 4)),  # up to 3 tbsp
-    (Fraction(24), Fraction(1, 2)),  # up to 1/2 cup
-    (Fraction(36), Fraction(1)),  # up to 3/4 cup
-    (Fraction(96), Fraction(3)),  # up to 2 cups: whole tablespoons (from memory)
-    (Fraction(384), Fraction(12)),  # up to 2 qt: 1/4 cup
-    (Fraction(768), Fraction(24)),  # up to 4 qt: 1/2 cup
-    (Fraction(1536), Fraction(48)),  # up to 2 gal: whole cups
-    (Fraction(7680), Fraction(192)),  # up to 10 gal: whole quarts
-    (Fraction(15360), Fraction(384)),  # up to 20 gal: 1/2 gal
+    _Band(Fraction(3), Fraction(1, 8)),  # to 1 tbsp
+    _Band(Fraction(9), Fraction(1, 4), closed=False),  # below 3 tbsp
+    _Band(Fraction(24), Fraction(1, 2)),  # to 1/2 cup
+    _Band(Fraction(36), Fraction(1)),  # to 3/4 cup
+    _Band(Fraction(96), Fraction(3), closed=False),  # below 2 cups: whole tablespoons (from memory)
+    _Band(Fraction(384), Fraction(12)),  # to 2 qt: 1/4 cup
+    _Band(Fraction(768), Fraction(24)),  # to 4 qt: 1/2 cup
+    _Band(Fraction(1536), Fraction(48)),  # to 2 gal: whole cups
+    _Band(Fraction(7680), Fraction(192), closed=False),  # below 10 gal: whole quarts
+    _Band(Fraction(15360), Fraction(384)),  # to 20 gal: 1/2 gal
 )
-"""Measures up to so many teaspoons, and the step in teaspoons; above 20 gallons whole gallons."""
+"""Bands and steps of measures in teaspoons; above twenty gallons whole gallons."""
 
 
 def mass_step(grams: Fraction) -> Fraction:
     """The rounding step of a weight, in grams."""
-    ounces = grams / OUNCE.factor
-    step = next((step for most, step in _OUNCES if ounces <= most), Fraction(4))
-    return step * OUNCE.factor
+    return _step(grams / OUNCE.factor, _OUNCES, Fraction(4)) * OUNCE.factor
 
 
 def volume_step(cups: Fraction) -> Fraction:
     """The rounding step of a measure, in cups."""
-    teaspoons = cups * 48
-    step = next((step for most, step in _TEASPOONS if teaspoons <= most), Fraction(768))
-    return step / 48
+    return _step(cups * 48, _TEASPOONS, Fraction(768)) / 48
+
+
+def _step(amount: Fraction, bands: tuple[_Band, ...], above: Fraction) -> Fraction:
+    return next((band.step for band in bands if band.holds(amount)), above)
 
 
 def rounding_step(quantity: Quantity) -> Fraction | None:
