@@ -1,9 +1,9 @@
 """Standardized recipes in plain text: checked, computed, explained.
 
-    from recipelang import Workspace, check, evaluate
+    from recipelang import Workspace, check, figures
     workspace = Workspace.open([Path("examples")])
     for finding in check(workspace): ...
-    evaluate(workspace, "apricot ricotta cup")
+    figures(workspace, "apricot ricotta cup")
 
 Everything is imported when first asked for, so that a command pays only for what it uses.
 """
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from recipelang.workspace.workspace import Workspace
 
 __version__ = "0.1.0"
-__all__ = ["Finding", "Workspace", "check", "evaluate"]
+__all__ = ["Finding", "Workspace", "check", "figures"]
 
 
 def __getattr__(name: str) -> Any:
@@ -37,8 +37,9 @@ def check(workspace: Workspace) -> list[Finding]:
     return workspace.findings()
 
 
-def evaluate(workspace: Workspace, name: str, portions: int | None = None) -> dict[str, Any]:
-    """Every computed figure of a recipe, as `recipelang evaluate --format json` prints it.
+def figures(workspace: Workspace, name: str, portions: int | None = None) -> dict[str, Any]:
+    """Every computed figure of a recipe, as `recipelang evaluate --format json` prints it. (Not called `evaluate`: that
+    is a package in here, and importing it would take the name.)
 
     Raises KeyError for a name that no recipe or variation of the workspace has.
     """

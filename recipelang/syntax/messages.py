@@ -79,7 +79,8 @@ def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str
     line = source[start:end]
     words = first_words(kind, line)
     if not words:
-        return _unknown_line(kind, source, start, end, error), _first(line)
+        problem = _unknown_line(kind, source, start, end, error)
+        return problem, begins_with(kind, problem.instead or line)
     form = FORMS[kind][words]
     at = min(max(error.at, start), end)
     rest = source[at:end]
@@ -96,6 +97,11 @@ def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str
         return Problem(start, end, "syntax", message, mend=f"write it like `{form}`"), words
     message = f"The `{words}` line can't be read from `{shortened(rest.strip())}` on."
     return Problem(at, end, "syntax", message, mend=f"write it like `{form}`"), words
+
+
+def begins_with(kind: str, line: str) -> str:
+    """The keyword that a line begins with, else its first word."""
+    return first_words(kind, line) or _first(line)
 
 
 def _amount_problem(source: str, at: int, end: int) -> Problem | None:

@@ -104,8 +104,10 @@ def parse_text(kind: str, text: str, declaration: Declaration) -> Body:
         broken_words.append((error.line_start, word))
     nested = nest(kind, lines, broken_words, problems)
     problems.sort()
-    words = frozenset(word for _, word in broken_words)
-    return Body(nested, tuple(problems), allowances_of(declaration), words)
+    # a line in the wrong place says something, if not here: what it would have said is unknown, not missing
+    misplaced = (source[one.start : one.end] for one in problems if one.rule == "misplaced-line")
+    words = {word for _, word in broken_words} | {messages.begins_with(kind, line) for line in misplaced}
+    return Body(nested, tuple(problems), allowances_of(declaration), frozenset(words))
 
 
 def parse_recipe_line(text: str, start: int) -> list[Any]:

@@ -30,7 +30,8 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from recipelang import Workspace, evaluate
+import recipelang
+from recipelang import Workspace
 from tests.harness.markers import figures
 
 GRAMS = {"g": Fraction(1), "kg": Fraction(1000), "oz": Fraction("28.349523125"), "lb": Fraction("453.59237")}
@@ -47,7 +48,7 @@ COMPONENTS = {
 }  # fmt: skip
 
 _PART = re.compile(r"(\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)\s*(fl oz|[a-z]+)?")
-_HEADER = re.compile(r"^(?:recipe|variation)[ \t]+([^/\n]+?)[ \t]*(?://.*)?$")
+_HEADER = re.compile(r"^(?:recipe|variation)[ \t]+([^/\n]+?)[ \t]*(?://.*)?$", re.IGNORECASE)
 
 
 def figure_differences(texts: dict[str, str]) -> list[str]:
@@ -58,7 +59,7 @@ def figure_differences(texts: dict[str, str]) -> list[str]:
         lines = text.split("\n")
         for stated in figures(text):
             name = next(match[1] for line in reversed(lines[: stated.line]) if (match := _HEADER.match(line)))
-            problem = _difference(evaluate(workspace, name), stated.text)
+            problem = _difference(recipelang.figures(workspace, name), stated.text)
             if problem:
                 told.append(f"{path}:{stated.line} {name}: stated `{stated.text}`, {problem}")
     return told
