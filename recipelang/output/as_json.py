@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from recipelang.workspace.checking import Result, Told
-from recipelang.workspace.workspace import Range
+from recipelang.workspace.filing import Range
+from recipelang.workspace.report import Result, Told
 
 VERSION = 1
 

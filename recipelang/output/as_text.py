@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from recipelang.findings.wording import counted
-from recipelang.workspace.checking import Result, Told
+from recipelang.workspace.report import Result, Told
 
 _MARGIN = 9
 _WIDEST = 160

@@ -6,7 +6,6 @@ Parsing never fails: it gives what could be read and a list of problems.
 
 from __future__ import annotations
 
-import os
 import sys
 from functools import lru_cache
 from pathlib import Path
@@ -19,6 +18,7 @@ from recipelang.syntax.nest import nest
 from recipelang.syntax.recover import Driver
 from recipelang.syntax.split import KINDS, Declaration, body_for_parser, name_problem
 from recipelang.syntax.tree import Body, Problem
+from recipelang.text.cache_folder import cache_folder
 
 if TYPE_CHECKING:
     from lark import Lark
@@ -29,20 +29,6 @@ STARTS: Final = tuple(f"{kind}_body" for kind in KINDS)
 def grammar_text() -> str:
     folder = Path(recipelang.grammar.__file__).parent
     return (folder / "recipe.lark").read_text(encoding="utf-8")
-
-
-def cache_folder() -> Path:
-    """Where things that can be made again are kept: `RECIPELANG_CACHE`, or the system's own place for them."""
-    chosen = os.environ.get("RECIPELANG_CACHE")
-    if chosen:
-        return Path(chosen)
-    if sys.platform == "win32":
-        base = os.environ.get("LOCALAPPDATA") or str(Path.home() / "AppData" / "Local")
-    elif sys.platform == "darwin":
-        base = str(Path.home() / "Library" / "Caches")
-    else:
-        base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
-    return Path(base) / "recipelang"
 
 
 @lru_cache(maxsize=1)

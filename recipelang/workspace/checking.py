@@ -1,4 +1,5 @@
-"""Checking paths: the workspace they lie in, the files asked for, and their findings in lines and columns.
+"""Checking paths: read the library, use what was found last time where nothing that it rests on has changed, look at
+the rest, and tell it all in lines and columns.
 
 A file inside an excluded folder that is named on the command line is checked alone, with the library's names visible.
 """
@@ -8,136 +9,254 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING
 
-from recipelang.findings.finding import SEVERITIES, Finding
-from recipelang.text.source import UnreadableText
-from recipelang.workspace.files import read_text, recipe_files
-from recipelang.workspace.workspace import Range, Workspace
+from recipelang.findings.finding import ERROR, Finding, Home, Place
+from recipelang.text.source import UnreadableText, decode
+from recipelang.workspace import cache
+from recipelang.workspace.files import CONFIG_NAME, read_text, recipe_files
+from recipelang.workspace.filing import File
+from recipelang.workspace.report import Result, Told, in_order, tell
+from recipelang.workspace.shelf import Shelf, config_bytes, digest, fill_shelf, root_for
 
-MOST_FINDINGS = 5000
-"""Beyond this many findings a run is cut, and says so: nobody reads them, and a terminal must survive them."""
-
-
-class Told(NamedTuple):
-    """A finding ready to print: every place as a range, and the lines it stands on."""
-
-    finding: Finding
-    range: Range
-    declaration: str
-    line: str
-    related: tuple[tuple[Range, str], ...]
-    fixes: tuple[tuple[str, tuple[tuple[Range, str], ...], bool], ...]
-
-
-class Result(NamedTuple):
-    told: tuple[Told, ...]
-    files: int
-    declarations: int
-    school_year: str
-
-    @property
-    def counts(self) -> dict[str, int]:
-        counts = dict.fromkeys(SEVERITIES, 0)
-        for one in self.told:
-            counts[one.finding.severity] += 1
-        return counts
+if TYPE_CHECKING:
+    from recipelang.workspace.config import Config
+    from recipelang.workspace.workspace import Workspace
 
 
 def check_paths(
     paths: Sequence[Path], school_year: str = "", *, stdin_path: str = "", stdin_text: str | None = None,
-    cache: bool = True,
+    use_cache: bool = True,
 ) -> Result:  # fmt: skip
     """The findings of paths; `stdin_text` stands in for the file `stdin_path`."""
     start = [*paths, *([Path(stdin_path)] if stdin_path else [])]
-    workspace = Workspace.open(start, school_year)
-    wanted, alone = _wanted(workspace, paths)
+    root, is_library = root_for(start)
+    config_data = config_bytes(root) if is_library else None
+    # paths without a library around them have no root that would tell their stores apart
+    store_root = root if is_library else Path("\n".join(os.path.abspath(path) for path in start))
+    store = cache.load(store_root, school_year) if use_cache else None
+    if store is not None and store.config != digest(config_data or b""):
+        store = None
+    config: Config | None = None
+    if store is None:
+        from recipelang.workspace.config import Config, read_config
+
+        config = read_config(root) if is_library else Config()
+        include, exclude = config.include, config.exclude
+    else:
+        include, exclude = store.include, store.exclude
+    shelf = fill_shelf(root, is_library, start, include, exclude, config_data)
+    wanted, alone = _wanted(shelf, paths)
     if stdin_path and stdin_text is not None:
-        name = workspace.relative(Path(stdin_path))
-        if _is_excluded(workspace, Path(stdin_path)):
+        name = shelf.relative(Path(stdin_path))
+        if shelf.is_excluded(Path(stdin_path)):
             alone.append((name, stdin_text))
         else:
-            workspace.set_text(name, stdin_text)
+            shelf.unreadable.pop(name, None)
+            shelf.data[name] = stdin_text.encode("utf-8", "surrogatepass")
+            shelf.digests[name] = digest(shelf.data[name])
             wanted.add(name)
-    told = [tell(workspace, finding) for finding in workspace.findings(wanted)]
-    for name, text in alone:
-        told.extend(check_alone(workspace, name, text))
-    told.sort(key=_order)
-    files = len(wanted) + len(alone)
-    declarations = sum(len(workspace.files[path].declarations) for path in wanted if path in workspace.files)
-    return Result(tuple(_cut(told)), files, declarations, workspace.school_year)
+    run = _Run(shelf, school_year, store, config)
+    told = [*run.told(wanted), *(one for name, text in alone for one in run.told_alone(name, text))]
+    if use_cache and not stdin_path:
+        run.remember(store_root)
+    declarations = sum(len(run.files[path].declarations) for path in wanted if path in run.files)
+    return Result(tuple(in_order(told)), len(wanted) + len(alone), declarations, run.school_year)
 
 
-def _order(told: Told) -> tuple[Any, ...]:
-    return (told.range.path, told.range.start, told.range.end, told.finding.rule, told.finding.message)
-
-
-def _wanted(workspace: Workspace, paths: Sequence[Path]) -> tuple[set[str], list[tuple[str, str]]]:
-    """The paths of the workspace that are asked for, and excluded files to be checked alone, with their texts."""
-    known = {*workspace.files, *workspace.unreadable}
+def _wanted(shelf: Shelf, paths: Sequence[Path]) -> tuple[set[str], list[tuple[str, str]]]:
+    """The files of the library that are asked for, and excluded files to be checked alone, with their texts."""
+    known = {*shelf.data, *shelf.unreadable}
     wanted: set[str] = set()
     alone: list[tuple[str, str]] = []
     for path in paths:
-        files = recipe_files(path) if path.is_dir() and _is_excluded(workspace, path) else None
-        if files is None and path.is_dir():
-            prefix = workspace.relative(path)
-            inside = "" if prefix == "." else prefix + "/"
-            outside = prefix.startswith("..")
-            if outside and not any(name.startswith(inside) for name in known):
-                inside = "" if str(path) in (".", "") or _holds(path, workspace.root) else inside
-            wanted.update(name for name in known if name.startswith(inside))
+        if path.is_dir() and not shelf.is_excluded(path):
+            prefix = shelf.relative(path)
+            if prefix == "." or os.path.abspath(shelf.root).startswith(os.path.abspath(path) + os.sep):
+                wanted |= known
+            else:
+                wanted.update(name for name in known if name.startswith(prefix + "/"))
             continue
-        for file in files if files is not None else [path]:
-            name = workspace.relative(file)
+        for file in recipe_files(path) if path.is_dir() else [path]:
+            name = shelf.relative(file)
             if name in known:
                 wanted.add(name)
                 continue
             try:
                 alone.append((name, read_text(file)))
             except UnreadableText as error:
-                workspace.unreadable[name] = str(error)
+                shelf.unreadable[name] = str(error)
                 wanted.add(name)
-    return {name for name in wanted if name not in workspace.supplying}, alone
+    return wanted - shelf.supplying, alone
 
 
-def _holds(folder: Path, other: Path) -> bool:
-    return os.path.abspath(other).startswith(os.path.abspath(folder))
+class _Run:
+    """One check of a shelf."""
+
+    def __init__(self, shelf: Shelf, school_year: str, store: cache.Store | None, config: Config | None) -> None:
+        self.shelf = shelf
+        self.asked_year = school_year
+        self.store = store
+        self.config = config
+        self.files: dict[str, File] = {}
+        self._workspace: Workspace | None = None
+        self._kept: dict[str, tuple[cache.Kept, ...]] = {}
+        self._dirty: set[str] = set()
+        self._read_files()
+
+    def _read_files(self) -> None:
+        """The files as declarations; the outline of an unchanged file is taken from the store."""
+        store = self.store
+        for path, data in self.shelf.data.items():
+            same = store is not None and store.digests.get(path) == self.shelf.digests[path]
+            try:
+                text = decode(data)
+            except UnreadableText as error:
+                self.shelf.unreadable[path] = str(error)
+                continue
+            outline = store.outlines.get(path) if same and store is not None else None
+            self.files[path] = File(path, text, outline)
+
+    @property
+    def school_year(self) -> str:
+        if self.store is not None:
+            return self.store.school_year
+        return self.workspace.school_year
+
+    @property
+    def workspace(self) -> Workspace:
+        """The workspace of the shelf, opened when something must be looked at."""
+        if self._workspace is None:
+            from recipelang.workspace.config import Config, read_config
+            from recipelang.workspace.workspace import Workspace
+
+            if self.config is None:
+                self.config = read_config(self.shelf.root) if self.shelf.config is not None else Config()
+            workspace = Workspace(self.shelf.root, self.config, self.asked_year)
+            for file in self.files.values():
+                workspace.set_file(file)
+            workspace.unreadable.update(self.shelf.unreadable)
+            workspace.supplying.update(self.shelf.supplying)
+            self._workspace = workspace
+        return self._workspace
+
+    # ---- findings ----
+
+    def told(self, wanted: set[str]) -> list[Told]:
+        """The findings of files, in lines and columns."""
+        changed = self._changed()
+        found: list[Finding] = []
+        for path in sorted(self.files):
+            if path in self.shelf.supplying:
+                continue
+            kept = self._file(path, changed)
+            self._kept[path] = kept
+            if path in wanted:
+                found.extend(cache.unpack(one) for many in kept for one in many.findings)
+        for path in sorted(wanted & self.shelf.unreadable.keys()):
+            why = self.shelf.unreadable[path]
+            found.append(
+                Finding("unreadable-file", ERROR, Place(Home(path, "|"), 0, 0), f"{path} can't be read: {why}.",
+                        mend="mend the file or move it out of the library")
+            )  # fmt: skip
+        found.extend(self._general())
+        elsewhere = {CONFIG_NAME: (self.shelf.config or b"").decode("utf-8", "replace")}
+        return [tell(self.files, elsewhere, finding, self._suggest) for finding in found]
+
+    def _general(self) -> list[Finding]:
+        if self.store is not None:
+            return [cache.unpack(one) for one in self.store.general]
+        return [*self.workspace.config.problems, *self.workspace.unit_problems]
+
+    def _changed(self) -> set[str] | None:
+        """What means or says something else than last time; None where nothing is known of last time."""
+        store = self.store
+        if store is None:
+            return None
+        changed: set[str] = {cache.ALWAYS}
+        for path in store.digests.keys() | self.shelf.digests.keys():
+            if store.digests.get(path) != self.shelf.digests.get(path):
+                changed |= _told_anew(path, self.files.get(path), store)
+        return changed
+
+    def _file(self, path: str, changed: set[str] | None) -> tuple[cache.Kept, ...]:
+        """A file's declarations with their findings: as kept where they and what they rest on are the same, else looked
+        at."""
+        store = self.store
+        file = self.files[path]
+        if changed is None or store is None:
+            return tuple(self.workspace.kept(home) for home in file.by_home)
+        before = store.kept.get(path, ())
+        if store.digests.get(path) == self.shelf.digests[path]:
+            if all(changed.isdisjoint(one.reads) for one in before):
+                return before
+            same = {(one.key, one.nth): one for one in before}
+        else:
+            same = _unchanged(file, before)
+        found: list[cache.Kept] = []
+        for home in file.by_home:
+            kept = same.get((home.key, home.nth))
+            found.append(kept if kept is not None and changed.isdisjoint(kept.reads) else self.workspace.kept(home))
+        return tuple(found)
+
+    def told_alone(self, name: str, text: str) -> list[Told]:
+        """The findings of one file with the library's names visible; its own names hide the library's."""
+        return self.workspace.told_alone(name, text)
+
+    def _suggest(self, finding: Finding) -> list[tuple[str, str]]:
+        return self.workspace.suggestions(finding) if finding.rule == "unknown-name" else []
+
+    def remember(self, root: Path) -> None:
+        """Keeps what was found for next time."""
+        if self.store is not None and self._workspace is None and self.store.digests == self.shelf.digests:
+            return
+        workspace = self.workspace
+        cache.save(
+            root,
+            self.asked_year,
+            cache.Store(
+                digest(self.shelf.config or b""),
+                workspace.config.include,
+                workspace.config.exclude,
+                workspace.school_year,
+                tuple(cache.pack(one) for one in self._general()),
+                self.shelf.digests,
+                {path: file.outline() for path, file in self.files.items()},
+                self._kept,
+            ),  # fmt: skip
+        )
 
 
-def _is_excluded(workspace: Workspace, path: Path) -> bool:
-    name = workspace.relative(path) + "/"
-    return any(name.startswith(one.rstrip("/") + "/") for one in workspace.config.exclude)
+def _unchanged(file: File, before: tuple[cache.Kept, ...]) -> dict[tuple[str, int], cache.Kept]:
+    """The declarations of a changed file that say what they said."""
+    known = {(one.key, one.nth): one for one in before}
+    found: dict[tuple[str, int], cache.Kept] = {}
+    for home, one in file.by_home.items():
+        kept = known.get((home.key, home.nth))
+        if kept is not None and kept.says == digest(f"{one.kind} {one.text}".encode("utf-8", "surrogatepass")):
+            found[home.key, home.nth] = kept
+    return found
 
 
-def check_alone(workspace: Workspace, name: str, text: str) -> list[Told]:
-    """The findings of one file with the library's names visible; its own names hide the library's."""
-    library = Workspace(workspace.root, workspace.config._replace(problems=(), units=workspace.config.units))
-    library.school_year = workspace.school_year
-    library.set_text(name, text)
-    library.behind = workspace
-    told = [tell(library, finding) for finding in library.file_findings(name)]
+def _told_anew(path: str, file: File | None, store: cache.Store) -> set[str]:
+    """The names and texts of a changed file that are no more, are new, or say something else."""
+    from recipelang.model.names import ref_of
+    from recipelang.syntax.split import fold
+    from recipelang.workspace.workspace import reads_name, reads_text
+
+    before = store.kept.get(path, ())
+    same = {} if file is None else _unchanged(file, before)
+    told: set[str] = set()
+    for outline, kept in zip(store.outlines.get(path, ()), before, strict=True):
+        if (kept.key, kept.nth) not in same:
+            told.add(reads_name(ref_of(outline[0], outline[1])))
+            told.add(reads_text(Home(path, kept.key, kept.nth)))
+    if file is not None:
+        for home, one in file.by_home.items():
+            if (home.key, home.nth) not in same:
+                told.add(reads_name(ref_of(one.kind, fold(one.name))))
+                told.add(reads_text(home))
     return told
 
 
-def tell(workspace: Workspace, finding: Finding) -> Told:
-    """A finding with its places turned into ranges."""
-    place = workspace.range_of(finding.place)
-    related = tuple((workspace.range_of(one.place), one.message) for one in finding.related)
-    fixes = tuple(
-        (fix.title, tuple((workspace.range_of(edit.place), edit.text) for edit in fix.edits), fix.changes_food)
-        for fix in finding.fixes
-    )
-    fixes += tuple((title, ((place, text),), False) for title, text in workspace.suggestions(finding))
-    return Told(finding, place, workspace.declaration_name(finding.place), workspace.line_of(place), related, fixes)
-
-
-def _cut(told: list[Told]) -> list[Told]:
-    if len(told) <= MOST_FINDINGS:
-        return told
-    last = told[MOST_FINDINGS]
-    left = len(told) - MOST_FINDINGS
-    note = last.finding._replace(
-        rule="too-many-findings", severity="error", message=f"{left} more findings are left out.", figures=(),
-        source="", mend="mend these first, or check fewer files", related=(), fixes=(),
-    )  # fmt: skip
-    return [*told[:MOST_FINDINGS], last._replace(finding=note, related=(), fixes=())]
+__all__ = ["Result", "Told", "check_paths"]

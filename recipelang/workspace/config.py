@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any, Final, NamedTuple
 
 from recipelang.findings.finding import ERROR, OFF, SEVERITIES, Finding, Home, Place
+from recipelang.workspace.files import CONFIG_NAME
 
-CONFIG_NAME: Final = "recipelang.toml"
 _SECTIONS: Final = {
     "library": {"name", "school-year", "include", "exclude"},
     "rules": None,
@@ -48,13 +48,22 @@ def read_config(root: Path) -> Config:
     """The configuration of a library's root; defaults where there is no file."""
     path = root / CONFIG_NAME
     try:
-        text = path.read_bytes().decode("utf-8-sig")
+        data = path.read_bytes()
     except FileNotFoundError:
         return Config()
-    except (OSError, UnicodeDecodeError) as error:
-        why = error.strerror if isinstance(error, OSError) and error.strerror else "it is not UTF-8 text"
+    except OSError as error:
+        why = error.strerror or "it can't be opened"
         return Config(problems=(_problem(0, 0, f"{CONFIG_NAME} can't be read: {why}.", "the defaults are used"),))
-    return parse_config(text)
+    return config_of(data)
+
+
+def config_of(data: bytes) -> Config:
+    """The configuration in a file's bytes."""
+    try:
+        return parse_config(data.decode("utf-8-sig").replace("\r\n", "\n"))
+    except UnicodeDecodeError:
+        why = "it is not UTF-8 text"
+        return Config(problems=(_problem(0, 0, f"{CONFIG_NAME} can't be read: {why}.", "the defaults are used"),))
 
 
 def parse_config(text: str) -> Config:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
 
 from recipelang.text.source import UnreadableText, decode
-from recipelang.workspace.config import CONFIG_NAME
 
+CONFIG_NAME: Final = "recipelang.toml"
 SUFFIX: Final = ".recipe"
 _SKIPPED: Final = frozenset({"node_modules", "__pycache__"})
 
@@ -23,7 +23,7 @@ def root_of(path: Path) -> Path | None:
     return None
 
 
-def recipe_files(folder: Path, exclude: Iterable[Path] = ()) -> Iterator[Path]:
+def recipe_files(folder: Path, exclude: Iterable[Path] = ()) -> list[Path]:
     """All recipe files below a folder, in order of their paths; hidden and excluded folders are passed over."""
     shut = {os.path.abspath(path) for path in exclude}
     found: list[str] = []
@@ -41,16 +41,20 @@ def recipe_files(folder: Path, exclude: Iterable[Path] = ()) -> Iterator[Path]:
             if name.endswith(SUFFIX) and os.path.abspath(os.path.join(base, name)) not in shut
         )
     found.sort()
-    return (Path(name) for name in found)
+    return [Path(name) for name in found]
 
 
 def read_text(path: Path) -> str:
     """The text of a file. Raises UnreadableText with a sentence for people."""
+    return decode(read_bytes(path))
+
+
+def read_bytes(path: Path) -> bytes:
+    """A file as it is. Raises UnreadableText where it can't be opened."""
     try:
         with open(path, "rb") as file:
-            data = file.read()
+            return file.read()
     except IsADirectoryError:
         raise UnreadableText("it is a folder") from None
     except OSError as error:
         raise UnreadableText((error.strerror or "it can't be opened").lower()) from None
-    return decode(data)

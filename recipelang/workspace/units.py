@@ -15,7 +15,8 @@ from recipelang.findings.finding import ERROR, Finding
 from recipelang.model.measures import Rate, node_of
 from recipelang.units.amount import Quantity, find_unit, read_amount, singular
 from recipelang.units.table import COUNT, MASS, VOLUME, WORD
-from recipelang.workspace.config import CONFIG_NAME, OwnUnit
+from recipelang.workspace.config import OwnUnit
+from recipelang.workspace.files import CONFIG_NAME
 
 _NAME: Final = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 

@@ -6,58 +6,27 @@ sequence of edits it gives the findings that a fresh one gives for the same text
 
 from __future__ import annotations
 
-import os
 from bisect import insort
-from collections.abc import Iterable, Sequence
+from collections import ChainMap
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import Any, Final, NamedTuple
+from sys import intern
+from typing import Any, Final
 
 from recipelang.evaluate.library import Library, Settings
 from recipelang.findings.finding import ERROR, Finding, Home, Place
 from recipelang.findings.nearest import nearest
 from recipelang.model.names import Declared, Ref, ref_of
 from recipelang.pantry import pantry
-from recipelang.syntax.split import STRAY, Declaration, fold, split
+from recipelang.syntax.split import STRAY, Declaration, fold
 from recipelang.syntax.tree import Body
-from recipelang.text.source import Lines, Position, UnreadableText
-from recipelang.workspace.config import CONFIG_NAME, Config, read_config
-from recipelang.workspace.files import read_text, recipe_files, root_of
-
-
-class Range(NamedTuple):
-    """A stretch of a file: path relative to the root, with `/`, and positions from 1, the end exclusive."""
-
-    path: str
-    start: Position
-    end: Position
-
-
-class File:
-    """One file: its text, its lines and its declarations."""
-
-    __slots__ = ("_lines", "by_home", "declarations", "path", "text")
-
-    def __init__(self, path: str, text: str) -> None:
-        self.path = path
-        self.text = text
-        self.declarations = split(text)
-        self.by_home = {home_of(path, declaration): declaration for declaration in self.declarations}
-        self._lines: Lines | None = None
-
-    @property
-    def lines(self) -> Lines:
-        if self._lines is None:
-            self._lines = Lines(self.text)
-        return self._lines
-
-
-def home_of(path: str, declaration: Declaration) -> Home:
-    """Which declaration of a file it is. Stray text answers to no name; it is told apart by a name that none can
-    have."""
-    if declaration.kind == STRAY:
-        return Home(path, "|", declaration.nth)
-    return Home(path, fold(declaration.name), declaration.nth)
-
+from recipelang.text.source import UnreadableText, decode
+from recipelang.workspace.cache import ALWAYS, Kept, pack
+from recipelang.workspace.config import Config, read_config
+from recipelang.workspace.files import CONFIG_NAME, read_text
+from recipelang.workspace.filing import File, Range, range_in
+from recipelang.workspace.report import Told, tell
+from recipelang.workspace.shelf import config_bytes, digest, fill_shelf, relative_to, root_for
 
 _EDIBLES: Final = frozenset({"food", "recipe", "variation"})
 _CONTAINERS: Final = frozenset({"container"})
@@ -93,47 +62,39 @@ class Workspace:
     @classmethod
     def open(cls, paths: Sequence[Path], school_year: str = "") -> Workspace:
         """The workspace that holds the paths: the nearest library upward with all its files, or exactly the paths."""
-        first = Path(os.path.abspath(paths[0])) if paths else Path.cwd()
-        root = root_of(first)
-        if root is None:
-            folder = first if first.is_dir() else first.parent
-            workspace = cls(folder if len(paths) <= 1 else Path.cwd(), None, school_year)
-            for path in _files_of(paths or [first]):
-                workspace._read(path)
-            return workspace
-        config = read_config(root)
+        root, is_library = root_for(paths)
+        data = config_bytes(root) if is_library else None
+        config = read_config(root) if is_library else Config()
+        shelf = fill_shelf(root, is_library, paths, config.include, config.exclude, data)
         workspace = cls(root, config, school_year)
-        exclude = [root / name for name in config.exclude]
-        for path in recipe_files(root, exclude):
-            workspace._read(path)
-        for name in config.include:
-            for path in recipe_files(root / name):
-                workspace.supplying.add(workspace.relative(path))
-                workspace._read(path)
+        workspace.unreadable.update(shelf.unreadable)
+        workspace.supplying.update(shelf.supplying)
+        for path, content in shelf.data.items():
+            try:
+                workspace.set_text(path, decode(content))
+            except UnreadableText as error:
+                workspace.unreadable[path] = str(error)
         return workspace
-
-    def _read(self, path: Path) -> None:
-        name = self.relative(path)
-        if name in self.files:
-            return
-        try:
-            self.set_text(name, read_text(path))
-        except UnreadableText as error:
-            self.unreadable[name] = str(error)
 
     def relative(self, path: Path) -> str:
         """A path as findings print it: from the root, with `/`."""
-        return os.path.relpath(os.path.abspath(path), self.root).replace(os.sep, "/")
+        return relative_to(self.root, path)
 
     # ---- edits ----
 
     def set_text(self, path: str, text: str) -> None:
         """Gives a file a text: a new file, or an edit of an open one."""
+        old = self.files.get(path)
+        if old is None or old.text != text:
+            self.set_file(File(path, text))
+        else:
+            self.unreadable.pop(path, None)
+
+    def set_file(self, new: File) -> None:
+        """Gives the workspace a file, in place of an older one of that path."""
+        path = new.path
         self.unreadable.pop(path, None)
         old = self.files.get(path)
-        if old is not None and old.text == text:
-            return
-        new = File(path, text)
         self.files[path] = new
         self._reindex(path, old, new)
 
@@ -176,6 +137,8 @@ class Workspace:
             for home in gone:
                 memo.forget("text", home)
                 memo.forget("source", home)
+        memo.set_input("order", path, tuple(new.by_home) if new is not None else ())
+        self.library.forget_cycles()
 
     # ---- texts, as the library reads them ----
 
@@ -188,6 +151,11 @@ class Workspace:
 
     def homes(self, ref: Ref) -> tuple[Home, ...]:
         return tuple(entry[2] for entry in self._index.get(ref, ()))
+
+    def order(self, path: str) -> tuple[Home, ...]:
+        """The declarations of a file from top to bottom."""
+        file = self._file(path)
+        return () if file is None else tuple(file.by_home)
 
     def declaration(self, home: Home) -> Declaration | None:
         file = self._file(home.path)
@@ -267,42 +235,60 @@ class Workspace:
 
     def range_of(self, place: Place) -> Range:
         """Where a place is now."""
-        home = place.home
-        file = self._file(home.path)
-        if file is None:
-            return self._elsewhere(place)
-        declaration = file.by_home.get(home)
-        start = declaration.start if declaration is not None else 0
-        lines = file.lines
-        return Range(home.path, lines.position(start + place.start), lines.position(start + place.end))
+        return range_in(self._all_files(), place, self.elsewhere())
 
-    def _elsewhere(self, place: Place) -> Range:
-        """A place in the configuration, or in the pantry."""
-        home = place.home
-        text, start = "", 0
-        if home.path == CONFIG_NAME:
-            try:
-                text = read_text(self.root / CONFIG_NAME)
-            except UnreadableText:
-                text = ""
+    def _all_files(self) -> Mapping[str, File]:
+        return self.files if self.behind is None else ChainMap(self.files, self.behind.files)
+
+    def elsewhere(self) -> dict[str, str]:
+        """The text of the configuration, for findings about it."""
+        if not self.config.problems and not self.unit_problems:
+            return {}
+        try:
+            return {CONFIG_NAME: read_text(self.root / CONFIG_NAME)}
+        except UnreadableText:
+            return {}
+
+    def tell(self, finding: Finding) -> Told:
+        """A finding with its places turned into lines and columns."""
+        return tell(self._all_files(), self.elsewhere(), finding, self.suggestions)
+
+    # ---- for the cache ----
+
+    def kept(self, home: Home) -> Kept:
+        """A declaration's findings, and what they rest on, as the cache keeps them."""
+        from recipelang.rules.engine import duplicate_findings, problem_findings
+
+        one = self.files[home.path].by_home[home]
+        reads: set[str] = set()
+        if one.kind == STRAY or not one.name:
+            findings = problem_findings(home, self.library.get("text", home))
         else:
-            declaration = pantry().declaration(home)
-            if declaration is not None:
-                text, start = declaration.text, 0
-        lines = Lines(text)
-        return Range(home.path, lines.position(start + place.start), lines.position(start + place.end))
+            ref = ref_of(one.kind, one.name)
+            declared = self.declared(ref)
+            if declared is not None and declared.home == home:
+                findings = list(self.library.get("check", ref).findings)
+                for kind, key in self.library.memo.reads("check", ref):
+                    if kind in ("declared", "homes"):
+                        reads.add(reads_name(key))
+                    elif kind == "source":
+                        reads.add(reads_text(key))
+                    elif kind == "cycle" and self.library.get("cycle", key) is not None:
+                        reads.add(ALWAYS)
+            else:
+                findings = duplicate_findings(self.library, ref, Declared(one.kind, one.name, home))
+                reads.add(reads_name(ref))
+        says = digest(f"{one.kind} {one.text}".encode("utf-8", "surrogatepass"))
+        return Kept(home.key, home.nth, says, tuple(map(pack, findings)), tuple(map(intern, reads)))
 
-    def declaration_name(self, place: Place) -> str:
-        """The name of the declaration that a place is in, as it is written."""
-        declaration = self.declaration(place.home)
-        return declaration.name if declaration is not None else ""
+    def told_alone(self, name: str, text: str) -> list[Told]:
+        """The findings of one file with this workspace's names visible; its own names hide the workspace's."""
+        alone = Workspace(self.root, self.config._replace(problems=()), self.school_year)
+        alone.behind = self
+        alone.set_text(name, text)
+        return [alone.tell(finding) for finding in alone.file_findings(name)]
 
-    def line_of(self, place: Range) -> str:
-        """The line a range begins on."""
-        file = self._file(place.path)
-        if file is None:
-            return ""
-        return file.lines.line(min(place.start.line, len(file.lines.starts)))
+    # ---- names ----
 
     def recipe_refs(self) -> list[Ref]:
         """All recipes and variations, in order of name."""
@@ -337,8 +323,11 @@ def _check(library: Library, ref: Ref) -> Any:
     return check_declaration(library, ref)
 
 
-def _files_of(paths: Sequence[Path]) -> list[Path]:
-    found: list[Path] = []
-    for path in paths:
-        found.extend(recipe_files(path) if path.is_dir() else [path])
-    return found
+def reads_name(ref: Ref) -> str:
+    """The dependency on what a name means."""
+    return f"n {ref}"
+
+
+def reads_text(home: Home) -> str:
+    """The dependency on what a declaration says."""
+    return f"t {home.path} {home.key} {home.nth}"

@@ -7,7 +7,8 @@ from typing import NamedTuple
 from recipelang.findings.finding import Finding
 from recipelang.workspace.checking import tell
 from recipelang.workspace.config import Config
-from recipelang.workspace.workspace import Range, Workspace
+from recipelang.workspace.filing import Range
+from recipelang.workspace.workspace import Workspace
 from tests.harness.markers import Marker, markers
 
 

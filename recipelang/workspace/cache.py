@@ -1,0 +1,158 @@
+"""What was found last time, kept so that only what changed is looked at again.
+
+Kept are findings and outlines, never trees: a pickled tree loads slower than it parses. A store belongs to one root, one
+school year, and one state of the tool; in it every file is known by a digest of its bytes, and every declaration by its
+findings and by what they rest on: names (what they mean) and texts. So a store can only be used where everything that
+was read is the same. It is written beside and renamed, carries its own digest, and a damaged one is as good as none.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import marshal
+import os
+import sys
+import tempfile
+from pathlib import Path
+from typing import Any, Final, NamedTuple
+
+import recipelang
+from recipelang.findings.finding import Edit, Figure, Finding, Fix, Home, Place, Related
+from recipelang.text.cache_folder import cache_folder
+from recipelang.workspace.filing import Outline
+from recipelang.workspace.shelf import digest
+
+_MAGIC: Final = b"recipelang-store-1\n"
+
+ALWAYS: Final = "!"
+"""A dependency that never holds: what rests on it is looked at again every time."""
+
+
+class Kept(NamedTuple):
+    """A declaration by its folded name and which of several it is, a digest of what it says, its findings, and what
+    they rest on besides."""
+
+    key: str
+    nth: int
+    says: bytes
+    findings: tuple[Any, ...]
+    reads: tuple[str, ...]
+
+
+class Store(NamedTuple):
+    config: bytes
+    """Digest of the configuration file."""
+    include: tuple[str, ...]
+    exclude: tuple[str, ...]
+    school_year: str
+    """The year whose rules were used."""
+    general: tuple[Any, ...]
+    """Findings about no file: the configuration's."""
+    digests: dict[str, bytes]
+    outlines: dict[str, Outline]
+    kept: dict[str, tuple[Kept, ...]]
+    """For each file its declarations in order."""
+
+
+def load(root: Path, year: str) -> Store | None:
+    """The store of a root and school year, None where there is none that can be used."""
+    try:
+        data = _path(root, year).read_bytes()
+    except OSError:
+        return None
+    if not data.startswith(_MAGIC):
+        return None
+    head = len(_MAGIC)
+    payload = data[head + 16 :]
+    if digest(payload) != data[head : head + 16]:
+        return None
+    try:
+        mark, *fields = marshal.loads(payload)
+        if mark != fingerprint():
+            return None
+        store = Store(*fields)
+        kept = {path: tuple(Kept(*one) for one in many) for path, many in store.kept.items()}
+        return store._replace(kept=kept)
+    except (ValueError, EOFError, TypeError):
+        return None
+
+
+def save(root: Path, year: str, store: Store) -> None:
+    """Writes a store beside and renames it; does nothing where it can't."""
+    plain = store._replace(kept={path: tuple(tuple(one) for one in many) for path, many in store.kept.items()})  # type: ignore[misc]
+    payload = marshal.dumps((fingerprint(), *plain))
+    path = _path(root, year)
+    with contextlib.suppress(OSError):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=path.name)
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(_MAGIC + digest(payload) + payload)
+            os.replace(name, path)
+        except OSError:
+            with contextlib.suppress(OSError):
+                os.unlink(name)
+
+
+def _path(root: Path, year: str) -> Path:
+    name = digest(f"{root}\n{year}\n{sys.version_info[:2]}".encode()).hex()
+    return cache_folder() / "checks" / f"{name}.store"
+
+
+_FINGERPRINT: list[bytes] = []
+
+
+def fingerprint() -> bytes:
+    """What tells one state of the tool from another: its version, and size and time of each of its files, so that a
+    tool under development never trusts what an older state of it found."""
+    if not _FINGERPRINT:
+        parts = [recipelang.__version__]
+        for base in (Path(recipelang.__file__).parent, _grammar_folder()):
+            for folder, folders, names in os.walk(base):
+                folders[:] = sorted(name for name in folders if name != "__pycache__")
+                for entry in sorted(name for name in names if name.endswith((".py", ".lark", ".recipe", ".toml"))):
+                    status = os.stat(os.path.join(folder, entry))
+                    parts.append(f"{entry} {status.st_size} {status.st_mtime_ns}")
+        _FINGERPRINT.append(digest("\n".join(parts).encode()))
+    return _FINGERPRINT[0]
+
+
+def _grammar_folder() -> Path:
+    import recipelang.grammar
+
+    return Path(recipelang.grammar.__file__).parent
+
+
+# ---- findings as plain tuples ----------------------------------------------------------------------------------------
+
+
+def pack(finding: Finding) -> tuple[Any, ...]:
+    """A finding as tuples of texts and numbers."""
+    return (
+        finding.rule, finding.severity, _pack_place(finding.place), finding.message,
+        tuple(tuple(figure) for figure in finding.figures), finding.source, finding.mend,
+        tuple((_pack_place(one.place), one.message) for one in finding.related),
+        tuple(
+            (fix.title, tuple((_pack_place(edit.place), edit.text) for edit in fix.edits), fix.changes_food)
+            for fix in finding.fixes
+        ),
+    )  # fmt: skip
+
+
+def unpack(data: tuple[Any, ...]) -> Finding:
+    """The finding that was packed."""
+    rule, severity, place, message, figures, source, mend, related, fixes = data
+    return Finding(
+        rule, severity, _place(place), message, tuple(Figure(*figure) for figure in figures), source, mend,
+        tuple(Related(_place(one), text) for one, text in related),
+        tuple(Fix(title, tuple(Edit(_place(one), text) for one, text in edits), food) for title, edits, food in fixes),
+    )  # fmt: skip
+
+
+def _pack_place(place: Place) -> tuple[Any, ...]:
+    return (tuple(place.home), place.start, place.end)
+
+
+def _place(data: tuple[Any, ...]) -> Place:
+    home, start, end = data
+    return Place(Home(*home), start, end)

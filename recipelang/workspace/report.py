@@ -1,0 +1,76 @@
+"""What a check tells: findings with every place turned into lines and columns, and the counts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any, Final, NamedTuple
+
+from recipelang.findings.finding import SEVERITIES, Finding
+from recipelang.workspace.filing import File, Range, range_in
+
+MOST_FINDINGS: Final = 5000
+"""Beyond this many findings a run is cut, and says so: nobody reads them, and a terminal must survive them."""
+
+Suggest = Callable[[Finding], list[tuple[str, str]]]
+
+
+class Told(NamedTuple):
+    """A finding ready to print."""
+
+    finding: Finding
+    range: Range
+    declaration: str
+    line: str
+    related: tuple[tuple[Range, str], ...]
+    fixes: tuple[tuple[str, tuple[tuple[Range, str], ...], bool], ...]
+
+
+class Result(NamedTuple):
+    told: tuple[Told, ...]
+    files: int
+    declarations: int
+    school_year: str
+
+    @property
+    def counts(self) -> dict[str, int]:
+        counts = dict.fromkeys(SEVERITIES, 0)
+        for one in self.told:
+            counts[one.finding.severity] += 1
+        return counts
+
+
+def tell(files: Mapping[str, File], elsewhere: Mapping[str, str], finding: Finding, suggest: Suggest) -> Told:
+    """A finding with its places turned into ranges, and the suggestions that are worked out when it is shown."""
+    place = range_in(files, finding.place, elsewhere)
+    related = tuple((range_in(files, one.place, elsewhere), one.message) for one in finding.related)
+    fixes = tuple(
+        (fix.title, tuple((range_in(files, edit.place, elsewhere), edit.text) for edit in fix.edits), fix.changes_food)
+        for fix in finding.fixes
+    )
+    fixes += tuple((title, ((place, text),), False) for title, text in suggest(finding))
+    file = files.get(place.path)
+    declaration = None if file is None else file.by_home.get(finding.place.home)
+    line = ""
+    if file is not None:
+        line = file.lines.line(min(place.start.line, len(file.lines.starts)))
+    elif place.path in elsewhere:
+        lines = elsewhere[place.path].split("\n")
+        line = lines[place.start.line - 1] if place.start.line <= len(lines) else ""
+    return Told(finding, place, declaration.name if declaration is not None else "", line, related, fixes)
+
+
+def in_order(told: list[Told]) -> list[Told]:
+    """Findings by path, place, rule and message, cut where there are too many."""
+    told.sort(key=_order)
+    if len(told) <= MOST_FINDINGS:
+        return told
+    last = told[MOST_FINDINGS]
+    note = last.finding._replace(
+        rule="too-many-findings", severity="error", message=f"{len(told) - MOST_FINDINGS} more findings are left out.",
+        figures=(), source="", mend="mend these first, or check fewer files", related=(), fixes=(),
+    )  # fmt: skip
+    return [*told[:MOST_FINDINGS], last._replace(finding=note, related=(), fixes=())]
+
+
+def _order(told: Told) -> tuple[Any, ...]:
+    return (told.range.path, told.range.start, told.range.end, told.finding.rule, told.finding.message)
