@@ -1,48 +1,49 @@
 """Recipes that are made of each other, found as a strongly connected component when a fact has asked for itself.
 
-The edges are the names in a declaration's own lines: ingredients, what a variation uses, adds and is based on. That
-takes in a little more than evaluation follows (a line that a variation leaves out), never less.
+There are two ways to come round. A variation can be based on itself, through its bases: then none of these has lines of
+its own. A recipe can be an ingredient of itself: the edges are the recipes among a declaration's final lines, and those
+that a variation put others in place of, because amounts are converted through them. Exactly these are what evaluation
+follows, so which recipes are in a circle never hangs on which figure was asked for first.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from recipelang.syntax import tree
+from recipelang.model.variation import base_of
 from recipelang.syntax.split import fold
-from recipelang.syntax.tree import Body
 
 if TYPE_CHECKING:
     from recipelang.evaluate.library import Library, Ref
 
+Edges = Callable[["Library", "Ref"], "list[Ref]"]
 
-def edges(library: Library, ref: Ref) -> list[Ref]:
-    """The recipes that a recipe or variation names as made of."""
+
+def base_ref(library: Library, ref: Ref) -> Ref | None:
+    """The recipe or variation that a variation is based on; None for a recipe, and where nothing has the name."""
     from recipelang.evaluate.library import body
 
-    found: list[Ref] = []
-    for name in _names(body(library, ref)):
-        target = library.resolve(name, within=ref)
-        if target is not None and library.is_recipe(target):
-            found.append(target)
-    return found
+    if library.kind(ref) != "variation":
+        return None
+    word = base_of(body(library, ref))
+    base = None if word is None else library.resolve(fold(word.text), within=ref)
+    return base if base is not None and library.is_recipe(base) else None
 
 
-def _names(body: Body) -> list[str]:
-    names: list[str] = []
-    for line in body.lines:
-        if isinstance(line, tree.Ingredients):
-            names.extend(fold(ingredient.name.text) for ingredient in line.lines)
-        elif isinstance(line, tree.Use):
-            names.append(fold(line.name.text))
-        elif isinstance(line, tree.Add):
-            names.append(fold(line.ingredient.name.text))
-        elif isinstance(line, tree.BasedOn):
-            names.append(fold(line.base.text))
-    return names
+def bases(library: Library, ref: Ref) -> list[Ref]:
+    base = base_ref(library, ref)
+    return [] if base is None else [base]
 
 
-def component(library: Library, ref: Ref) -> frozenset[Ref]:
+def made_of(library: Library, ref: Ref) -> list[Ref]:
+    """The recipes among the lines of a recipe or variation, and those its lines stand in place of."""
+    names = dict.fromkeys(name for line in library.recipe(ref).lines for name in (line.key, line.replaces) if name)
+    targets = (library.resolve(name, within=ref) for name in names)
+    return [target for target in targets if target is not None and library.is_recipe(target)]
+
+
+def component(library: Library, ref: Ref, edges: Edges) -> frozenset[Ref]:
     """The strongly connected component that holds a recipe, by Tarjan's algorithm on an explicit stack."""
     index: dict[Ref, int] = {}
     low: dict[Ref, int] = {}
@@ -79,3 +80,20 @@ def component(library: Library, ref: Ref) -> frozenset[Ref]:
             if ref in members:
                 return frozenset(members)
     return frozenset({ref})
+
+
+def road_round(library: Library, ref: Ref, edges: Edges, members: frozenset[Ref]) -> list[Ref]:
+    """The shortest way from a member of a component back to itself."""
+    ways: list[list[Ref]] = [[ref]]
+    seen: set[Ref] = set()
+    while ways:
+        longer: list[list[Ref]] = []
+        for way in ways:
+            for target in edges(library, way[-1]):
+                if target == ref:
+                    return [*way, target]
+                if target in members and target not in seen:
+                    seen.add(target)
+                    longer.append([*way, target])
+        ways = longer
+    return [ref, ref]

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any, Final, NamedTuple, Protocol
 
+from recipelang.evaluate.cycles import base_ref
 from recipelang.evaluate.memo import Compute, Key, Memo
 from recipelang.findings.finding import Home
 from recipelang.model import container, food, recipe, variation
@@ -17,7 +18,7 @@ from recipelang.model.food import Food
 from recipelang.model.measures import NO_MEASURES, Measures, Rate
 from recipelang.model.names import PANTRY, Declared, Ref, ref_of
 from recipelang.model.recipe import Assembly, Recipe, Spot
-from recipelang.syntax.split import Declaration, fold
+from recipelang.syntax.split import Declaration
 from recipelang.syntax.tree import Body
 
 
@@ -40,6 +41,8 @@ class Texts(Protocol):
 
     def homes(self, ref: Ref) -> tuple[Home, ...]: ...
 
+    def order(self, path: str) -> tuple[Home, ...]: ...
+
 
 class Library:
     """Facts by reference, remembered. `extra` are fact functions of layers above (rules) that share the memo."""
@@ -52,6 +55,7 @@ class Library:
         self.settings = settings
         self.memo = Memo(self, {**FACTS, **(extra or {})}, self._break_cycle)
         self.get: Callable[[str, Any], Any] = self.memo.get
+        self._marked: set[Key] = set()
 
     # ---- names ----
 
@@ -113,13 +117,26 @@ class Library:
         members = self.get("cycle", ref)
         return members is not None and other in members
 
+    def in_base_cycle(self, ref: Ref, other: Ref) -> bool:
+        """Whether two variations are based on each other."""
+        members = self.get("base cycle", ref)
+        return members is not None and other in members
+
+    def forget_cycles(self) -> None:
+        """Takes back all marks: an edit anywhere may have opened a circle, and those that stand are found again."""
+        for kind, ref in self._marked:
+            self.memo.set_input(kind, ref, None)
+        self._marked.clear()
+
     def _break_cycle(self, key: Key) -> None:
         """Marks the recipes that are made of each other around a fact that asked for itself."""
-        from recipelang.evaluate.cycles import component
+        from recipelang.evaluate.cycles import bases, component, made_of
 
-        members = component(self, key[1])
+        kind, edges = ("base cycle", bases) if key[0] == "assembly" else ("cycle", made_of)
+        members = component(self, key[1], edges)
         for member in members:
-            self.memo.set_input("cycle", member, members)
+            self.memo.set_input(kind, member, members)
+            self._marked.add((kind, member))
 
 
 # ---- facts ---------------------------------------------------------------------------------------------------------
@@ -131,6 +148,10 @@ def _declared(library: Library, ref: Ref) -> Declared | None:
 
 def _homes(library: Library, ref: Ref) -> tuple[Home, ...]:
     return library.texts.homes(ref)
+
+
+def _order(library: Library, path: str) -> tuple[Home, ...]:
+    return library.texts.order(path)
 
 
 def _source(library: Library, home: Home) -> Declaration:
@@ -182,9 +203,8 @@ def _assembly(library: Library, ref: Ref) -> variation.Varied:
     own = body(library, ref)
     if declared.kind == "recipe":
         return variation.Varied(recipe.assemble(own, declared.home), (), ())
-    word = variation.base_of(own)
-    base = None if word is None else library.resolve(fold(word.text), within=ref)
-    if base is None or not library.is_recipe(base) or library.in_cycle(ref, base):
+    base = base_ref(library, ref)
+    if base is None or library.in_base_cycle(ref, base):
         return variation.Varied(Assembly(), (), ())
     return variation.vary(library.get("assembly", base).assembly, own, declared.home)
 
@@ -243,6 +263,7 @@ if TYPE_CHECKING:
 FACTS: Final[dict[str, Compute]] = {
     "declared": _declared,
     "homes": _homes,
+    "order": _order,
     "source": _source,
     "text": _text,
     "lines": _lines,
@@ -251,6 +272,7 @@ FACTS: Final[dict[str, Compute]] = {
     "assembly": _assembly,
     "recipe": _recipe,
     "cycle": _cycle,
+    "base cycle": _cycle,
     "measures": _measures,
     "crediting": _food_part("crediting"),
     "labels": _food_part("labels"),

@@ -47,6 +47,9 @@ class Pantry:
         found = self._index.get(ref)
         return () if found is None else (found.home,)
 
+    def order(self, path: str) -> tuple[Home, ...]:
+        return tuple(home for home in self._declarations if home.path == path)
+
     def all(self) -> tuple[Declared, ...]:
         return tuple(self._index.values())
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 
 from typing import Final, NamedTuple
 
+from recipelang.evaluate.cycles import base_ref
 from recipelang.evaluate.library import Declared, Library, Ref, body
 from recipelang.findings.finding import ERROR, HINT, OFF, WARNING, Edit, Finding, Fix, Home, Place, Related
 from recipelang.model.recipe import Spot
 from recipelang.model.variation import base_of
 from recipelang.rules.catalogue import names, rules, rules_by_subject
 from recipelang.rules.rule import CONTAINER, DECLARATION, FOOD, MENU, RECIPE, Rule, Subject
-from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Allowance, Body, Problem
 
 _SUBJECTS: Final = {"food": FOOD, "container": CONTAINER, "recipe": RECIPE, "variation": RECIPE, "menu": MENU}
@@ -107,8 +107,8 @@ def _quiet_where_base_speaks(library: Library, subject: Subject, own: Body, raw:
     """Findings at a line of the base: dropped where the base has the same, else moved into the variation with the
     base's line beside them."""
     word = base_of(own)
-    base = None if word is None else library.resolve(fold(word.text), within=subject.ref)
-    if word is None or base is None or not library.is_recipe(base) or library.in_cycle(subject.ref, base):
+    base = base_ref(library, subject.ref)
+    if word is None or base is None or library.in_base_cycle(subject.ref, base):
         return [finding for finding in raw if finding.place.home == subject.home]
     checked: Checked = library.get("check", base)
     said = {(finding.rule, finding.place) for finding in checked.raw}

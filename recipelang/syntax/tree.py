@@ -563,3 +563,17 @@ class Body(NamedTuple):
     problems: tuple[Problem, ...]
     allowances: tuple[Allowance, ...]
     broken: frozenset[str]
+
+
+def _is_same(node: Any, other: Any) -> bool:
+    return type(node) is type(other) and tuple.__eq__(node, other)
+
+
+def _is_other(node: Any, other: Any) -> bool:
+    return not _is_same(node, other)
+
+
+# As tuples, `holds 12 fl oz` and `headspace 12 fl oz` would be equal, and an edit of one into the other no change.
+for _kind in [kind for kind in vars().values() if isinstance(kind, type) and issubclass(kind, tuple)]:
+    setattr(_kind, "__eq__", _is_same)  # noqa: B010
+    setattr(_kind, "__ne__", _is_other)  # noqa: B010

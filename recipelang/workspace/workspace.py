@@ -139,6 +139,8 @@ class Workspace:
                 memo.forget("source", home)
         memo.set_input("order", path, tuple(new.by_home) if new is not None else ())
         self.library.forget_cycles()
+        memo.set_input("order", path, tuple(new.by_home) if new is not None else ())
+        self.library.forget_cycles()
 
     # ---- texts, as the library reads them ----
 
@@ -151,6 +153,11 @@ class Workspace:
 
     def homes(self, ref: Ref) -> tuple[Home, ...]:
         return tuple(entry[2] for entry in self._index.get(ref, ()))
+
+    def order(self, path: str) -> tuple[Home, ...]:
+        """The declarations of a file from top to bottom."""
+        file = self._file(path)
+        return () if file is None else tuple(file.by_home)
 
     def order(self, path: str) -> tuple[Home, ...]:
         """The declarations of a file from top to bottom."""

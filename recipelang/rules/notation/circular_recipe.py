@@ -30,7 +30,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.cycles import edges
+from recipelang.evaluate.cycles import Edges, bases, made_of, road_round
+from recipelang.evaluate.library import Ref
 from recipelang.findings.finding import Finding, Place, Related
 from recipelang.rules.rule import RECIPE, Subject, rule
 
@@ -39,44 +40,27 @@ from recipelang.rules.rule import RECIPE, Subject, rule
 def check(subject: Subject) -> Iterator[Finding]:
     library = subject.library
     library.get("allergens", subject.ref)  # follows every ingredient, and so finds the circle if there is one
-    members = library.get("cycle", subject.ref)
-    if members is None:
+    based = library.get("base cycle", subject.ref)
+    made = library.get("cycle", subject.ref)
+    if based is not None:
+        yield from _round(subject, based, bases, "based on itself", "base one of them on a recipe")
+    elif made is not None:
+        mend = "take one of these out of the other's ingredients"
+        yield from _round(subject, made, made_of, "made of itself", mend)
+
+
+def _round(subject: Subject, members: frozenset[Ref], edges: Edges, what: str, mend: str) -> Iterator[Finding]:
+    """One finding for a circle, at the first of its members by path and place."""
+    library = subject.library
+    homes = {found.home: ref for ref in members if (found := library.declared(ref)) is not None}
+    path = min(home.path for home in homes)
+    if homes[next(home for home in library.get("order", path) if home in homes)] != subject.ref:
         return
-    homes = sorted(
-        (found.home.path, library.get("source", found.home).start, ref)
-        for ref in members
-        if (found := library.declared(ref)) is not None
-    )
-    if homes[0][2] != subject.ref:
-        return
-    road = _road(subject, members)
-    names = [found.name for ref in road if (found := library.declared(ref)) is not None]
+    road = [found for ref in road_round(library, subject.ref, edges, members) if (found := library.declared(ref))]
     related = []
-    for ref in road[1:-1]:
-        found = library.declared(ref)
-        if found is not None:
-            source = library.get("source", found.home)
-            related.append(Related(Place(found.home, source.name_start, source.name_end), "is in the circle"))
-    yield subject.finding(
-        None,
-        f"{subject.name} is made of itself: {' → '.join(names)}.",
-        mend="take one of these out of the other's ingredients",
-        related=tuple(related),
-    )
-
-
-def _road(subject: Subject, members: frozenset[str]) -> list[str]:
-    """The shortest way round, from the recipe back to itself."""
-    ways: list[list[str]] = [[subject.ref]]
-    seen: set[str] = set()
-    while ways:
-        longer: list[list[str]] = []
-        for way in ways:
-            for target in edges(subject.library, way[-1]):
-                if target == subject.ref:
-                    return [*way, target]
-                if target in members and target not in seen:
-                    seen.add(target)
-                    longer.append([*way, target])
-        ways = longer
-    return [subject.ref, subject.ref]
+    for declared in road[1:-1]:
+        source = library.get("source", declared.home)
+        place = Place(declared.home, source.name_start, source.name_end)
+        related.append(Related(place, "is in the circle"))
+    names = " → ".join(declared.name for declared in road)
+    yield subject.finding(None, f"{subject.name} is {what}: {names}.", mend=mend, related=tuple(related))
