@@ -43,7 +43,7 @@ _NUM: Final = (
 _LETTERS: Final = r"[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]"
 _PART: Final = re.compile(
     rf"\s*(?P<money>\$)?(?P<number>{_NUM})?\s*(?:"
-    r"(?P<hash>#)(?!\d)"
+    r"(?P<hash>#)(?![ \t]*\d)"
     r"|(?P<ladle>\d+(?:\.\d+)?)[ \t]*(?:fl[ \t]*)?oz[ \t]+(?P<tool>ladle|spoodle)s?(?!\w)"
     r"|(?:#[ \t]*|no\.?[ \t]*)(?P<size>\d+(?:[ \t]*1/2|[ \t]*½)?)[ \t]+(?P<sized>scoop|can)s?(?!\w)"
     r"|(?P<floz>fl\.?[ \t]*oz|fluid[ \t]+ounces?)\.?(?!\w)"

@@ -1,8 +1,8 @@
 """Kitchen rounding: the steps to which computed amounts are rounded when a recipe is scaled.
 
 The table is the rounding guide taught for standardized recipes (Institute of Child Nutrition training); the band from
-3/4 to 2 cups is from memory. The edges that the printed table leaves open (1 tbsp, 3/4 cup, 4 qt) belong to the finer band,
-halves go up, and an amount never rounds to nothing.
+3/4 to 2 cups is from memory. The edges that the printed table leaves open (1 tbsp, 3/4 cup, 4 qt) belong to the finer
+band, halves go up, and an amount never rounds to nothing.
 """
 
 from __future__ import annotations
