@@ -139,8 +139,6 @@ class Workspace:
                 memo.forget("source", home)
         memo.set_input("order", path, tuple(new.by_home) if new is not None else ())
         self.library.forget_cycles()
-        memo.set_input("order", path, tuple(new.by_home) if new is not None else ())
-        self.library.forget_cycles()
 
     # ---- texts, as the library reads them ----
 
@@ -153,11 +151,6 @@ class Workspace:
 
     def homes(self, ref: Ref) -> tuple[Home, ...]:
         return tuple(entry[2] for entry in self._index.get(ref, ()))
-
-    def order(self, path: str) -> tuple[Home, ...]:
-        """The declarations of a file from top to bottom."""
-        file = self._file(path)
-        return () if file is None else tuple(file.by_home)
 
     def order(self, path: str) -> tuple[Home, ...]:
         """The declarations of a file from top to bottom."""
@@ -280,7 +273,7 @@ class Workspace:
                         reads.add(reads_name(key))
                     elif kind == "source":
                         reads.add(reads_text(key))
-                    elif kind == "cycle" and self.library.get("cycle", key) is not None:
+                    elif kind in ("cycle", "base cycle") and self.library.get(kind, key) is not None:
                         reads.add(ALWAYS)
             else:
                 findings = duplicate_findings(self.library, ref, Declared(one.kind, one.name, home))
