@@ -46,6 +46,7 @@ from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.units.amount import Quantity, base_text, quantity_text, read_amount
+from recipelang.units.numbers import number_text
 from recipelang.units.table import MASS, VOLUME, WORD
 
 
@@ -115,8 +116,11 @@ def _compare(
 
 
 def _shown(value: Fraction, node: str, quantity: Quantity) -> str:
-    if node in (MASS, VOLUME):
+    if node == MASS:
         return base_text(value, node)
+    if node == VOLUME:  # both in the measure that the step takes
+        number = value / quantity.unit.factor
+        return f"{number_text(number)} {quantity.unit.named(number)}"
     return quantity_text(Quantity(value, quantity.unit))
 
 

@@ -78,20 +78,39 @@ def _compare(subject: Subject, line: Line, side: Side, count: Fraction, first_co
     step = rounding_step(side.quantity)
     within = step is not None and abs(have - expected) <= step
     shown = kitchen_text(expected, node, side.quantity.unit)
-    factor = decimal_text(have / base, 3)
+    off = f"{_percent(have, expected)} % {'more' if have > expected else 'less'}"
+    message = (
+        f"{line.name} for {number_text(count)}: {quantity_text(side.quantity)} is {off} than the recipe's "
+        f"{quantity_text(first.quantity)} for {number_text(first_count)} gives"
+    )
+    source = "7 CFR 210.2, standardized recipe; rounding guide taught for standardized recipes"
+    if within:
+        yield subject.finding(
+            side.spot,
+            f"{message}, which is within kitchen rounding.",
+            figures=(Figure("found", "written", quantity_text(side.quantity), off),),
+            source=source,
+            mend="leave it, if it was rounded on purpose",
+            severity=HINT,
+        )
+        return
     fixes: tuple[Fix, ...] = ()
     if side.spot.home == subject.home:
         fixes = (subject.fix(f"write {shown}", side.spot, shown, changes_food=True),)
     yield subject.finding(
         side.spot,
-        f"{line.name} for {number_text(count)}: {quantity_text(side.quantity)} is {factor} times the recipe's "
-        f"{quantity_text(first.quantity)}, not {decimal_text(count / first_count, 3)} times; in proportion it is {shown}.",
+        f"{message}; in proportion it is {shown}.",
         figures=(
-            Figure("found", "written", quantity_text(side.quantity), f"{factor} times the first column"),
-            Figure("needed", "expected", shown, "within one step of kitchen rounding" if within else ""),
+            Figure("found", "written", quantity_text(side.quantity), off),
+            Figure("needed", "expected", shown, "rounded as kitchens round"),
         ),
-        source="7 CFR 210.2, standardized recipe; rounding guide taught for standardized recipes",
+        source=source,
         mend=f"write {shown}",
         fixes=fixes,
-        severity=HINT if within else "",
     )
+
+
+def _percent(have: Fraction, expected: Fraction) -> str:
+    """How far an amount is off, to a whole percent, or finer where that would be nothing."""
+    percent = abs(have - expected) / expected * 100
+    return decimal_text(percent, 0 if percent >= 10 else 1 if percent >= Fraction(1, 10) else 3)

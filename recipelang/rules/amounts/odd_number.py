@@ -18,6 +18,12 @@ Mended
         makes 240 portions of 1/2 cup
         ingredients
             120 cup orange juice
+Leaves alone
+    food frozen whole eggs
+    recipe egg bake
+        makes 540 portions of 1/4 cup
+        ingredients
+            30 lb = 56 1/4 cups frozen whole eggs
 """
 
 from __future__ import annotations
@@ -48,10 +54,9 @@ def _amounts(subject: Subject) -> Iterator[Word]:
         if isinstance(line, tree.Ingredients):
             for ingredient in line.lines:
                 for cell in ingredient.cells:
-                    if cell is not None:
+                    # what weighs as much as it measures is one amount
+                    if cell is not None and cell.equal is None:
                         yield cell.amount
-                        if cell.equal is not None:
-                            yield cell.equal
         elif isinstance(line, tree.Day):
             for served in line.lines:
                 sizes = served.sizes if isinstance(served, tree.Serve) else ()

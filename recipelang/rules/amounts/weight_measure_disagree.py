@@ -28,7 +28,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from recipelang.evaluate.measured import Measured
-from recipelang.findings.finding import WARNING, Figure, Finding, Fix
+from recipelang.findings.finding import WARNING, Figure, Finding, Fix, Related
 from recipelang.model.measures import node_of
 from recipelang.model.recipe import Side
 from recipelang.rules.rule import RECIPE, Subject, rule
@@ -47,16 +47,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             continue
         if measured.line.on_the_side and not measured.is_food:
             continue
-        for cell in measured.line.cells:
-            if cell is None or len(cell) != 2:
-                continue
-            weight = next((side for side in cell if side.quantity.dimension == MASS), None)
-            other = next((side for side in cell if side.quantity.dimension != MASS), None)
-            if weight is None or other is None:
-                continue
-            finding = _compare(subject, measured, weight, other, share)
-            if finding is not None:
-                yield finding
+        yield from _line(subject, measured, share)
     for one, two in [recipe.yields] if len(recipe.yields) == 2 else []:
         rate = next((rate for rate in recipe.rates if rate.target == MASS), None)
         if rate is None or {one.quantity.dimension, two.quantity.dimension} != {MASS, rate.source}:
@@ -70,6 +61,31 @@ def check(subject: Subject) -> Iterator[Finding]:
                 f"line that much would weigh {kitchen_text(expected, MASS)}.",
                 mend="measure the batch again and correct one of the three",
             )
+
+
+def _line(subject: Subject, measured: Measured, share: Fraction) -> Iterator[Finding]:
+    """A line's columns. One slip that runs through all of them, in proportion, is one finding."""
+    told: Finding | None = None
+    ratio = Fraction(0)
+    for cell in measured.line.cells:
+        if cell is None or len(cell) != 2:
+            continue
+        weight = next((side for side in cell if side.quantity.dimension == MASS), None)
+        other = next((side for side in cell if side.quantity.dimension != MASS), None)
+        if weight is None or other is None:
+            continue
+        finding = _compare(subject, measured, weight, other, share)
+        if finding is None:
+            continue
+        if told is not None and other.quantity.base / weight.quantity.base == ratio:
+            again = Related(subject.place(other.spot), "the same in this column")
+            told = told._replace(related=(*told.related, again))
+            continue
+        if told is not None:
+            yield told
+        told, ratio = finding, other.quantity.base / weight.quantity.base
+    if told is not None:
+        yield told
 
 
 def _compare(subject: Subject, measured: Measured, weight: Side, other: Side, share: Fraction) -> Finding | None:

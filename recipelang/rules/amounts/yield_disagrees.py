@@ -40,10 +40,10 @@ from recipelang.evaluate.yields import Yield
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.model.recipe import Recipe, Spot, is_cooked, is_uncooked_mixture
 from recipelang.rules.rule import RECIPE, Subject, rule
-from recipelang.units.amount import quantity_text
+from recipelang.units.amount import mass_text, quantity_text
 from recipelang.units.kitchen import kitchen_text
-from recipelang.units.numbers import number_text
-from recipelang.units.table import MASS, VOLUME
+from recipelang.units.numbers import number_text, round_down
+from recipelang.units.table import CUP, MASS, VOLUME
 
 
 @rule(RECIPE, WARNING)
@@ -92,23 +92,34 @@ def _finding(
 ) -> Finding:
     assert recipe.portions
     portions = number_text(recipe.portions)
-    size = quantity_text(recipe.portion[0].quantity) if len(recipe.portion) == 1 else kitchen_text(stated, node)
-    each = kitchen_text(made / recipe.portions, node)
-    whole = kitchen_text(made, node)
+    size = quantity_text(recipe.portion[0].quantity) if len(recipe.portion) == 1 else _shown(stated, node)
+    needed, whole = _shown(stated * recipe.portions, node), _shown(made, node)
+    each = _shown(made / recipe.portions, node)
     serves = number_text(Fraction((made / stated).__floor__()))
+    mend = f"make {serves} portions of {size}, or portions of {_portion(made / recipe.portions, node)}"
+    if node == MASS:
+        mend += "; if water is taken up or given off in cooking, write it as an ingredient or as `loses …`"
     return subject.finding(
         spot,
-        f"{portions} portions of {size} need {kitchen_text(stated * recipe.portions, node)}, but {what} {whole}: "
-        f"{each} each.",
+        f"{portions} portions of {size} need {needed}, but {what} {whole}: {each} each.",
         figures=(
-            Figure("needed", "portions", kitchen_text(stated * recipe.portions, node), f"{portions} of {size}"),
+            Figure("needed", "portions", needed, f"{portions} of {size}"),
             Figure("found", "batch", whole, f"{each} for each of {portions}"),
         ),
         source="7 CFR 210.2, standardized recipe (tolerance: common practice, no source)",
-        mend=f"make {serves} portions of {size}, or portions of {each}"
-        + (
-            "; if water is taken up or given off in cooking, write it as an ingredient or as `loses …`"
-            if node == MASS
-            else ""
-        ),
+        mend=mend,
     )
+
+
+def _shown(value: Fraction, node: str) -> str:
+    """A figure that is compared with another one: never rounded as kitchens round, which would hide the difference, and
+    measures always in cups."""
+    if node == MASS:
+        return mass_text(value)
+    return f"{number_text(value)} {CUP.named(value)}"
+
+
+def _portion(value: Fraction, node: str) -> str:
+    """A portion that a tool can serve, no larger than the batch allows."""
+    step = Fraction(1, 8)
+    return _shown(round_down(value, step), VOLUME) if node == VOLUME and value >= step else kitchen_text(value, node)
