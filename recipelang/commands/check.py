@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 from recipelang.commands import CommandError
-from recipelang.commands.opening import checked_year, existing
+from recipelang.commands.arguments import checked_year, existing
 from recipelang.workspace.checking import check_paths
 from recipelang.workspace.report import Result
 
@@ -23,7 +23,11 @@ def run(options: argparse.Namespace) -> int:
     else:
         existing(options.paths)
     result = check_paths(
-        [Path(path) for path in paths], year, stdin_path=options.stdin_path, stdin_text=text, use_cache=not options.no_cache
+        [Path(path) for path in paths],
+        year,
+        stdin_path=options.stdin_path,
+        stdin_text=text,
+        use_cache=not options.no_cache,
     )
     if options.format == "json":
         from recipelang.output.as_json import findings_json

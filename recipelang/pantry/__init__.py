@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from functools import lru_cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from recipelang.findings.finding import Home
 from recipelang.model.names import Declared, Ref, ref_of
 from recipelang.syntax.split import Declaration, fold, split
-from recipelang.syntax.tree import Body
+
+if TYPE_CHECKING:
+    from recipelang.syntax.tree import Body
 
 
 def pantry_folder() -> Path:

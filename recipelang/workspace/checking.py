@@ -204,7 +204,11 @@ class _Run:
         return self.workspace.told_alone(name, text)
 
     def _suggest(self, finding: Finding) -> list[tuple[str, str]]:
-        return self.workspace.suggestions(finding) if finding.rule == "unknown-name" else []
+        if finding.rule != "unknown-name":
+            return []
+        from recipelang.workspace.suggesting import suggestions
+
+        return suggestions(self.files, finding)
 
     def remember(self, root: Path) -> None:
         """Keeps what was found for next time."""

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, Final, NamedTuple
 
 from recipelang.findings.finding import ERROR, OFF, SEVERITIES, Finding, Home, Place
+from recipelang.text.school_year import is_school_year
 from recipelang.workspace.files import CONFIG_NAME
 
 _SECTIONS: Final = {
@@ -20,7 +21,6 @@ _SECTIONS: Final = {
 }
 DEFAULT_TOLERANCES: Final = {"weight-measure": Fraction(5, 100), "yield": Fraction(10, 100)}
 _HOME: Final = Home(CONFIG_NAME, "")
-_YEAR: Final = re.compile(r"(\d{4})-(\d{2})")
 
 
 class OwnUnit(NamedTuple):
@@ -163,12 +163,6 @@ class _Reader:
     def problem(self, key: str, what: str, mend: str) -> None:
         place = self.place(key)
         self.problems.append(_problem(place.start, place.end, f"In {CONFIG_NAME}, {what}.", mend))
-
-
-def is_school_year(text: str) -> bool:
-    """Whether a text is a school year such as `2026-27`: 1 July to 30 June (7 CFR 210.2)."""
-    match = _YEAR.fullmatch(text)
-    return match is not None and (int(match[1]) + 1) % 100 == int(match[2])
 
 
 def _line(text: str, number: int) -> tuple[int, int]:

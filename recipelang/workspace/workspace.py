@@ -11,14 +11,13 @@ from collections import ChainMap
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from sys import intern
-from typing import Any, Final
+from typing import Any
 
 from recipelang.evaluate.library import Library, Settings
 from recipelang.findings.finding import ERROR, Finding, Home, Place
-from recipelang.findings.nearest import nearest
 from recipelang.model.names import Declared, Ref, ref_of
 from recipelang.pantry import pantry
-from recipelang.syntax.split import STRAY, Declaration, fold
+from recipelang.syntax.split import STRAY, Declaration
 from recipelang.syntax.tree import Body
 from recipelang.text.source import UnreadableText, decode
 from recipelang.workspace.cache import ALWAYS, Kept, pack
@@ -27,9 +26,7 @@ from recipelang.workspace.files import CONFIG_NAME, read_text
 from recipelang.workspace.filing import File, Range, range_in
 from recipelang.workspace.report import Told, tell
 from recipelang.workspace.shelf import config_bytes, digest, fill_shelf, relative_to, root_for
-
-_EDIBLES: Final = frozenset({"food", "recipe", "variation"})
-_CONTAINERS: Final = frozenset({"container"})
+from recipelang.workspace.suggesting import suggestions
 
 
 class Workspace:
@@ -251,7 +248,8 @@ class Workspace:
 
     def tell(self, finding: Finding) -> Told:
         """A finding with its places turned into lines and columns."""
-        return tell(self._all_files(), self.elsewhere(), finding, self.suggestions)
+        files = self._all_files()
+        return tell(files, self.elsewhere(), finding, lambda one: suggestions(files, one))
 
     # ---- for the cache ----
 
@@ -293,28 +291,6 @@ class Workspace:
     def recipe_refs(self) -> list[Ref]:
         """All recipes and variations, in order of name."""
         return sorted(ref for ref, found in self._index.items() if found[0][3] in ("recipe", "variation"))
-
-    def names(self, kinds: frozenset[str]) -> list[str]:
-        """The names of all declarations of some kinds, the pantry's foods among them."""
-        found = [entries[0][4] for entries in self._index.values() if entries[0][3] in kinds]
-        if self.behind is not None:
-            found.extend(self.behind.names(kinds))
-        elif "food" in kinds:
-            found.extend(declared.name for declared in pantry().all())
-        return found
-
-    def suggestions(self, finding: Finding) -> list[tuple[str, str]]:
-        """Near names for an unknown one: titles and replacements. Worked out when a finding is shown, because every new
-        name may change them."""
-        if finding.rule != "unknown-name":
-            return []
-        declaration = self.declaration(finding.place.home)
-        if declaration is None:
-            return []
-        name = declaration.text[finding.place.start : finding.place.end]
-        kinds = _CONTAINERS if "`container " in finding.mend else _EDIBLES
-        spelt = {fold(one): one for one in self.names(kinds)}
-        return [(f"did you mean `{spelt[one]}`?", spelt[one]) for one in nearest(fold(name), spelt)]
 
 
 def _check(library: Library, ref: Ref) -> Any:
