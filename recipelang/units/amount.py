@@ -222,7 +222,9 @@ _PLAIN: Final = (1, 2, 3, 4, 8)
 def pounds_text(ounces: Fraction) -> str:
     """Ounces as pounds and ounces."""
     pounds, rest = divmod(ounces, 16)
-    shown = number_text(rest) if rest.denominator in (1, 2, 3, 4, 8, 16) else decimal_text(rest, 1)
+    # a weight too small for a tenth of an ounce is still something, and may still be an allergen
+    tiny = not pounds and 0 < rest < Fraction(1, 20)
+    shown = number_text(rest) if tiny or rest.denominator in (1, 2, 3, 4, 8, 16) else decimal_text(rest, 1)
     if not pounds:
         return f"{shown} oz"
     return f"{pounds} lb {shown} oz" if rest else f"{pounds} lb"
@@ -232,7 +234,7 @@ def mass_text(grams: Fraction) -> str:
     """A weight a cook reads, to the nearest quarter ounce, or tenth below an ounce."""
     ounces = grams / OUNCE.factor
     if ounces.denominator not in _PLAIN:
-        ounces = round_half_up(ounces, Fraction(1, 4) if ounces >= 1 else Fraction(1, 10))
+        ounces = round_half_up(ounces, Fraction(1, 4) if ounces >= 1 else Fraction(1, 10)) or ounces
     return pounds_text(ounces)
 
 
@@ -258,7 +260,7 @@ def compound_volume(cups: Fraction) -> str:
         parts.append(f"{tablespoons} {TABLESPOON.name}")
     if rest:
         parts.append(f"{number_text(rest)} {TEASPOON.name}")
-    return " ".join(parts) or f"0 {CUP.name}"
+    return " ".join(parts) or (f"{number_text(cups * 48)} {TEASPOON.name}" if cups else f"0 {CUP.name}")
 
 
 def volume_text(cups: Fraction) -> str:

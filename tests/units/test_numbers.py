@@ -104,7 +104,8 @@ def test_a_kitchen_fraction_reads_back(top: int, bottom: int) -> None:
 @given(st.fractions(min_value=0, max_value=10_000))
 def test_printing_never_strays_far(value: Fraction) -> None:
     """What is printed is within half of its last digit."""
-    assert abs(read_number(number_text(value)) - value) <= max(Fraction(1, 20_000), value / 1_000)
+    half = Fraction(1, 200) if value >= 10 else Fraction(1, 2_000) if value >= Fraction(1, 10) else Fraction(1, 20_000)
+    assert abs(read_number(number_text(value)) - value) <= half
 
 
 DECIMALS = """
