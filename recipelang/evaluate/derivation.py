@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from recipelang.evaluate.credits import Row, all_contributions
 from recipelang.evaluate.crediting import Contribution
+from recipelang.evaluate.credits import Row, all_contributions
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured
 from recipelang.model.components import ADDITIONAL, GRAIN, STEP, Component
 from recipelang.model.vocabulary import GRAIN_GROUPS
 from recipelang.units.amount import quantity_text
-from recipelang.units.numbers import decimal_text, number_text
+from recipelang.units.numbers import decimal_text, number_text, round_down
 
 
 def credit_text(amount: Fraction, component: Component) -> str:
@@ -23,7 +23,7 @@ def credit_text(amount: Fraction, component: Component) -> str:
 def exact_credit_text(amount: Fraction, component: Component) -> str:
     """An exact figure short enough to read: a kitchen fraction where it is one, else four decimals."""
     shown = number_text(amount) if amount.denominator in (1, 2, 3, 4, 8, 16) else decimal_text(amount, 4)
-    return f"{shown} {component.unit}"
+    return f"{shown} {'cups' if component.unit == 'cup' and amount > 1 else component.unit}"
 
 
 def rounding_note(row: Row | None, credited: Fraction, component: Component) -> str:
@@ -32,11 +32,13 @@ def rounding_note(row: Row | None, credited: Fraction, component: Component) -> 
         return "no ingredient credits it"
     exact = row.least
     choice = " with the alternatives that credit least" if row.least != row.exact else ""
-    step = number_text(STEP[component.name])
-    unit = component.unit
+    step = STEP[component.name]
     if exact == credited:
         return f"exactly {exact_credit_text(exact, component)}{choice}"
-    return f"{exact_credit_text(exact, component)}{choice}, rounded down to the nearest {step} {unit}"
+    note = f"{exact_credit_text(exact, component)}{choice}, rounded down to the nearest {number_text(step)} {component.unit}"
+    if round_down(exact, step) != credited:  # a total of vegetables
+        note += ", beans, peas and lentils apart from the rest"
+    return note
 
 
 def belongs_to(part: Contribution, component: Component) -> bool:

@@ -6,15 +6,16 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from recipelang.evaluate.credits import Row, all_contributions
-from recipelang.findings.finding import Fix
+from recipelang.findings.finding import Edit, Fix
 from recipelang.model.components import ADDITIONAL, VEGETABLE, Component
 from recipelang.rules.rule import Subject
 from recipelang.units.amount import Quantity, quantity_text
-from recipelang.units.table import COUNT, CUP, MASS, OUNCE, POUND, QUART, VOLUME
+from recipelang.units.kitchen import rounding_step
+from recipelang.units.table import COUNT, GRAM, KILOGRAM, LITER, MASS, MILLILITER, VOLUME
 
 
 class Enough(NamedTuple):
-    """An amount that meets the claim, for people, and as an edit where the line has this one amount."""
+    """An amount that meets the claim, for people, and as an edit where the line has no further columns."""
 
     text: str
     name: str
@@ -29,40 +30,48 @@ def enough_of(subject: Subject, component: Component, claimed: Fraction, row: Ro
         return None
     if component.name == VEGETABLE and component.subgroup is None:
         return None
+    if row.least != row.exact:
+        return None  # more of the first choice leaves the alternatives as they are
     parts = [
         part
         for part in all_contributions(subject.library, subject.ref)
         if part.component == component and part.at >= 0 and not recipe.lines[part.at].alternative
     ]
-    if not parts or any(line.alternative for line in recipe.lines):
+    if not parts:
         return None
     largest = max(parts, key=lambda part: part.amount)
     line = recipe.lines[largest.at]
-    side = next(iter(line.sides), None)
-    if side is None or largest.amount <= 0 or line.spot.home != subject.home:
+    if not line.sides or largest.amount <= 0 or line.spot.home != subject.home:
         return None
     lacking = (claimed - row.exact) * recipe.portions
     factor = 1 + lacking / largest.amount
     if factor > 2:
         return None  # twice as much is another dish, not a mend
-    quantity = rounded_up(side.quantity.times(factor))
-    text = quantity_text(quantity)
+    share = Fraction(1) if recipe.per_portion else recipe.portions
+    if any(_is_dealt_out(side.quantity, share) for side in line.sides):
+        return None  # a portion takes whole pieces
+    texts = [quantity_text(rounded_up(side.quantity.times(factor))) for side in line.sides]
+    text = " = ".join(texts)
     fix = None
-    if len(line.cells) == 1 and len(line.sides) == 1:
-        fix = subject.fix(f"use {text} of {line.name}", side.spot, text, changes_food=True)
+    if len(line.cells) == 1:
+        edits = tuple(Edit(subject.place(side.spot), one) for side, one in zip(line.sides, texts, strict=True))
+        fix = Fix(f"use {text} of {line.name}", edits, changes_food=True)
     return Enough(text, line.name, fix)
+
+
+def _is_dealt_out(quantity: Quantity, portions: Fraction) -> bool:
+    """Whether every portion gets the same number of whole pieces."""
+    return quantity.dimension == COUNT and (quantity.base / portions).denominator == 1
 
 
 def rounded_up(quantity: Quantity) -> Quantity:
     """An amount rounded up to one a kitchen measures."""
     unit = quantity.unit
-    step = Fraction(1, 4)
-    if quantity.dimension == COUNT:
-        step = Fraction(1)
-    elif quantity.dimension == MASS and unit is OUNCE and quantity.value > 10:
-        step = Fraction(1, 2)
-    elif quantity.dimension not in (MASS, VOLUME):
-        step = Fraction(1)
-    elif unit not in (OUNCE, POUND, CUP, QUART):
-        step = Fraction(1, 2)
+    step = Fraction(1)
+    if unit in (KILOGRAM, LITER):
+        step = Fraction(1, 20)
+    elif unit in (GRAM, MILLILITER):
+        step = Fraction(5 if quantity.value > 100 else 1)
+    elif quantity.dimension in (MASS, VOLUME):
+        step = (rounding_step(quantity) or unit.factor) / unit.factor
     return Quantity(-((-quantity.value / step).__floor__()) * step, unit)

@@ -42,10 +42,10 @@ from fractions import Fraction
 
 from recipelang.evaluate.credits import Credits, Row
 from recipelang.evaluate.derivation import credit_text, origins, rounding_note
-from recipelang.rules.credits._more import enough_of
 from recipelang.findings.finding import Figure, Finding, Fix
-from recipelang.model.components import ADDITIONAL, GRAIN, MEAT, MILK, STEP, VEGETABLE, Component
+from recipelang.model.components import ADDITIONAL, GRAIN, MEAT, MILK, PULSES, STEP, VEGETABLE, Component
 from recipelang.model.recipe import Claim
+from recipelang.rules.credits._more import enough_of
 from recipelang.rules.rule import RECIPE, Subject, rule
 
 SOURCE = "7 CFR 210.10(c); summed exactly, rounded down once per portion"
@@ -98,6 +98,10 @@ def _finding(subject: Subject, claim: Claim, row: Row | None, credited: Fraction
         better = f"{credit_text(credited, component)} {component.title}"
         mends.append(f"claim {credit_text(credited, component)}")
         fixes.append(subject.fix(f"claim {better}", claim.spot, better, changes_food=True))
+    if _fits_as_additional(subject, claim):
+        better = f"{claimed} {Component(VEGETABLE, ADDITIONAL).title}"
+        mends.append(f"claim {better}")
+        fixes.append(subject.fix(f"claim {better}", claim.spot, better, changes_food=True))
     more = enough_of(subject, component, claim.amount, row)
     if more is not None:
         mends.append(f"use {more.text} of {more.name}")
@@ -107,6 +111,16 @@ def _finding(subject: Subject, claim: Claim, row: Row | None, credited: Fraction
     return subject.finding(
         claim.spot, message, figures=figures, source=SOURCE, mend=", or ".join(mends[:2]), fixes=tuple(fixes)
     )
+
+
+def _fits_as_additional(subject: Subject, claim: Claim) -> bool:
+    """Whether what the vegetables leave over would meet the claim without its subgroup."""
+    if claim.component.name != VEGETABLE or claim.component.subgroup in (None, PULSES, ADDITIONAL):
+        return False
+    if any(one.component.subgroup == ADDITIONAL for one in subject.recipe.claims):
+        return False
+    row = subject.credits.row(Component(VEGETABLE, ADDITIONAL))
+    return row is not None and row.credited_least >= claim.amount
 
 
 def _why_nothing(subject: Subject, component: Component) -> Iterator[str]:

@@ -24,15 +24,30 @@ Mended
         credits 1/2 cup fruit
         ingredients
             12 cup sliced peaches
+Leaves alone
+    food diced carrots
+        credits 1 cup red/orange vegetable per cup
+        evidence regulation
+    food diced onions
+        credits 1 cup other vegetable per cup
+        evidence regulation
+    recipe roasted roots
+        makes 24 portions of 1/2 cup
+        credits 1/4 cup red/orange vegetable, 1/4 cup additional vegetable
+        ingredients
+            9 cup diced carrots
+            3 cup diced onions
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.evaluate.credits import Row
 from recipelang.evaluate.derivation import credit_text, rounding_note
 from recipelang.findings.finding import HINT, Figure, Finding
-from recipelang.model.components import ADDITIONAL
+from recipelang.model.components import ADDITIONAL, PULSES, VEGETABLE, Component
+from recipelang.model.recipe import Claim
 from recipelang.rules.rule import RECIPE, Subject, rule
 
 
@@ -46,6 +61,8 @@ def check(subject: Subject) -> Iterator[Finding]:
         row = credits.row(claim.component)
         if row is None or claim.amount >= row.credited_least or claim.component.subgroup == ADDITIONAL:
             continue
+        if _is_spoken_for(subject, claim, row):
+            continue
         component = claim.component
         better = credit_text(row.credited_least, component)
         yield subject.finding(
@@ -58,3 +75,13 @@ def check(subject: Subject) -> Iterator[Finding]:
             mend=f"claim {better}, or leave it: a low claim is safe",
             fixes=(subject.fix(f"claim {better}", claim.spot, f"{better} {component.title}", changes_food=True),),
         )
+
+
+def _is_spoken_for(subject: Subject, claim: Claim, row: Row) -> bool:
+    """Whether the recipe claims what the subgroup leaves over as additional vegetable."""
+    if claim.component.name != VEGETABLE or claim.component.subgroup in (None, PULSES):
+        return False
+    additional = Component(VEGETABLE, ADDITIONAL)
+    wanted = next((one.amount for one in subject.recipe.claims if one.component == additional), None)
+    left = subject.credits.row(additional)
+    return wanted is not None and left is not None and left.least - (row.credited_least - claim.amount) < wanted

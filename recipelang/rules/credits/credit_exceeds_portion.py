@@ -62,7 +62,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     if portion is None:
         return
     claimed = _claimed(subject)
-    if claimed <= portion or _is_concentrated(subject) or any(line.on_the_side for line in recipe.lines):
+    if claimed <= portion + _concentrated(subject) or any(line.on_the_side for line in recipe.lines):
         return
     yield subject.finding(
         recipe.claims_spot if len(recipe.claims) != 1 else recipe.claims[0].spot,
@@ -74,7 +74,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         source="7 CFR 210.10(c): fruits and vegetables credit by volume as served",
         mend="serve a larger portion or claim less"
         + ("; a dish that cooks down may credit by the yield table" if is_cooked(recipe) else ""),
-        severity=HINT if is_cooked(recipe) or not recipe.has_steps and recipe.process is None else "",
+        severity=HINT if is_cooked(recipe) or (not recipe.has_steps and recipe.process is None) else "",
     )
 
 
@@ -91,9 +91,12 @@ def _claimed(subject: Subject) -> Fraction:
     return fruit + max(max(totals, default=Fraction(0)), sum(parts, Fraction(0)))
 
 
-def _is_concentrated(subject: Subject) -> bool:
-    """Whether something credits more than its own volume."""
-    return any(
-        part.line is not None and part.line.per.dimension == VOLUME and part.line.amount > part.line.per.base
-        for part in all_contributions(subject.library, subject.ref)
-    )
+def _concentrated(subject: Subject) -> Fraction:
+    """Cups that a portion credits beyond the volume of what it is made of: dried fruit, tomato paste."""
+    portions = subject.recipe.portions
+    beyond = Fraction(0)
+    for part in all_contributions(subject.library, subject.ref):
+        line = part.line
+        if line is not None and part.component.name in (FRUIT, VEGETABLE) and line.per.dimension == VOLUME:
+            beyond += max(Fraction(0), part.amount * (1 - line.per.base / line.amount))
+    return beyond / portions if portions else Fraction(0)
