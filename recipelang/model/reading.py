@@ -40,6 +40,13 @@ def _add_problem(word: Word, reading: Reading, problems: Problems) -> None:
 
 def number_of(word: Word, problems: Problems, zero: bool = False) -> Fraction | None:
     """A plain number above zero (or from zero on); None with a problem otherwise."""
+    if "$" in word.text:
+        plain = word.text.replace("$", "").strip()
+        problems.append(
+            Problem(word.start, word.end, "syntax", "A price is written without its dollar sign.", plain,
+                    f"write `{plain}`")
+        )  # fmt: skip
+        return None
     try:
         value = read_number(word.text.strip())
     except UnreadableNumber as error:

@@ -25,6 +25,11 @@ _AMOUNT_THEN_NAME: Final = re.compile(
     r"(?P<amount>(?:\d[\d./ \t]*|[½¼¾⅓⅔⅛⅜⅝⅞])[ \t]*(?:fl[ \t]*oz|oz|lbs?|g|kg|cups?|each|cans?)\b)[ \t]+(?P<name>[^,\n]+)",
     re.IGNORECASE,
 )
+_RANGE: Final = re.compile(
+    r"(?!\d+-\d+/\d)[\d./½¼¾⅓⅔⅛⅜⅝⅞]+(?:[ \t]+to[ \t]+|[ \t]*[-–—][ \t]*)\d[\d./½¼¾⅓⅔⅛⅜⅝⅞]*(?:[ \t]+(?:fl[ \t]*oz|[^\W\d_]+))?",
+    re.IGNORECASE,
+)
+"""`2 to 3 lb`, `2-3 lb`; a mixed number such as `2-1/2` reads and never comes here."""
 
 
 def stray(declaration: Declaration) -> Problem:
@@ -178,6 +183,12 @@ def _broken_ingredient(line: str, start: int, end: int, error: BrokenLine) -> Pr
         return Problem(
             at, end, "syntax", "Brackets have no place in an ingredient line.",
             mend="put the note after a comma, as in `12 lb canned apricots drained, two cans`",
+        )  # fmt: skip
+    between = _RANGE.match(line)
+    if between:
+        return Problem(
+            start, start + len(between[0]), "syntax", f"`{between[0]}` is a range; an ingredient has one amount.",
+            mend="write the amount that the recipe was tested with; ranges stand in times and oven temperatures only",
         )  # fmt: skip
     nested = _AMOUNT_THEN_NAME.match(rest)
     if nested and at > start:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from recipelang.findings.finding import Finding
-from recipelang.workspace.checking import tell
 from recipelang.workspace.config import Config
 from recipelang.workspace.filing import Range
 from recipelang.workspace.workspace import Workspace
@@ -51,7 +50,7 @@ def unclearing_fixes(texts: dict[str, str] | str, rules: set[str] | None = None)
     for finding in before:
         if rules is not None and finding.rule not in rules:
             continue
-        for title, edits, _ in tell(workspace, finding).fixes:
+        for title, edits, _ in workspace.tell(finding).fixes:
             after = Workspace.of(_edited(by_path, edits)).findings()
             for rule in dict.fromkeys((finding.rule, "syntax")):
                 most = _count(before, rule) - (rule == finding.rule)

@@ -34,6 +34,7 @@ from recipelang.findings.finding import Edit, Finding, Fix, Place
 from recipelang.findings.nearest import nearest
 from recipelang.model.measures import Measures
 from recipelang.model.recipe import Line, Side
+from recipelang.rules.amounts._counted import counts_a_food
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.numbers import number_text
 from recipelang.units.table import UNITS, WORD
@@ -47,7 +48,9 @@ def check(subject: Subject) -> Iterator[Finding]:
             for side in cell or ():
                 if side.quantity.dimension != WORD or measured.measures.knows(side.quantity.unit.name):
                     continue
-                yield _finding(subject, line, side, measured.measures, known=measured.ref is not None)
+                if measured.ref is None and not counts_a_food(subject, line, side):
+                    continue  # a food that nobody knows has no pack words: its name is the one finding
+                yield _finding(subject, line, side, measured.measures)
     for part in subject.recipe.portion:
         if part.quantity.dimension == WORD and not part.name:
             yield subject.finding(
@@ -57,14 +60,13 @@ def check(subject: Subject) -> Iterator[Finding]:
             )
 
 
-def _finding(subject: Subject, line: Line, side: Side, measures: Measures, known: bool) -> Finding:
+def _finding(subject: Subject, line: Line, side: Side, measures: Measures) -> Finding:
     source = subject.library.get("source", side.spot.home).text
     written = source[side.spot.start : side.spot.end]
     word = written.split()[-1]
     whole = f"{word} {line.name}"
     number = number_text(side.quantity.value)
-    joined = subject.library.resolve(" ".join(whole.casefold().split()), within=subject.ref)
-    if joined is not None or not known:
+    if counts_a_food(subject, line, side):
         text = f"{number} each {whole}"
         place = Place(side.spot.home, side.spot.start, line.name_spot.end)
         return subject.finding(

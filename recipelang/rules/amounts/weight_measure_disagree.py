@@ -31,6 +31,7 @@ from recipelang.evaluate.measured import Measured
 from recipelang.findings.finding import WARNING, Figure, Finding, Fix, Related
 from recipelang.model.measures import node_of
 from recipelang.model.recipe import Side
+from recipelang.rules.amounts._alike import alike, as_written
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import quantity_text
 from recipelang.units.kitchen import kitchen_text, rounding_step
@@ -109,8 +110,10 @@ def _compare(subject: Subject, measured: Measured, weight: Side, other: Side, sh
     if weight_step is not None and abs(grams - stated) <= weight_step:
         return None
     name = measured.line.name
-    by_weight = kitchen_text(expected, node, other.quantity.unit)
-    by_measure = kitchen_text(grams, MASS)
+    weight_text = as_written(subject.library, weight)
+    measure_text = as_written(subject.library, other)
+    by_weight = alike(measure_text, expected, other)
+    by_measure = alike(weight_text, grams, weight)
     off = decimal_text(abs(grams - stated) / stated * 100, 0)
     fixes: tuple[Fix, ...] = ()
     if weight.spot.home == subject.home:
@@ -120,11 +123,10 @@ def _compare(subject: Subject, measured: Measured, weight: Side, other: Side, sh
         )
     return subject.finding(
         other.spot,
-        f"{quantity_text(weight.quantity)} of {name} is {by_weight} by its `weighs` line, not "
-        f"{quantity_text(other.quantity)}.",
+        f"{weight_text} of {name} is {by_weight} by its `weighs` line, not {measure_text}.",
         figures=(
-            Figure("found", "measure", quantity_text(other.quantity), f"weighs {by_measure}, {off} % off"),
-            Figure("needed", "weight", quantity_text(weight.quantity), f"measures {by_weight}"),
+            Figure("found", "measure", measure_text, f"weighs {by_measure}, {off} % off"),
+            Figure("needed", "weight", weight_text, f"measures {by_weight}"),
         ),
         source="7 CFR 210.2, standardized recipe",
         mend=f"write {by_weight} or {by_measure}; if both are right, correct the `weighs` line of {name}",

@@ -25,9 +25,11 @@ from collections.abc import Iterator
 
 from recipelang.findings.finding import Finding
 from recipelang.model.recipe import Spot
+from recipelang.rules.amounts._counted import counts_a_food
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
+from recipelang.units.table import WORD
 
 
 @rule(DECLARATION)
@@ -47,6 +49,11 @@ def _recipe(subject: Subject) -> Iterator[Finding]:
     recipe = subject.recipe
     for measured in subject.lines:
         if measured.ref is None and subject.library.resolve(measured.line.key, within=subject.ref) is None:
+            if any(
+                side.quantity.dimension == WORD and counts_a_food(subject, measured.line, side)
+                for side in measured.line.sides
+            ):
+                continue  # `2 ham sandwiches`: the unit is the slip, and the name is known
             yield _finding(subject, measured.line.name, measured.line.name_spot, "food or recipe")
     if recipe.container is not None:
         yield from _named(subject, *recipe.container, "container", "container:")
