@@ -33,6 +33,7 @@ _COMMANDS: Final = {
 
 
 def build_parser() -> argparse.ArgumentParser:
+    """The commands and their options; a bad command line raises CommandError."""
     parser = _Parser(prog="recipelang", description="Standardized recipes in plain text: checked, computed, explained.")
     parser.add_argument("--version", action="version", version=f"recipelang {__version__}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=_Parser)

@@ -41,6 +41,7 @@ class Container(NamedTuple):
 
 
 def build_container(name: str, body: Body, own_units: tuple[Rate, ...] = ()) -> Container:
+    """The container that a declaration describes, with what could not be read of it."""
     problems: Problems = []
     own = Measures(own_units)
     holds: Fraction | None = None

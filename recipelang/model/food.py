@@ -560,6 +560,7 @@ def read_allergens(items: tuple[tree.Allergen, ...], target: dict[str, list[str]
 
 
 def unknown_component(word: Word) -> Problem:
+    """A component that no meal pattern has, with the nearest that one has."""
     from recipelang.model.components import SPELLINGS
 
     near = nearest(" ".join(word.text.casefold().split()), SPELLINGS, 1)
@@ -571,6 +572,7 @@ def unknown_component(word: Word) -> Problem:
 
 
 def wrong_credit_unit(word: Word, component: Component) -> Problem:
+    """A credit in cups where ounce equivalents belong, or the other way round."""
     return Problem(
         word.start, word.end, "dimension-mismatch",
         f"`{word.text}`: {component.title} credits in {'ounce equivalents' if component.unit == 'oz eq' else 'cups'}.",

@@ -86,6 +86,7 @@ class Note:
 
 
 def notes_of(parts: Sequence[Note]) -> Notes:
+    """What stands after the commas of a line, gathered; of two notes of a kind the later counts."""
     if not parts:
         return NO_NOTES
     fields: dict[str, Any] = {}

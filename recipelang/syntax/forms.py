@@ -141,6 +141,7 @@ IN_BLOCKS: Final = frozenset({*TYPED, "or", "to taste", "ingredients", "steps", 
 
 for _word in TYPED:
     FORMS["variation"][_word] = FORMS["recipe"][_word]
+FORMS["variation"]["or"] = "or cook at 325 F for 20 min in conventional oven"
 
 
 def first_words(kind: str, line: str) -> str:

@@ -64,6 +64,7 @@ def stray(declaration: Declaration) -> Problem:
 
 
 def bad_name(declaration: Declaration, wrong: str) -> Problem:
+    """A header without a name, or with one that is none."""
     start, end = declaration.name_start, declaration.name_end
     if not declaration.name:
         start, end = declaration.header, declaration.header + len(declaration.kind)
@@ -268,6 +269,7 @@ def wrapped_step(line: Any) -> Problem:
 
 
 def late_field(line: Any, in_leftovers: bool) -> Problem:
+    """A field below the ingredients, where only their lines and the steps stand."""
     where = "`leftovers` holds `keeps` and typed lines" if in_leftovers else "fields come before `ingredients`"
     return Problem(
         line.start, line.end, "misplaced-line", f"This field stands too far down: {where}.",
@@ -276,6 +278,7 @@ def late_field(line: Any, in_leftovers: bool) -> Problem:
 
 
 def ingredient_misplaced(line: tree.Ingredient, in_steps: bool) -> Problem:
+    """An ingredient among the steps, or under no `ingredients` line."""
     if in_steps:
         return Problem(
             line.start, line.end, "misplaced-line", "This ingredient stands among the steps.",

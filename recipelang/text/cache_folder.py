@@ -8,6 +8,7 @@ from pathlib import Path
 
 
 def cache_folder() -> Path:
+    """The folder, which need not exist yet."""
     chosen = os.environ.get("RECIPELANG_CACHE")
     if chosen:
         return Path(chosen)

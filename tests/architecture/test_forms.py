@@ -1,0 +1,85 @@
+"""The line forms (`recipelang/syntax/forms.py`), the grammar and the author's reference say the same."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+
+from recipelang.syntax.forms import FORMS, IN_BLOCKS, TYPED, first_words
+from recipelang.syntax.parser import driver, grammar_text, parser
+from recipelang.workspace.workspace import Workspace
+from tests.architecture.project import ROOT
+
+REFERENCE = (ROOT / "grammar" / "README.md").read_text(encoding="utf-8")
+EXAMPLES = [(kind, words, example) for kind, forms in FORMS.items() for words, example in forms.items()]
+IDS = [f"{kind} {words}" for kind, words, _ in EXAMPLES]
+
+OPEN = {"AMOUNT", "NUTRIENT", "PERCENT", "STEP"}
+"""Terminals that begin a line without being a keyword: an ingredient, a nutrient, `64% of …`, a step."""
+
+
+def keyword_patterns() -> dict[str, str]:
+    """Every keyword terminal of the grammar and the words it stands for."""
+    found = dict(re.findall(r"^(_?[A-Z][A-Z_]*)\.\d+: /((?:[a-z-]|\[ \\t\]\+)+)\(\?=", grammar_text(), re.MULTILINE))
+    return {name: pattern.replace(r"[ \t]+", " ") for name, pattern in found.items()}
+
+
+def line_beginnings(kind: str) -> set[str]:
+    """The terminals that may begin a line of a declaration, as the parser's own tables have them."""
+    frontend: Any = parser().parser
+    table = frontend.parser.parser.parse_table
+    _, after_line_end = table.states[table.start_states[f"{kind}_body"]]["_NL"]
+    return {name for name in table.states[after_line_end] if name.isupper() and name not in ("$END", "_NL")}
+
+
+@pytest.mark.parametrize(("kind", "words", "example"), EXAMPLES, ids=IDS)
+def test_every_example_reads(kind: str, words: str, example: str) -> None:
+    lines, broken = driver().read_lines(f"\n    {example}\n", f"{kind}_body")
+    assert not broken
+    assert len(lines) == 1
+
+
+@pytest.mark.parametrize(("kind", "words", "example"), EXAMPLES, ids=IDS)
+def test_every_example_begins_with_its_keyword(kind: str, words: str, example: str) -> None:
+    assert first_words(kind, example) == words
+
+
+@pytest.mark.parametrize("kind", list(FORMS))
+def test_keywords_are_the_grammars(kind: str) -> None:
+    """What may begin a line is listed once for messages, completion and highlighting, and once in the grammar."""
+    patterns = keyword_patterns()
+    expected: set[str] = set()
+    for name in line_beginnings(kind) - OPEN:
+        if name == "WEEKDAY":
+            expected |= {"monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"}
+        else:
+            expected.add("cook at" if name == "COOK" else patterns[name])
+    assert set(FORMS[kind]) == expected
+
+
+def test_typed_lines_are_lines_of_a_recipe() -> None:
+    assert set(TYPED) <= set(FORMS["recipe"])
+    assert set(FORMS["recipe"]) >= IN_BLOCKS
+
+
+@pytest.mark.parametrize(("kind", "words", "example"), EXAMPLES, ids=IDS)
+def test_every_keyword_is_in_the_authors_reference(kind: str, words: str, example: str) -> None:
+    weekdays = {"wednesday", "thursday", "friday", "saturday", "sunday"}
+    assert words in weekdays or re.search(rf"(?<![\w-]){re.escape(words)}(?![\w-])", " ".join(REFERENCE.split()))
+
+
+BLOCKS = re.findall(r"^```\n((?:food|container|recipe|variation|menu|calendar) .*?)^```", REFERENCE, re.M | re.S)
+
+
+@pytest.mark.parametrize("block", BLOCKS, ids=[block.split("\n")[0] for block in BLOCKS])
+def test_every_example_of_the_reference_reads(block: str) -> None:
+    """An author copies from that page; what stands there must be the notation."""
+    unread = {"syntax", "misplaced-line", "unknown-unit"}
+    assert not [one.message for one in Workspace.of({"test.recipe": block}).findings() if one.rule in unread]
+
+
+def test_the_reference_has_an_example_of_each_declaration() -> None:
+    assert {block.split()[0] for block in BLOCKS} == set(FORMS) - {"calendar"}
+    assert any("\ncalendar " in block for block in BLOCKS)
