@@ -46,6 +46,8 @@ class Expected(NamedTuple):
     rule: str
     severity: str
     says: str
+    mend: str
+    """A word of the way out it must show, where one is worth holding to."""
 
     def __str__(self) -> str:
         return f"{self.recipe}-{self.rule}-{self.says}"
@@ -124,7 +126,8 @@ CREDITS = [
 ]  # fmt: skip
 
 FINDINGS = [
-    Expected(card, one["recipe"], one["rule"], one["severity"], one["says"]) for card, one in tables("findings")
+    Expected(card, one["recipe"], one["rule"], one["severity"], one["says"], one.get("mend", ""))
+    for card, one in tables("findings")
 ]
 
 

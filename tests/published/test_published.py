@@ -133,7 +133,9 @@ def _unwritten(one: Expected) -> object:
 @pytest.mark.parametrize("one", [_unwritten(one) for one in FINDINGS])
 def test_expected_finding_comes(one: Expected) -> None:
     """Once, with the severity, and with the word or figure that tells what it is about."""
-    assert [found.severity for found in findings_of(one.recipe) if _meets(found, one)] == [one.severity]
+    found = [found for found in findings_of(one.recipe) if _meets(found, one)]
+    assert [one.severity for one in found] == [one.severity]
+    assert one.mend in found[0].mend
 
 
 @pytest.mark.parametrize("card", CARDS)
