@@ -49,12 +49,13 @@ def _severity(rule: Rule) -> str:
 
 
 def _allowing(rule: Rule) -> str:
-    if not rule.may_allow:
+    if rule.hard and not rule.may_allow:
         return f"{rule.name} can't be switched off or allowed."
     text = f"To allow it once, write `// allow {rule.name}: why` on the line or above it."
     if rule.hard:
         return f"{text} It stays in every report, and no configuration or baseline hides it."
-    return f'{text} To change it for a library, write `{rule.name} = "off"` (or hint, warning, error) under `[rules]` in recipelang.toml.'
+    change = f'To change it for a library, write `{rule.name} = "off"` (or hint, warning, error) under `[rules]` in recipelang.toml.'
+    return f"{text} {change}" if rule.may_allow else f"{rule.name} can't be allowed. {change}"
 
 
 def _wrapped(text: str, indent: str = "") -> list[str]:

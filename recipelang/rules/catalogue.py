@@ -15,7 +15,7 @@ from typing import Final, NamedTuple
 
 from recipelang.rules.rule import Rule
 
-AREAS: Final = ("notation", "amounts", "credits", "containers", "allergens", "cost")
+AREAS: Final = ("library", "notation", "amounts", "credits", "containers", "allergens", "cost")
 SECTIONS: Final = ("Why", "Source", "Breaks", "Mended", "Leaves alone")
 
 ENGINE_RULES: Final = {

@@ -30,7 +30,7 @@ def check_declaration(library: Library, ref: Ref) -> Checked:
     assert declared is not None
     subject = subject_of(library, ref, declared)
     own = body(library, ref)
-    raw = [*_problems(subject, own), *_rules(library, subject)]
+    raw = [*_problems(library, subject, own), *_rules(library, subject)]
     if declared.kind == "variation":
         raw = _quiet_where_base_speaks(library, subject, own, raw)
     return Checked(tuple(_allowed(own, declared.home, raw, library)), tuple(raw))
@@ -60,7 +60,7 @@ def duplicate_findings(library: Library, ref: Ref, declared: Declared) -> list[F
     return sorted(found, key=_order)
 
 
-def _problems(subject: Subject, own: Body) -> list[Finding]:
+def _problems(library: Library, subject: Subject, own: Body) -> list[Finding]:
     problems = dict.fromkeys(own.problems)
     if subject.kind == "food":
         problems.update(dict.fromkeys(subject.food.problems))
@@ -68,15 +68,17 @@ def _problems(subject: Subject, own: Body) -> list[Finding]:
         problems.update(dict.fromkeys(subject.container.problems))
     elif subject.kind in ("recipe", "variation"):
         problems.update(dict.fromkeys(subject.recipe.problems))
-    return [_from_problem(subject.home, problem) for problem in problems]
+    severities = library.get("severities", None)
+    wanted = ((problem, severities.get(problem.rule, ERROR)) for problem in problems)
+    return [_from_problem(subject.home, problem, severity) for problem, severity in wanted if severity != OFF]
 
 
-def _from_problem(home: Home, problem: Problem) -> Finding:
+def _from_problem(home: Home, problem: Problem, severity: str = ERROR) -> Finding:
     place = Place(home, problem.start, problem.end)
     fixes: tuple[Fix, ...] = ()
     if problem.instead is not None:
         fixes = (Fix(f"write `{problem.instead.strip()}`", (Edit(place, problem.instead),)),)
-    return Finding(problem.rule, ERROR, place, problem.message, (), "", problem.mend, (), fixes)
+    return Finding(problem.rule, severity, place, problem.message, (), "", problem.mend, (), fixes)
 
 
 def _rules(library: Library, subject: Subject) -> list[Finding]:
@@ -188,15 +190,10 @@ def _about(
             )  # fmt: skip
         ]
     if one is not None and not one.may_allow:
-        return [
-            Finding(
-                "unused-allowance",
-                WARNING,
-                place,
-                f"{allowance.rule} can't be allowed: it stands for children's safety.",
-                mend="delete the comment and mend what it speaks of",
-            )  # fmt: skip
-        ]
+        why = ": it stands for children's safety" if one.area in ("allergens", "safety") else ""
+        message = f"{allowance.rule} can't be allowed{why}."
+        mend = "delete the comment and mend what it speaks of"
+        return [Finding("unused-allowance", WARNING, place, message, mend=mend)]
     if allowance not in used:
         return [
             Finding(

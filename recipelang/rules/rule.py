@@ -123,7 +123,8 @@ class Rule(NamedTuple):
     on: str
     severity: str
     hard: bool
-    """Whether it is a safety rule or a broken allergen promise, which no configuration and no baseline can hide."""
+    """Whether no configuration and no baseline can hide it: a safety rule, a broken allergen promise, or what could not
+    be read, behind which anything may stand."""
     may_allow: bool
     default_off: bool
     check: Check

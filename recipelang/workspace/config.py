@@ -127,15 +127,16 @@ class _Reader:
         return ()
 
     def rules(self) -> tuple[tuple[str, str], ...]:
-        from recipelang.rules.catalogue import names
+        from recipelang.rules.catalogue import names, rules
 
         found: list[tuple[str, str]] = []
-        known = {*names(), "allowance-without-reason", "unused-allowance"}
         for key, value in self.section("rules").items():
-            if key not in known:
+            if key not in names():
                 self.problem(key, f"no rule is called `{key}`", "`recipelang explain` lists the rules")
             elif value not in (*SEVERITIES, OFF):
                 self.problem(key, f"`{value}` is not a severity", "write off, hint, warning or error")
+            elif value != ERROR and rules()[key].hard:
+                self.problem(key, f"`{key}` stays an error", f"take the line out; `recipelang explain {key}` says why")
             else:
                 found.append((key, str(value)))
         return tuple(found)

@@ -10,6 +10,7 @@ from recipelang.rules.catalogue import AREAS, names, page, rules
 from tests.architecture.project import PACKAGE, modules
 
 FIXED = """
+    bad-config unreadable-file too-many-findings
     syntax unknown-name duplicate-name circular-recipe unused-ingredient unknown-ingredient repeated-field
     missing-field misplaced-line unused-allowance allowance-without-reason
     unknown-unit dimension-mismatch missing-density weight-measure-disagree columns-disagree amounts-used-disagree

@@ -25,7 +25,7 @@ from recipelang.findings.finding import Finding
 from recipelang.rules.rule import DECLARATION, Subject, rule
 
 
-@rule(DECLARATION, may_allow=False)
+@rule(DECLARATION, hard=True, may_allow=False)
 def check(subject: Subject) -> Iterator[Finding]:
     """Nothing by itself: reading raises these where it stops."""
     return iter(())

@@ -1,0 +1,1 @@
+"""Rules about a library's files and settings. They check nothing by themselves: whoever reads the files raises them."""

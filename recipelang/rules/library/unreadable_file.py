@@ -1,0 +1,24 @@
+"""A file of the library can't be read.
+
+Why
+    What it declares is missing from every check. The other files are checked as if it were not there.
+Source
+    the notation: recipes are plain text in UTF-8
+Breaks
+    a file that a word processor saved, or one in UTF-16
+Mended
+    the same text saved as plain text in UTF-8
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.findings.finding import Finding
+from recipelang.rules.rule import DECLARATION, Subject, rule
+
+
+@rule(DECLARATION, hard=True, may_allow=False)
+def check(subject: Subject) -> Iterator[Finding]:
+    """Nothing by itself: opening the files raises these."""
+    return iter(())
