@@ -14,12 +14,12 @@ from recipelang.evaluate.gaps import Gap
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured, missing_measure
 from recipelang.model.components import FRUIT, GRAIN, MEAT, MILK, PULSES, VEGETABLE, Component
-from recipelang.model.food import Crediting, CreditLine, Parent
-from recipelang.model.measures import EACH_NODE, node_of
+from recipelang.model.food import Crediting, CreditLine, Nutrition, Parent
+from recipelang.model.measures import EACH_NODE, Measures, node_of
 from recipelang.model.recipe import Recipe
-from recipelang.model.vocabulary import GRAIN_GROUPS, creditable_grams
+from recipelang.model.vocabulary import GRAIN_GROUPS, NUTRIENTS, creditable_grams
 from recipelang.units.amount import Quantity
-from recipelang.units.table import BATCH, GRAM, GRAMS_PER_OUNCE, KILOGRAM, MASS, PACK, VOLUME
+from recipelang.units.table import BATCH, GRAM, GRAMS_PER_OUNCE, KILOGRAM, MASS, PACK, UNITS, VOLUME
 
 YOGURT_RATES = ((MASS, 1 / (4 * GRAMS_PER_OUNCE)), (VOLUME, Fraction(2)))
 """1 oz eq per 4 oz or per 1/2 cup: the rate of yogurt and of nothing else in the crediting tables (7 CFR 210.10)."""
@@ -310,19 +310,28 @@ def _cut(line: CreditLine, grams: Fraction) -> Fraction:
 
 
 def unmet_condition(library: Library, measured: Measured, line: CreditLine) -> Gap | Fraction | None:
-    """What keeps a credit that hangs on a nutrient: the amount found where it is too little, a gap where it is not
+    """What keeps a credit that hangs on a nutrient: the grams found where they are too few, a gap where they are not
     known, None where the condition is met."""
     assert line.needs is not None
     least, nutrient = line.needs
     assert measured.ref is not None
-    nutrition = library.get("nutrition", measured.ref)
-    found = None if nutrition is None else dict(nutrition.values).get(nutrient)
-    grams = None if found is None else measured.measures.convert(line.per, MASS)
-    per = None if found is None else measured.measures.convert(nutrition.per, MASS)
-    if found is None or grams is None or not per:
+    grams = nutrient_in(library.get("nutrition", measured.ref), measured.measures, nutrient, line.per)
+    if grams is None:
         return Gap(measured.line.name, f"its credit needs {nutrient}, which nobody states", f"{nutrient} … g")
-    amount = found * grams / per
-    return None if amount >= least.base else amount
+    return None if grams >= least.base else grams
+
+
+def nutrient_in(nutrition: Nutrition | None, measures: Measures, nutrient: str, size: Quantity) -> Fraction | None:
+    """Grams of a nutrient in an amount of a food, by its nutrition statement; None where nobody says."""
+    stated = None if nutrition is None else dict(nutrition.values).get(nutrient)
+    if nutrition is None or stated is None:
+        return None
+    node = node_of(size.unit)
+    amount, per = measures.convert(size, node), measures.convert(nutrition.per, node)
+    unit = UNITS.get(NUTRIENTS.get(nutrient) or dict(nutrition.units).get(nutrient, "g"))
+    if amount is None or not per or unit is None or unit.dimension != MASS:
+        return None
+    return stated * unit.factor * amount / per
 
 
 # ---- grain -----------------------------------------------------------------------------------------------------------

@@ -77,7 +77,7 @@ def _unmet(subject: Subject, measured: Measured) -> tuple[str, str] | None:
     credits = subject.credits
     at = recipe.lines.index(line)
     for index, gap in credits.gap_lines:
-        if index == at and gap.name == line.name and gap.supply:
+        if index == at and gap.name == line.name and "weighs" in gap.supply:
             names = {node_of(side.unit) for side in measured.sides}
             node = MASS if "weighs" in gap.supply and MASS not in names else VOLUME
             word = gap.because.rpartition(" into ")[2] or "amount"

@@ -40,6 +40,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from recipelang.evaluate.crediting import unmet_condition
 from recipelang.evaluate.credits import Credits, Row
 from recipelang.evaluate.derivation import credit_text, origins, rounding_note
 from recipelang.findings.finding import Figure, Finding, Fix
@@ -47,6 +48,8 @@ from recipelang.model.components import ADDITIONAL, GRAIN, MEAT, MILK, PULSES, S
 from recipelang.model.recipe import Claim
 from recipelang.rules.credits._more import enough_of
 from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.units.amount import quantity_text
+from recipelang.units.numbers import decimal_text
 
 SOURCE = "7 CFR 210.10(c); summed exactly, rounded down once per portion"
 
@@ -62,6 +65,8 @@ def check(subject: Subject) -> Iterator[Finding]:
         credited = row.credited_least if row is not None else Fraction(0)
         if claim.amount <= credited or _is_unknown(subject, credits, claim.component):
             continue
+        if row is not None and claim.amount < STEP[claim.component.name] and claim.amount <= row.least:
+            continue  # too little to credit at all: below-creditable-amount says it
         yield _finding(subject, claim, row, credited)
 
 
@@ -79,7 +84,7 @@ def _finding(subject: Subject, claim: Claim, row: Row | None, credited: Fraction
     component = claim.component
     claimed = credit_text(claim.amount, component)
     notes = rounding_note(row, credited, component)
-    told = enumerate(origins(subject.library, subject.ref, component), 1)
+    told = enumerate((*origins(subject.library, subject.ref, component), *_unmet(subject, component)), 1)
     figures: tuple[Figure, ...] = (
         Figure("needed", "claimed", claimed),
         Figure("found", "credits", credit_text(credited, component) if credited else "nothing", notes),
@@ -108,6 +113,8 @@ def _finding(subject: Subject, claim: Claim, row: Row | None, credited: Fraction
         if more.fix is not None:
             fixes.append(more.fix)
     mends.extend(_why_nothing(subject, component))
+    if not mends:
+        mends.append(f"leave the claim out, or add a food that credits {component.title}")
     return subject.finding(
         claim.spot, message, figures=figures, source=SOURCE, mend=", or ".join(mends[:2]), fixes=tuple(fixes)
     )
@@ -123,6 +130,23 @@ def _fits_as_additional(subject: Subject, claim: Claim) -> bool:
     return row is not None and row.credited_least >= claim.amount
 
 
+def _unmet(subject: Subject, component: Component) -> Iterator[str]:
+    """Foods whose credit hangs on more of a nutrient than they hold."""
+    for measured in subject.lines:
+        if measured.ref is None or not measured.is_food:
+            continue
+        for line in subject.library.get("crediting", measured.ref).lines:
+            if line.component != component or line.needs is None:
+                continue
+            found = unmet_condition(subject.library, measured, line)
+            if isinstance(found, Fraction):
+                least, nutrient = line.needs
+                yield (
+                    f"{measured.line.name}: {decimal_text(found, 1)} g of {nutrient} in {quantity_text(line.per)}, where its "
+                    f"credit needs {quantity_text(least)}"
+                )
+
+
 def _why_nothing(subject: Subject, component: Component) -> Iterator[str]:
     recipe = subject.recipe
     if component.name == MILK and not recipe.is_drink:
@@ -131,5 +155,5 @@ def _why_nothing(subject: Subject, component: Component) -> Iterator[str]:
         yield "grains do not credit in a drink: leave the claim out"
     elif recipe.is_drink and component.name == MEAT:
         yield "in a drink only yogurt credits as meat alternate"
-    elif component.subgroup == ADDITIONAL and STEP[VEGETABLE]:
+    elif component.subgroup == ADDITIONAL:
         yield "claim less of a subgroup, so that more is left over"

@@ -8,25 +8,25 @@ Source
     7 CFR 210.10(c): fruits and vegetables credit by volume as served.
 Breaks
     food diced pears
-        credits 1/4 cup fruit per 1/4 cup
-        evidence regulation
+        credits 2 cups fruit per lb as purchased
+        evidence yield table
     recipe pear cup
         makes 16 portions of 1/2 cup
         process no cook
         credits 3/4 cup fruit
         //      ^^^^^^^^^^^^^ credit-exceeds-portion: "1/2 cup"
         ingredients
-            12 cup diced pears
+            6 lb diced pears
 Mended
     food diced pears
-        credits 1/4 cup fruit per 1/4 cup
-        evidence regulation
+        credits 2 cups fruit per lb as purchased
+        evidence yield table
     recipe pear cup
         makes 16 portions of 3/4 cup
         process no cook
         credits 3/4 cup fruit
         ingredients
-            12 cup diced pears
+            6 lb diced pears
 Leaves alone
     food raisins
         credits 1/2 cup fruit per 1/4 cup
@@ -64,6 +64,8 @@ def check(subject: Subject) -> Iterator[Finding]:
     claimed = _claimed(subject)
     if claimed <= portion + _concentrated(subject) or any(line.on_the_side for line in recipe.lines):
         return
+    if _is_told_otherwise(subject, portion):
+        return
     yield subject.finding(
         recipe.claims_spot if len(recipe.claims) != 1 else recipe.claims[0].spot,
         f"The recipe claims {volume_text(claimed)} of fruit and vegetables in a portion of {volume_text(portion)}.",
@@ -76,6 +78,21 @@ def check(subject: Subject) -> Iterator[Finding]:
         + ("; a dish that cooks down may credit by the yield table" if is_cooked(recipe) else ""),
         severity=HINT if is_cooked(recipe) or (not recipe.has_steps and recipe.process is None) else "",
     )
+
+
+def _is_told_otherwise(subject: Subject, portion: Fraction) -> bool:
+    """Whether another rule speaks of the same slip: the one claim of fruit or vegetable is not met, or portions are too
+    small for what goes into them."""
+    recipe = subject.recipe
+    claims = [claim for claim in recipe.claims if claim.component.name in (FRUIT, VEGETABLE)]
+    row = subject.credits.row(claims[0].component)
+    if len(claims) == 1 and (row is None or claims[0].amount > row.credited_least):
+        return True
+    made = subject.yields.volume.complete
+    tolerance = dict(subject.library.settings.tolerances)["yield"]
+    if made is None or not recipe.portions:
+        return False
+    return bool(made > portion * recipe.portions * (1 + tolerance))
 
 
 def _claimed(subject: Subject) -> Fraction:
