@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import NamedTuple
 
 from recipelang.evaluate.crediting import Contribution
-from recipelang.evaluate.credits import Row, all_contributions
+from recipelang.evaluate.credits import Credits, Row, all_contributions, claimed_subgroups
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured
-from recipelang.model.components import ADDITIONAL, GRAIN, STEP, Component
+from recipelang.model.components import ADDITIONAL, GRAIN, PULSES, STEP, VEGETABLE, Component
+from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import GRAIN_GROUPS
 from recipelang.units.amount import quantity_text
 from recipelang.units.numbers import decimal_text, number_text, round_down
@@ -45,7 +47,34 @@ def belongs_to(part: Contribution, component: Component) -> bool:
     """Whether a contribution counts toward a component, a subgroup, or the vegetables as a whole."""
     if part.component.name != component.name:
         return False
-    return component.subgroup is None or component.subgroup == ADDITIONAL or part.component == component
+    if component.subgroup == ADDITIONAL:
+        return part.component.subgroup != PULSES
+    return component.subgroup is None or part.component == component
+
+
+class LeftOver(NamedTuple):
+    """What a subgroup of a portion leaves over for `additional`."""
+
+    component: Component
+    exact: Fraction
+    held: Fraction
+    why: str
+    left: Fraction
+
+
+def left_over(recipe: Recipe, credits: Credits) -> list[LeftOver]:
+    """What each subgroup has above the recipe's claims, or, where it claims none, above what it credits. Pulses stand
+    apart: what they leave over is lost."""
+    claimed = claimed_subgroups(recipe)
+    found: list[LeftOver] = []
+    for row in credits.rows:
+        subgroup = row.component.subgroup
+        if row.component.name != VEGETABLE or subgroup in (None, PULSES, ADDITIONAL):
+            continue
+        held = row.credited if claimed is None else claimed.get(subgroup, Fraction(0))
+        why = "credited" if claimed is None else "claimed"
+        found.append(LeftOver(row.component, row.exact, held, why, max(Fraction(0), row.exact - held)))
+    return found
 
 
 def origins(library: Library, ref: Ref, component: Component) -> list[str]:
@@ -88,6 +117,6 @@ def rate_text(part: Contribution) -> str:
 
 
 __all__ = [
-    "belongs_to", "contribution_text", "credit_text", "exact_credit_text", "origins", "rate_text",
-    "rounding_note",
+    "LeftOver", "belongs_to", "contribution_text", "credit_text", "exact_credit_text", "left_over", "origins",
+    "rate_text", "rounding_note",
 ]  # fmt: skip

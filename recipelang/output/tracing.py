@@ -10,7 +10,7 @@ from fractions import Fraction
 from recipelang.evaluate.allergens import Allergens, Road
 from recipelang.evaluate.cost import Cost
 from recipelang.evaluate.credits import Credits, all_contributions
-from recipelang.evaluate.derivation import belongs_to, credit_text, exact_credit_text, rate_text
+from recipelang.evaluate.derivation import belongs_to, credit_text, exact_credit_text, left_over, rate_text
 from recipelang.evaluate.fill import Fill
 from recipelang.evaluate.gaps import Gap, Total
 from recipelang.evaluate.library import Library, Ref
@@ -103,7 +103,7 @@ def _component(library: Library, ref: Ref, recipe: Recipe, credits: Credits, com
         lines.append("  no ingredient credits it" if not parts else "  the number of portions is unknown")
     else:
         if component.subgroup == ADDITIONAL:
-            lines.append("  what the subgroups leave over above what they credit, pulses apart")
+            lines += _left_over(recipe, credits)
         lines.append(
             f"  together {exact_credit_text(row.exact * recipe.portions, component)} for {number_text(recipe.portions)} "
             f"portions: {exact_credit_text(row.exact, component)} each"
@@ -119,6 +119,15 @@ def _component(library: Library, ref: Ref, recipe: Recipe, credits: Credits, com
     lines += _evidence(library, [measured[part.at] for part in parts if part.at >= 0])
     lines += [f"  not counted: {gap.name}, because {gap.because}" for gap in credits.gaps]
     return lines
+
+
+def _left_over(recipe: Recipe, credits: Credits) -> list[str]:
+    rows: list[list[str]] = []
+    for one in left_over(recipe, credits):
+        exact, left = exact_credit_text(one.exact, one.component), exact_credit_text(one.left, one.component)
+        less = f"less {credit_text(one.held, one.component)} {one.why}" if one.held else "nothing claimed"
+        rows.append([one.component.title, f"{exact} each", less, f"leaves {left}"])
+    return table(rows)
 
 
 def _evidence(library: Library, measured: list[Measured]) -> list[str]:

@@ -31,7 +31,7 @@ from recipelang.model.measures import node_of
 from recipelang.model.recipe import Line, Side
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import quantity_text
-from recipelang.units.kitchen import kitchen_text, rounding_step
+from recipelang.units.kitchen import kitchen_rounded, kitchen_text, rounding_step
 from recipelang.units.numbers import decimal_text, number_text
 
 
@@ -102,12 +102,16 @@ def _compare(subject: Subject, line: Line, side: Side, count: Fraction, first_co
         f"{message}; in proportion it is {shown}.",
         figures=(
             Figure("found", "written", quantity_text(side.quantity), off),
-            Figure("needed", "expected", shown, "rounded as kitchens round"),
+            Figure("needed", "expected", shown, "rounded as kitchens round" if _is_rounded(expected, node) else ""),
         ),
         source=source,
         mend=f"write {shown}",
         fixes=fixes,
     )
+
+
+def _is_rounded(expected: Fraction, node: str) -> bool:
+    return kitchen_rounded(expected, node) != expected
 
 
 def _percent(have: Fraction, expected: Fraction) -> str:
