@@ -175,11 +175,11 @@ def _of_food(
     for component in components:
         if wanted is not None and not _is_wanted(component, wanted):
             continue
-        if component.name == GRAIN and _grain_by_recipe(recipe, crediting):
+        if component.name == GRAIN and _grain_by_recipe(recipe, measured):
             continue
         yield from _by_line(library, recipe, index, measured, crediting, parent, from_parent, component)
     if crediting.group is not None and (wanted is None or wanted.name == GRAIN):
-        if not any(component.name == GRAIN for component in components) and not _grain_by_recipe(recipe, crediting):
+        if not any(component.name == GRAIN for component in components) and not _grain_by_recipe(recipe, measured):
             yield from _by_group(index, measured, crediting)
 
 
@@ -196,12 +196,10 @@ def by_product_credits(crediting: Crediting, parent: Crediting | None) -> bool:
     return all(line.liquid == "drained" for line in parent.lines if line.component.name == FRUIT)
 
 
-def _grain_by_recipe(recipe: Recipe, crediting: Crediting) -> bool:
-    """Whether the recipe's own method covers this food's grain."""
-    method = recipe.grains_by
-    if method is None:
-        return False
-    return True if method.method != "creditable grain" else crediting.creditable is not None
+def _grain_by_recipe(recipe: Recipe, measured: Measured) -> bool:
+    """Whether the recipe's own method speaks for this food's grain: of all that goes into the product, a ready product
+    by its own weight or not at all. What stands on the side is a product of its own."""
+    return recipe.grains_by is not None and not measured.line.on_the_side
 
 
 def _by_line(

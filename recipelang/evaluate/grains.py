@@ -80,7 +80,8 @@ def _by_creditable_grain(library: Library, recipe: Recipe, lines: tuple[Measured
         if line.not_credited:
             continue
         if crediting.creditable is None:
-            if crediting.group is not None or any(part.component.name == GRAIN for part in crediting.lines):
+            is_ready = crediting.group is not None or any(part.component.name == GRAIN for part in crediting.lines)
+            if is_ready and not line.on_the_side:
                 mixed.append(index)
             continue
         grams = _creditable_grams(measured, crediting)

@@ -71,7 +71,8 @@ def _difference(recipe: dict[str, Any], stated: str) -> str:
     if first == "credits":
         return _credits(recipe["credits"], rest)
     if first == "juice":
-        return _exact(_sum(Fraction(row["as_juice"]) for row in recipe["credits"] if "as_juice" in row), rest)
+        rows = [row for row in recipe["credits"] if "as_juice" in row and row.get("subgroup") is None]
+        return _exact(_sum(Fraction(row["as_juice"]) for row in rows), rest)
     if stated.startswith("whole grain-rich"):
         found = next((row["whole_grain_rich"] for row in recipe["credits"] if row["component"] == "grain"), None)
         return _same({True: "yes", False: "no", None: "unknown"}[found], stated.removeprefix("whole grain-rich "))

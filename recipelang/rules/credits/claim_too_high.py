@@ -75,6 +75,9 @@ def _is_unknown(subject: Subject, credits: Credits, component: Component) -> boo
     if credits.gaps or subject.recipe.broken & {"ingredients", "makes", "grains by"}:
         return True
     lines = [*credits.undecided, *(credits.scratch_lines if component.name == GRAIN else ())]
+    method = subject.recipe.grains_by
+    if component.name == GRAIN and method is not None and not method.group and method.method != "cooked volume":
+        return True
     if lines and component.name in (GRAIN, MEAT, VEGETABLE):
         return True
     return any(measured.is_food and subject.library.get("crediting", measured.ref).broken for measured in subject.lines)
