@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from recipelang.evaluate.gaps import unread
 from recipelang.evaluate.library import Library, Ref
 from recipelang.model.food import Labels
 from recipelang.model.vocabulary import ALLERGENS
@@ -54,6 +55,8 @@ def allergens(library: Library, ref: Ref) -> Allergens:
                 may_contain.setdefault(name, {})[line.name,] = None
         else:
             unknown[line.name,] = None
+    for gap in unread(recipe.broken):
+        unknown[gap.name,] = None
     return Allergens(_ordered(contains), _ordered(may_contain), tuple(unknown), _kinds(kinds))
 
 
@@ -61,7 +64,7 @@ def label_of(library: Library, ref: Ref) -> Labels:
     """The allergen statement of a food: its own, else that of the item it is cut or drained from."""
     labels: Labels = library.get("labels", ref)
     seen = {ref}
-    while not labels.stated and not labels.contains and not labels.may_contain:
+    while not labels.stated and not labels.broken and not labels.contains and not labels.may_contain:
         parent = library.get("parent", ref)
         above = None if parent is None else library.resolve(parent.key, within=ref)
         if above is None or above in seen or not library.is_food(above):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import NamedTuple
 
-from recipelang.evaluate.gaps import Gap, Total, total
+from recipelang.evaluate.gaps import Gap, Total, total, unread
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured, missing_measure
 from recipelang.model.food import Parent, Purchase
@@ -39,7 +39,7 @@ def cost(library: Library, ref: Ref) -> Cost:
     """The cost of a recipe with the first choice of every alternative."""
     recipe = library.recipe(ref)
     parts: list[Part] = []
-    gaps: list[Gap] = []
+    gaps: list[Gap] = list(unread(recipe.broken))
     for measured in library.lines(ref):
         if measured.line.alternative:
             continue

@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from recipelang.evaluate.crediting import Contribution, contributions
-from recipelang.evaluate.gaps import Gap
+from recipelang.evaluate.gaps import Gap, unread
 from recipelang.evaluate.grains import ScratchGrain, scratch_grain
 from recipelang.evaluate.library import Library, Ref
 from recipelang.model.components import (
@@ -85,7 +85,7 @@ def credits(library: Library, ref: Ref) -> Credits:
     gap_lines = [*found.gaps, *(scratch.gaps if scratch is not None else ())]
     sums = _sums(recipe.lines, parts)
     rows = _rows(recipe, sums) if recipe.portions else ()
-    gaps = dict.fromkeys(gap for _, gap in gap_lines)
+    gaps = dict.fromkeys((*(gap for _, gap in gap_lines), *unread(recipe.broken)))
     if not recipe.portions:
         gaps[Gap(recipe.name, "the number of portions is unknown", "makes … portions")] = None
     return Credits(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 
 class Gap(NamedTuple):
@@ -13,6 +13,15 @@ class Gap(NamedTuple):
     name: str
     because: str
     supply: str = ""
+
+
+UNREAD: Final = Gap("an ingredient line that can't be read", "nobody knows what it says", "the line, mended")
+"""What every sum over a recipe's ingredients lacks while one of their lines is broken."""
+
+
+def unread(broken: frozenset[str]) -> tuple[Gap, ...]:
+    """The gap of a recipe whose ingredients could not all be read, by the first words of its broken lines."""
+    return (UNREAD,) if broken & {"ingredients", "use", "add"} else ()
 
 
 class Total(NamedTuple):

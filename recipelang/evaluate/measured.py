@@ -69,6 +69,8 @@ def supply_line(measured: Measured, node: str) -> str:
     have = {node_of(side.unit) for side in measured.sides}
     if node == MASS and EACH_NODE in have:
         return "each weighs … oz"
+    if node == VOLUME and measured.grams is not None:
+        return "weighs … g per cup"
     if node in (MASS, VOLUME) and have & {MASS, VOLUME}:
         return "weighs … g per cup"
     other = next(iter(have), "cup")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import NamedTuple
 
-from recipelang.evaluate.gaps import Gap, Total, total
+from recipelang.evaluate.gaps import Gap, Total, total, unread
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured, missing_measure
 from recipelang.model.food import Nutrition, Parent
@@ -42,6 +42,9 @@ def nutrients(library: Library, ref: Ref) -> Nutrients:
         if measured.line.alternative:
             continue
         _add(library, measured, parts, units)
+    for gap in unread(recipe.broken):
+        for values in parts.values():
+            values.append(gap)
     return Nutrients(
         tuple((name, total(values)) for name, values in parts.items()), tuple(units.items()), recipe.portions
     )

@@ -10,7 +10,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import NamedTuple
 
-from recipelang.evaluate.gaps import NOTHING, Gap, Total, total
+from recipelang.evaluate.gaps import NOTHING, Gap, Total, total, unread
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured
 from recipelang.model.measures import EACH_NODE, Measures, Rate, node_of
@@ -53,7 +53,8 @@ def yields(library: Library, ref: Ref) -> Yield:
     """The yield of a recipe's batch."""
     recipe = library.recipe(ref)
     lines = library.lines(ref)
-    goes_in = total(_kept_mass(line) for line in lines if not line.line.alternative)
+    kept = (_kept_mass(line) for line in lines if not line.line.alternative)
+    goes_in = total((*kept, *unread(recipe.broken)))
     mass = NOTHING
     measured_mass = _measured(recipe, MASS)
     if measured_mass is not None:
@@ -113,7 +114,7 @@ def _volume(recipe: Recipe, lines: tuple[Measured, ...], mass: Total) -> tuple[T
         why = Gap(recipe.name, "it is cooked, and nobody has measured it", "weighs … g per cup")
         return Total(None, (why,)), False
     parts = [_kept_volume(line) for line in lines if not line.line.alternative and not line.line.on_the_side]
-    return total(parts), True
+    return total((*parts, *unread(recipe.broken))), True
 
 
 def _stated(library: Library, ref: Ref, recipe: Recipe, node: str) -> Fraction | None:

@@ -176,6 +176,7 @@ class _Builder:
         self.contains: dict[str, list[str]] = {}
         self.may_contain: dict[str, list[str]] = {}
         self.stated = False
+        self.label_unread = False
         self.keeps: list[tuple[str, Quantity]] = []
 
     def food(self) -> Food:
@@ -251,8 +252,10 @@ class _Builder:
             whole_grain_rich="whole grain-rich" in self.facts, dessert="grain-based dessert" in self.facts,
             juice="juice" in self.facts, yogurt="yogurt" in self.facts, packed_in=packed_in,
         )  # fmt: skip
+        # a statement that can't be read in full is unknown: what it left out may be what a child is allergic to
+        unread = self.label_unread or bool(body.broken & _LABEL_WORDS)
         labels = Labels(
-            _frozen(self.contains), _frozen(self.may_contain), self.stated, bool(body.broken & _LABEL_WORDS), label_read
+            _frozen(self.contains), _frozen(self.may_contain), self.stated and not unread, unread, label_read
         )
         purchase = Purchase(
             price[0] if price else None, price[1] if price else None, has_pack, "price" in body.broken,
@@ -370,7 +373,9 @@ class _Builder:
         target = self.contains if line.verb == "contains" else self.may_contain
         if line.verb == "contains":
             self.stated = True
+        before = len(self.problems)
         read_allergens(line.items, target, self.problems)
+        self.label_unread = self.label_unread or len(self.problems) > before
 
     def _nutrition(self, line: tree.Nutrition) -> Nutrition | None:
         per = quantity_of(line.per, self.problems, True)
@@ -395,7 +400,7 @@ class _Builder:
 
     def _nutrient(self, key: str, line: tree.Nutrient) -> tuple[Fraction, str] | None:
         text = line.amount.text
-        match = re.fullmatch(r"(.*?[\d½¼¾⅓⅔⅛⅜⅝⅞])[ \t]*([^\W\d_½¼¾⅓⅔⅛⅜⅝⅞]*)", text)
+        match = re.fullmatch(r"(.*?[\d½¼¾⅓⅔⅛⅜⅝⅞])[ \t]*([^\d½¼¾⅓⅔⅛⅜⅝⅞]*)", text)
         unit = match[2].casefold() if match else ""
         number = number_of(Word(match[1] if match else text, line.amount.start), self.problems, zero=True)
         if number is None:

@@ -27,6 +27,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.evaluate.gaps import UNREAD
 from recipelang.findings.finding import Finding, Related
 from recipelang.findings.wording import shortlist
 from recipelang.rules.rule import RECIPE, Subject, rule
@@ -46,9 +47,9 @@ def check(subject: Subject) -> Iterator[Finding]:
         return
     resolved = [measured for measured in subject.lines if measured.ref is None]
     unresolved = {measured.line.name for measured in resolved}
-    roads = [road for road in found.unknown if road[0] not in unresolved]
+    roads = [road for road in found.unknown if road[0] not in unresolved and road[-1] != UNREAD.name]
     if not roads:
-        return  # the unknown names have findings of their own
+        return  # unknown names and lines that can't be read have findings of their own
     foods = dict.fromkeys(road[-1] for road in roads)
     names = [name for name, _ in open_names]
     lines = {line.name: line for line in recipe.lines}

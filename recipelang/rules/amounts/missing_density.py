@@ -37,6 +37,7 @@ from collections.abc import Iterator
 from recipelang.evaluate.measured import Measured, supply_line
 from recipelang.findings.finding import Finding
 from recipelang.model.measures import node_of
+from recipelang.rules.amounts._alike import as_written
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import quantity_text
 from recipelang.units.table import MASS, VOLUME, WORD
@@ -57,12 +58,13 @@ def check(subject: Subject) -> Iterator[Finding]:
         line = measured.line
         spot = line.sides[0].spot if line.sides else line.name_spot
         add = supply_line(measured, node)
+        kept = bool(line.replaces) or not line.sides
+        amount = quantity_text(measured.sides[0]) if kept else as_written(subject.library, line.sides[0])
         yield subject.finding(
             spot,
-            f"{quantity_text(measured.sides[0])} of {line.name} has no known {what}: {line.name} needs a `weighs` line."
+            f"{amount} of {line.name} has no known {what}: {line.name} needs a `weighs` line."
             if measured.is_food
-            else f"{quantity_text(measured.sides[0])} of {line.name} has no known {what}: its recipe doesn't say what it "
-            "`yields` or `weighs`.",
+            else f"{amount} of {line.name} has no known {what}: its recipe doesn't say what it `yields` or `weighs`.",
             mend=f"add a `weighs` line to {line.name}, such as `{add}`"
             if measured.is_food
             else f"add `yields …` or `weighs …` to the recipe {line.name}",
