@@ -7,6 +7,7 @@ resolve in the pantry only.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Final, NamedTuple, Protocol
 
 from recipelang.evaluate.cycles import base_ref
@@ -28,6 +29,20 @@ class Settings(NamedTuple):
     school_year: str = ""
     own_units: tuple[Rate, ...] = ()
     tolerances: tuple[tuple[str, Any], ...] = ()
+    safety: tuple[tuple[str, str], ...] = ()
+    """The library's `[safety]`: the Food Code edition, and stricter local figures."""
+
+    @property
+    def local(self) -> Local:
+        """The food-safety limits in force."""
+        return _local(self.safety)
+
+
+@lru_cache(maxsize=64)
+def _local(safety: tuple[tuple[str, str], ...]) -> Local:
+    from recipelang.standards.food_code import local_limits
+
+    return local_limits(safety)
 
 
 class Texts(Protocol):
@@ -258,6 +273,7 @@ def _lazy(module: str, name: str) -> Compute:
 
 
 if TYPE_CHECKING:
+    from recipelang.standards.food_code import Local
     from recipelang.evaluate.measured import Measured
 
 FACTS: Final[dict[str, Compute]] = {
@@ -279,12 +295,15 @@ FACTS: Final[dict[str, Compute]] = {
     "nutrition": _food_part("nutrition"),
     "purchase": _food_part("purchase"),
     "parent": _food_part("parent"),
+    "safety": _food_part("safety"),
+    "liquid": _food_part("liquid"),
     "yields": _lazy("yields", "yields"),
     "credits": _lazy("credits", "credits"),
     "allergens": _lazy("allergens", "allergens"),
     "nutrients": _lazy("nutrients", "nutrients"),
     "cost": _lazy("cost", "cost"),
     "fill": _lazy("fill", "fill"),
+    "timeline": _lazy("timeline", "timeline"),
 }
 
 __all__ = ["FACTS", "PANTRY", "Declared", "Library", "Ref", "Settings", "Texts", "body", "ref_of"]

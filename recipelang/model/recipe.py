@@ -14,6 +14,7 @@ from typing import Any, Final, NamedTuple
 from recipelang.findings.finding import Home
 from recipelang.findings.nearest import nearest
 from recipelang.model import vocabulary
+from recipelang.model.controls import read_control
 from recipelang.model.components import Component, read_component
 from recipelang.model.food import read_allergens, unknown_component, wrong_credit_unit
 from recipelang.model.measures import Rate, node_of, settled
@@ -312,6 +313,13 @@ class _Builder:
                 tested = (line.date.text, number_of(line.portions, problems) if line.portions else None)
             elif kind is tree.Keeps:
                 keeps.extend(self._keeps(home, line))
+        for home, step in assembly.steps:
+            for typed in step.typed:
+                read_control(home, typed, self.problems(home))
+        if assembly.leftovers is not None:
+            home, block = assembly.leftovers
+            for typed in block.typed:
+                read_control(home, typed, self.problems(home))
         header = assembly.header
         return Recipe(
             self.name, fold(self.name), self.home, self.base, number, course, process, audience, makes_spot, portions,

@@ -15,7 +15,9 @@ from typing import Final, NamedTuple
 
 from recipelang.rules.rule import Rule
 
-AREAS: Final = ("library", "notation", "amounts", "credits", "containers", "allergens", "cost")
+AREAS: Final = (
+    "library", "notation", "amounts", "credits", "containers", "allergens", "safety", "meals", "sale", "cost",
+)  # fmt: skip
 SECTIONS: Final = ("Why", "Source", "Breaks", "Mended", "Leaves alone")
 
 ENGINE_RULES: Final = {

@@ -91,6 +91,10 @@ class Subject:
             return Place(spot.home, spot.start, spot.end)
         return Place(self.home, spot.start, spot.end)
 
+    def place_of(self, home: Home, start: int, end: int) -> Place:
+        """The place of a stretch of any declaration."""
+        return Place(home, start, end)
+
     def finding(
         self,
         where: Any,

@@ -299,7 +299,8 @@ def base_text(value: Fraction, dimension: str) -> str:
 
 
 def duration_text(seconds: Fraction) -> str:
+    # 24 h, 72 h: kitchens count the first days in hours
     for size, name in ((86400, "d"), (3600, "h"), (60, "min"), (1, "s")):
-        if seconds >= size and (seconds / size).denominator in (1, 2, 4):
+        if seconds >= (size if name != "d" else 10 * size) and (seconds / size).denominator in (1, 2, 4):
             return f"{number_text(seconds / size)} {name}"
     return f"{number_text(seconds)} s"

@@ -103,7 +103,7 @@ class _Reader:
             year = ""
         return Config(
             self.text_of(library, "name"), year, self.texts_of(library, "include"), self.texts_of(library, "exclude"),
-            self.rules(), tuple((key, str(value)) for key, value in self.section("safety").items()), self.tolerances(),
+            self.rules(), self.safety(), self.tolerances(),
             tuple(OwnUnit(key, str(value), self.place(key)) for key, value in self.section("units").items()),
             tuple(self.problems),
         )  # fmt: skip
@@ -125,6 +125,19 @@ class _Reader:
             return tuple(value)
         self.problem(key, f"`{key}` must be a list of folders", f'write `{key} = ["folder"]`')
         return ()
+
+    def safety(self) -> tuple[tuple[str, str], ...]:
+        """The Food Code edition and stricter local figures; looser ones are refused."""
+        given = tuple((key, str(value)) for key, value in self.section("safety").items())
+        if not given:
+            return ()
+        from recipelang.standards.food_code import local_limits
+
+        refused = local_limits(given).problems
+        for problem in refused:
+            self.problem(problem.key, problem.what, problem.mend)
+        shut = {problem.key for problem in refused}
+        return tuple((key, value) for key, value in given if key not in shut)
 
     def rules(self) -> tuple[tuple[str, str], ...]:
         from recipelang.rules.catalogue import names, rules

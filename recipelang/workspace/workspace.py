@@ -174,7 +174,7 @@ class Workspace:
 
         self.unit_problems: tuple[Finding, ...] = ()
         rates, self.unit_problems = own_units(self.config.units)
-        settings = Settings(self.school_year, rates, self.config.tolerances)
+        settings = Settings(self.school_year, rates, self.config.tolerances, self.config.safety)
         return Library(self, pantry(), settings, {"check": _check, "severities": self._severities})
 
     def _severities(self, library: Library, key: Any) -> dict[str, str]:

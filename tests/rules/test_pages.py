@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from recipelang.rules.catalogue import Page, names, page, rules
+from recipelang.workspace.config import Config
 from recipelang.workspace.workspace import Workspace
 from tests.harness.checking import check, differences
 
@@ -14,6 +15,12 @@ IDS = [one.name for one in PAGES]
 RECIPES = [one for one in PAGES if one.area != "library"]
 """Pages whose examples are in the notation. Those about files and settings are run where commands are tested."""
 RECIPE_IDS = [one.name for one in RECIPES]
+
+
+def asking_for(name: str) -> Config:
+    """A configuration that switches a rule on where it is off unless asked for."""
+    one = rules()[name]
+    return Config(rules=((name, one.severity),)) if one.default_off else Config()
 
 
 @pytest.mark.parametrize("one", PAGES, ids=IDS)
@@ -28,24 +35,24 @@ def test_page_is_complete(one: Page) -> None:
 def test_example_breaks_the_rule_where_it_says(one: Page) -> None:
     text = one.section("Breaks")
     assert one.name in text
-    assert differences(text, {one.name}) == []
+    assert differences(text, {one.name}, asking_for(one.name)) == []
 
 
 @pytest.mark.parametrize("one", RECIPES, ids=RECIPE_IDS)
 def test_mended_form_is_silent(one: Page) -> None:
-    assert differences(one.section("Mended"), {one.name}) == []
+    assert differences(one.section("Mended"), {one.name}, asking_for(one.name)) == []
 
 
 @pytest.mark.parametrize("one", RECIPES, ids=RECIPE_IDS)
 def test_neighbours_are_left_alone(one: Page) -> None:
-    assert differences(one.section("Leaves alone"), {one.name}) == []
+    assert differences(one.section("Leaves alone"), {one.name}, asking_for(one.name)) == []
 
 
 @pytest.mark.parametrize("one", RECIPES, ids=RECIPE_IDS)
 def test_fixes_clear_the_finding(one: Page) -> None:
     """Each fix that a broken example offers, applied to the text, leaves one finding of the rule less."""
     text = one.section("Breaks")
-    before = check(text, {one.name})
+    before = check(text, {one.name}, asking_for(one.name))
     workspace = Workspace.of({"test.recipe": text})
     for found in before:
         for fix in found.finding.fixes:
@@ -54,7 +61,7 @@ def test_fixes_clear_the_finding(one: Page) -> None:
                 file = workspace.files["test.recipe"]
                 offset = file.by_home[edit.place.home].start
                 mended = mended[: offset + edit.place.start] + edit.text + mended[offset + edit.place.end :]
-            assert len(check(mended, {one.name})) == len(before) - 1, fix.title
+            assert len(check(mended, {one.name}, asking_for(one.name))) == len(before) - 1, fix.title
 
 
 def test_every_rule_has_a_page_and_every_page_a_rule() -> None:

@@ -37,7 +37,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-
 from recipelang.evaluate.fill import Filled
 from recipelang.findings.finding import Figure, Finding, Place, Related
 from recipelang.rules.rule import RECIPE, Subject, rule

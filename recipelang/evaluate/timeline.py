@@ -1,0 +1,410 @@
+"""What happens to each ingredient from arrival to plate: the typed lines of a recipe run as a small program.
+
+Each ingredient carries its own history. A typed line acts on what its step names and on what was combined with that
+before, never on what a later step adds; a step that names nothing acts on all that has been named so far. An ingredient
+whose steps take it in parts is several lots, each with a history of its own. What another recipe brings keeps the history
+it has there.
+
+Here is only what happens; whether it is safe, the rules judge.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from typing import Final, NamedTuple
+
+from recipelang.evaluate.library import Library, Ref
+from recipelang.model.controls import Control, read_control
+from recipelang.model.food import Safety
+from recipelang.model.recipe import Line, Recipe
+from recipelang.standards.food_code import is_free_of_control
+from recipelang.syntax import tree
+from recipelang.syntax.split import fold
+
+FROZEN: Final = "frozen"
+COLD: Final = "cold"
+ROOM: Final = "room"
+HOT: Final = "hot"
+RAW_ANIMAL: Final = frozenset({"raw poultry", "raw ground meat", "raw whole meat", "raw fish", "raw eggs"})
+_CUT: Final = frozenset({"cut leafy greens", "cut melon", "cut tomato"})
+HEATING: Final = frozenset({"cook at", "simmer", "boil", "cook to", "reheat to"})
+MOIST: Final = frozenset({"simmer", "boil"})
+
+
+class Visit(NamedTuple):
+    """One typed line as it acts on one lot."""
+
+    control: int
+    """Index of the line among the timeline's controls."""
+    before: str
+    after: str
+    again: bool
+    """Whether a heating heats again what was hot before and has been chilled, frozen or left standing."""
+    tcs: bool
+    """Whether the lot needed time and temperature control when the line came."""
+
+
+class Lot(NamedTuple):
+    """An ingredient, or a part of one, with its history in this recipe."""
+
+    line: int
+    """Index of the recipe's ingredient line."""
+    name: str
+    arrives: str
+    """How it arrives, or what it is of a recipe: `recipe`."""
+    tcs: bool
+    """Whether it needs time and temperature control, as it is at the end; unknown counts as needing it."""
+    known: bool
+    """Whether anything says so."""
+    was_tcs: bool
+    """Whether it ever needed control."""
+    zone: str
+    visits: tuple[Visit, ...]
+    passes: int
+    """Trips through the danger zone, 41 to 135 F, those before it came here among them."""
+    named: bool
+    """Whether any step acts on it."""
+    heated: bool
+    """Whether it was ever heated in the kitchen."""
+    cooked: bool
+    """Whether it is raw animal food that an earlier recipe has cooked as it must be."""
+
+
+class Timeline(NamedTuple):
+    controls: tuple[Control, ...]
+    lots: tuple[Lot, ...]
+
+    @property
+    def passes(self) -> int:
+        return max((lot.passes for lot in self.lots if lot.was_tcs), default=0)
+
+    @property
+    def is_tcs(self) -> bool:
+        return any(lot.tcs for lot in self.lots)
+
+    @property
+    def heats(self) -> bool:
+        return any(control.verb in HEATING for control in self.controls)
+
+    @property
+    def computed_process(self) -> str:
+        """The process class by trips through the danger zone."""
+        return ("no cook", "same day", "complex")[min(self.passes, 2)]
+
+
+def timeline(library: Library, ref: Ref) -> Timeline:
+    """The histories of all ingredients of a recipe."""
+    recipe = library.recipe(ref)
+    if not recipe.has_steps:
+        return Timeline((), ())
+    return _Running(library, ref, recipe).timeline()
+
+
+def needs_control(safety: Safety) -> tuple[bool, bool]:
+    """Whether a food needs time and temperature control, and whether anything says so. What says nothing is taken to
+    need it; nothing is guessed from a name."""
+    if safety.tcs is not None:
+        return safety.tcs, True
+    if safety.ph is not None or safety.water_activity is not None:
+        return not is_free_of_control(safety.ph, safety.water_activity), True
+    if safety.arrives in RAW_ANIMAL or safety.arrives in _CUT or safety.arrives in ("cooked", "pasteurized eggs"):
+        return True, True
+    if safety.arrives in ("dry", "raw produce"):
+        return False, True
+    return True, safety.arrives != ""
+
+
+class _Open:
+    """A lot while the recipe runs."""
+
+    __slots__ = (
+        "again", "arrives", "cooked", "heated", "known", "line", "liquid", "name", "named", "passes", "tcs", "visits",
+        "was_tcs", "zone",
+    )  # fmt: skip
+
+    def __init__(
+        self, line: int, name: str, arrives: str, tcs: bool, known: bool, zone: str, liquid: bool = False
+    ) -> None:
+        self.line = line
+        self.name = name
+        self.arrives = arrives
+        self.tcs = tcs
+        self.known = known
+        self.was_tcs = tcs
+        self.zone = zone
+        self.liquid = liquid
+        self.visits: list[Visit] = []
+        self.passes = 0
+        self.named = False
+        self.heated = False
+        self.cooked = False
+        self.again = False
+        """Whether it was hot in this kitchen before and is so no longer."""
+
+    def closed(self) -> Lot:
+        return Lot(
+            self.line, self.name, self.arrives, self.tcs, self.known, self.was_tcs, self.zone, tuple(self.visits),
+            self.passes, self.named, self.heated, self.cooked,
+        )  # fmt: skip
+
+
+class _Running:
+    """One run of a recipe's steps."""
+
+    def __init__(self, library: Library, ref: Ref, recipe: Recipe) -> None:
+        self.library = library
+        self.ref = ref
+        self.recipe = recipe
+        self.controls: list[Control] = []
+        self.lots: list[_Open] = []
+        self.groups: dict[int, set[int]] = {}
+        """For each lot the lots it has been combined with, itself among them."""
+        self.named = self._named()
+        self.parts = self._parts()
+        self.of_line: dict[int, list[int]] = {}
+        self.used: dict[int, int] = {}
+
+    def timeline(self) -> Timeline:
+        for index, line in enumerate(self.recipe.lines):
+            for _ in range(max(1, self.parts.get(index, 1))):
+                self._add(index, line)
+        seen: set[int] = set()
+        any_named = bool(self.parts)
+        for _, (home, step) in enumerate(self.recipe.steps):
+            named = self._lots_of(step)
+            if named:
+                seen |= named
+                self._combine(named)
+                acted = set().union(*(self.groups[lot] for lot in named))
+            elif any_named and seen:
+                acted = set().union(*(self.groups[lot] for lot in seen))
+            else:
+                acted = set(range(len(self.lots)))
+            for lot in acted:
+                self.lots[lot].named = True
+            for typed in step.typed:
+                control = read_control(home, typed, [])
+                self.controls.append(control)
+                self._act(len(self.controls) - 1, control, acted)
+        return Timeline(tuple(self.controls), tuple(lot.closed() for lot in self.lots))
+
+    # ---- lots ----
+
+    def _named(self) -> dict[str, list[int]]:
+        """Ingredient lines by the names steps may use; all alternatives of a line answer to its name."""
+        slots: dict[int, list[int]] = {}
+        for index, line in enumerate(self.recipe.lines):
+            slots.setdefault(line.slot, []).append(index)
+        found: dict[str, list[int]] = {}
+        for line in self.recipe.lines:
+            for key in filter(None, (line.key, line.called)):
+                known = found.setdefault(key, [])
+                known.extend(index for index in slots[line.slot] if index not in known)
+        return found
+
+    def _parts(self) -> dict[int, int]:
+        """Into how many lots the steps take each ingredient that they name: one for each amount and for the rest, if the
+        first mention is of a part."""
+        mentions: dict[int, list[tree.Reference]] = {}
+        for _, step in self.recipe.steps:
+            for reference in step.references:
+                for index in self.named.get(fold(reference.name.text), ()):
+                    mentions.setdefault(index, []).append(reference)
+        parts: dict[int, int] = {}
+        for index, references in mentions.items():
+            first = references[0]
+            in_parts = first.amount is not None or first.share == "rest"
+            taken = [one for one in references if one.amount is not None or one.share == "rest"]
+            parts[index] = len(taken) if in_parts else 1
+        return parts
+
+    def _add(self, index: int, line: Line) -> None:
+        target = self.library.resolve(line.key, within=self.ref)
+        for lot in self._arriving(index, line, target):
+            number = len(self.lots)
+            self.lots.append(lot)
+            self.groups[number] = {number}
+            self.of_line.setdefault(index, []).append(number)
+
+    def _arriving(self, index: int, line: Line, target: Ref | None) -> list[_Open]:
+        library = self.library
+        kind = "" if target is None else library.kind(target)
+        if target is None or target == self.ref or library.in_cycle(self.ref, target) or not kind:
+            return [_Open(index, line.name, "", True, False, COLD)]
+        if kind in ("recipe", "variation"):
+            return self._from_recipe(index, line, target)
+        if kind != "food":
+            return [_Open(index, line.name, "", True, False, COLD)]
+        safety: Safety = library.get("safety", target)
+        tcs, known = needs_control(safety)
+        zone = FROZEN if safety.frozen else COLD if tcs else ROOM
+        return [_Open(index, line.name, safety.arrives, tcs, known, zone, library.get("liquid", target))]
+
+    def _from_recipe(self, index: int, line: Line, target: Ref) -> list[_Open]:
+        """What another recipe brings: its lots as it leaves them, or one lot where it has no steps."""
+        inner: Timeline = self.library.get("timeline", target)
+        if not inner.lots:
+            free = self.library.recipe(target).not_tcs is not None
+            return [_Open(index, line.name, "recipe", not free, free, ROOM if free else COLD)]
+        found: list[_Open] = []
+        told: set[tuple[object, ...]] = set()
+        for lot in inner.lots:
+            key = (
+                lot.arrives,
+                lot.tcs,
+                lot.zone,
+                lot.passes,
+                lot.heated,
+                lot.cooked,
+                _is_done(self.library, inner, lot),
+            )
+            if key in told:
+                continue  # lots with the same past have the same future
+            told.add(key)
+            one = _Open(index, f"{line.name} → {lot.name}", lot.arrives, lot.tcs, lot.known, lot.zone)
+            one.passes = lot.passes
+            one.was_tcs = lot.was_tcs
+            one.heated = lot.heated
+            one.cooked = lot.cooked or _is_done(self.library, inner, lot)
+            one.again = lot.heated and lot.zone != HOT
+            found.append(one)
+        return found
+
+    def _lots_of(self, step: tree.Step) -> set[int]:
+        """The lots that a step names."""
+        found: set[int] = set()
+        for reference in step.references:
+            for index in self.named.get(fold(reference.name.text), ()):
+                lots = self.of_line[index]
+                per_part = max(1, len(lots) // max(1, self.parts.get(index, 1)))
+                if reference.amount is None and reference.share != "rest":
+                    used = self.used.get(index, 0)
+                    found.update(lots if not used else lots[: used * per_part])
+                    continue
+                used = self.used.get(index, 0)
+                if self.parts.get(index, 1) > 1:
+                    found.update(lots[used * per_part : (used + 1) * per_part])
+                    self.used[index] = used + 1
+                else:
+                    found.update(lots)
+        return found
+
+    def _combine(self, lots: Iterable[int]) -> None:
+        together = set().union(*(self.groups[lot] for lot in lots))
+        for lot in together:
+            self.groups[lot] = together
+
+    # ---- typed lines ----
+
+    def _act(self, number: int, control: Control, acted: set[int]) -> None:
+        moist = control.verb in MOIST or any(
+            self.lots[lot].liquid or (self.lots[lot].tcs and self.lots[lot].zone != ROOM) for lot in acted
+        )
+        for index in sorted(acted):
+            lot = self.lots[index]
+            before, tcs = lot.zone, lot.tcs
+            heats = control.verb in HEATING
+            again = heats and lot.again and not control.alternative
+            if heats:
+                self._heat(lot, moist)
+            else:
+                self._move(lot, control)
+            lot.visits.append(Visit(number, before, lot.zone, again, tcs))
+
+    def _heat(self, lot: _Open, moist: bool) -> None:
+        if not lot.tcs and (lot.arrives == "raw produce" or (lot.arrives == "dry" and moist)):
+            # heat-treated plant food needs control, unless the dish is shown to be free of it
+            lot.tcs = lot.was_tcs = self.recipe.not_tcs is None or lot.tcs
+        if lot.zone != HOT and lot.tcs:
+            lot.passes += 1
+        lot.zone = HOT
+        lot.heated = True
+        lot.again = False
+        if self.recipe.not_tcs is not None:
+            lot.tcs = False  # from here on: bread out of the oven is not the dough that went in
+
+    def _move(self, lot: _Open, control: Control) -> None:
+        verb, how = control.verb, control.how
+        if verb == "hold hot" or (verb in ("rest", "transport") and how == "hot"):
+            if lot.zone != HOT and lot.tcs:
+                lot.passes += 1
+            lot.zone = HOT
+            return
+        if verb in ("hold cold", "chill") or (verb in ("rest", "transport") and how == "cold"):
+            self._leave_heat(lot)
+            lot.zone = COLD
+        elif verb == "freeze" or (verb == "rest" and how == "frozen"):
+            self._leave_heat(lot)
+            lot.zone = FROZEN
+        elif verb == "thaw":
+            if lot.zone == FROZEN and how != "while cooking":
+                lot.zone = COLD
+        elif (verb == "rest" and how == "at room temperature") or verb == "hold without temperature control":
+            if lot.zone == HOT:
+                lot.again = True
+            lot.zone = ROOM
+
+    @staticmethod
+    def _leave_heat(lot: _Open) -> None:
+        if lot.zone == HOT and lot.tcs:
+            lot.passes += 1
+        if lot.heated:
+            lot.again = True
+
+
+def _is_done(library: Library, timeline: Timeline, lot: Lot) -> bool:
+    """Whether raw animal food has been cooked as it must be."""
+    if lot.arrives not in RAW_ANIMAL:
+        return False
+    return lot.cooked or best_cooking(library, timeline, lot).is_enough
+
+
+class Reached(NamedTuple):
+    """The best that the typed lines prove of a raw animal food's cooking."""
+
+    is_enough: bool
+    fahrenheit: Fraction | None
+    seconds: Fraction | None
+    control: int | None
+    heated: bool
+    """Whether anything heats it, proof or not."""
+
+
+def best_cooking(library: Library, timeline: Timeline, lot: Lot) -> Reached:
+    """What a lot's `cook to` and `reheat to` lines prove; of alternatives the cooler counts."""
+    limits = library.settings.local.limits
+    demand = limits.cooking_of(lot.arrives)
+    best: Reached | None = None
+    heated = any(timeline.controls[visit.control].verb in HEATING for visit in lot.visits)
+    controls = timeline.controls
+    for visit in lot.visits:
+        control = controls[visit.control]
+        if control.verb not in ("cook to", "reheat to") or control.heat is None or control.alternative:
+            continue
+        choices = [control, *_alternatives(controls, visit.control)]
+        degrees = min(one.heat.low for one in choices if one.heat is not None)
+        seconds = min((one.time.low if one.time is not None else Fraction(0)) for one in choices)
+        enough = demand is None or demand.is_met(degrees, seconds)
+        if best is None or enough or (best.fahrenheit is not None and not best.is_enough and degrees > best.fahrenheit):
+            best = Reached(enough, degrees, seconds, visit.control, True)
+        if enough:
+            break
+    return best or Reached(demand is None, None, None, None, heated)
+
+
+def _alternatives(controls: Sequence[Control], at: int) -> list[Control]:
+    found: list[Control] = []
+    for control in controls[at + 1 :]:
+        if not control.alternative:
+            break
+        found.append(control)
+    return found
+
+
+def slowest(controls: Sequence[Control], at: int) -> Fraction | None:
+    """The longest time of a line and its alternatives; None where one of them leaves it out."""
+    times = [one.time for one in (controls[at], *_alternatives(controls, at))]
+    if any(time is None for time in times):
+        return None
+    return max(time.high for time in times if time is not None)

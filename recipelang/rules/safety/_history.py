@@ -1,0 +1,81 @@
+"""What the safety rules share: which lots a typed line acts on, and words for temperatures and times."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import Final
+
+from recipelang.evaluate.timeline import Lot, Timeline, Visit
+from recipelang.findings.wording import shortlist
+from recipelang.model.controls import Control
+from recipelang.rules.rule import Subject
+from recipelang.standards.food_code import Limits
+from recipelang.units.amount import duration_text
+from recipelang.units.numbers import number_text
+
+CAUTION: Final = "your State and local code, and your written food-safety plan, come first"
+_DAYS: Final = re.compile(r"\d[ \t]*d(?:ays?)?\b", re.IGNORECASE)
+
+
+def timeline_of(subject: Subject) -> Timeline:
+    found: Timeline = subject.library.get("timeline", subject.ref)
+    return found
+
+
+def limits_of(subject: Subject) -> Limits:
+    return subject.library.settings.local.limits
+
+
+def is_component(subject: Subject) -> bool:
+    """Whether a recipe is only a part of others: a dough, a mix, a sauce. It names no course and nobody it is for, and
+    is judged where it is used."""
+    recipe = subject.recipe
+    return not recipe.course and not recipe.audience and not recipe.offers
+
+
+def acted_on(timeline: Timeline, control: int) -> Iterator[tuple[Lot, Visit]]:
+    """The lots a typed line acts on, each with what the line does to it."""
+    for lot in timeline.lots:
+        for visit in lot.visits:
+            if visit.control == control:
+                yield lot, visit
+
+
+def controlled(timeline: Timeline, control: int) -> list[Lot]:
+    """The lots a typed line acts on that need control when it comes."""
+    return [lot for lot, visit in acted_on(timeline, control) if visit.tcs]
+
+
+def foods(lots: list[Lot]) -> str:
+    """Names of lots for a message, few."""
+    return shortlist(dict.fromkeys(lot.name.partition(" → ")[0] for lot in lots), 3)
+
+
+def degrees(value: Fraction) -> str:
+    return f"{number_text(value)} F"
+
+
+def for_time(seconds: Fraction | None) -> str:
+    """`155 F for 17 s` wants the last part; an instant or an unknown length has none."""
+    return f" for {duration_text(seconds)}" if seconds else ""
+
+
+def text_of(subject: Subject, control: Control) -> str:
+    """A typed line as it is written."""
+    text: str = subject.library.get("source", control.home).text[control.start : control.end]
+    return text
+
+
+def counts_days(subject: Subject, control: Control) -> bool:
+    """Whether a line's time is written in days, which count by the calendar."""
+    return _DAYS.search(text_of(subject, control)) is not None
+
+
+def leftover_controls(subject: Subject) -> list[Control]:
+    """The typed lines of the `leftovers` block, which is judged by itself."""
+    from recipelang.model.controls import read_control
+
+    block = subject.recipe.leftovers
+    return [] if block is None else [read_control(block[0], typed, []) for typed in block[1].typed]

@@ -1,0 +1,62 @@
+"""Nobody says whether a food needs time and temperature control.
+
+Why
+    Nothing is guessed from a name. What says neither how it arrives nor `tcs` or `not tcs` is taken to need control, which
+    may ask for more than is needed.
+Source
+    FDA Food Code 1-201.10(B), time/temperature control for safety food
+Breaks
+    food rice blend
+    recipe rice bowl
+        course side
+        makes 50 portions of 1/2 cup
+        ingredients
+            10 lb rice blend
+            //    ^^^^^^^^^^ control-unknown: "rice blend"
+        steps
+            - Steam [rice blend].
+                ccp hold hot at 135 F or above up to 2 h
+Mended
+    food rice blend
+        arrives dry
+    recipe rice bowl
+        course side
+        makes 50 portions of 1/2 cup
+        ingredients
+            10 lb rice blend
+        steps
+            - Steam [rice blend].
+                ccp hold hot at 135 F or above up to 2 h
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.findings.finding import HINT, Finding
+from recipelang.findings.wording import shortlist
+from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.rules.safety._history import timeline_of
+
+
+@rule(RECIPE, HINT)
+def check(subject: Subject) -> Iterator[Finding]:
+    """Once for a recipe, and only where its steps are held to the food's needs."""
+    timeline = timeline_of(subject)
+    if not timeline.controls:
+        return
+    lines = subject.recipe.lines
+    known = subject.lines
+    unknown = [
+        lot.line for lot in timeline.lots if not lot.known and " → " not in lot.name and known[lot.line].ref is not None
+    ]
+    if not unknown:
+        return
+    names = list(dict.fromkeys(lines[at].name for at in unknown))
+    yield subject.finding(
+        lines[unknown[0]].name_spot,
+        f"Nobody says whether {shortlist(names)} {'needs' if len(names) == 1 else 'need'} time and temperature control; "
+        f"{'it is' if len(names) == 1 else 'they are'} taken to.",
+        source="FDA Food Code 1-201.10(B)",
+        mend=f"add `arrives …`, `tcs` or `not tcs` to {shortlist(names)}",
+    )

@@ -1,0 +1,203 @@
+"""Food is kept longer than it is safe: past the date mark, past the time without temperature control.
+
+Why
+    Even at 41 F some bacteria grow; after seven days, the day made being day 1, food is thrown away. Without temperature
+    control it has four hours.
+Source
+    FDA Food Code 3-501.17 (date mark) and 3-501.19 (time as a control); a State or local code may ask for less.
+Breaks
+    food diced chicken
+        arrives cooked
+    recipe chicken salad
+        course entree
+        makes 50 portions of 3 oz
+        keeps 9 d cold
+        //    ^^^^^^^^ hold-too-long: "7 d"
+        ingredients
+            10 lb diced chicken
+        steps
+            - Portion [diced chicken].
+                ccp hold cold at 41 F or below up to 24 h
+                ccp hold without temperature control up to 5 h
+                //@ hold-too-long: "4 h"
+Mended
+    food diced chicken
+        arrives cooked
+    recipe chicken salad
+        course entree
+        makes 50 portions of 3 oz
+        keeps 7 d cold
+        ingredients
+            10 lb diced chicken
+        steps
+            - Portion [diced chicken].
+                ccp hold cold at 41 F or below up to 24 h
+                ccp hold without temperature control up to 4 h
+Leaves alone
+    food graham squares
+        arrives ready to eat
+        not tcs
+    recipe graham pack
+        course side
+        makes 50 portions of 2 each
+        keeps 30 d at room temperature
+        ingredients
+            100 each graham squares
+        steps
+            - Bag [graham squares].
+                work at room temperature up to 6 h
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from recipelang.evaluate.timeline import Lot, Timeline, slowest
+from recipelang.findings.finding import Figure, Finding
+from recipelang.model.controls import Control
+from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.rules.safety._history import (
+    CAUTION,
+    controlled,
+    counts_days,
+    foods,
+    leftover_controls,
+    limits_of,
+    timeline_of,
+)
+from recipelang.syntax import tree
+from recipelang.units.amount import Quantity, duration_text, quantity_text, read_amount
+from recipelang.units.table import DAY
+
+DAY_SECONDS = Fraction(86400)
+_WARM = ("work", "hold without temperature control")
+
+
+@rule(RECIPE, hard=True)
+def check(subject: Subject) -> Iterator[Finding]:
+    timeline = timeline_of(subject)
+    for index, control in enumerate(timeline.controls):
+        lots = controlled(timeline, index)
+        if lots and not control.alternative:
+            yield from _judge(subject, control, foods(lots), slowest(timeline.controls, index))
+    yield from _warm_in_all(subject, timeline)
+    if timeline.is_tcs:
+        yield from _keeps(subject)
+    for control in leftover_controls(subject):
+        yield from _judge(subject, control, "the leftovers", control.time.high if control.time else None)
+
+
+def _judge(subject: Subject, control: Control, what: str, time: Fraction | None) -> Iterator[Finding]:
+    if time is None:
+        return
+    limits = limits_of(subject)
+    if control.verb == "hold cold" or (control.verb == "rest" and control.how == "cold"):
+        days = counts_days(subject, control)
+        limit = limits.date_mark.value * DAY_SECONDS if days else (limits.date_mark.value - 1) * DAY_SECONDS
+        if time > limit:
+            yield _dated(subject, control, what, time, days)
+    elif control.verb == "hold without temperature control" and time > limits.time_control.value:
+        yield subject.finding(
+            subject.place_of(control.home, control.start, control.end),
+            f"{what} stands {duration_text(time)} without temperature control; the most is "
+            f"{duration_text(limits.time_control.value)}.",
+            figures=(
+                Figure("found", "stands", duration_text(time)),
+                Figure("needed", "at most", duration_text(limits.time_control.value)),
+            ),
+            source=limits.time_control.citation,
+            mend=f"hold no longer than {duration_text(limits.time_control.value)}, with a written procedure, and throw away "
+            f"what is left; {CAUTION}",
+        )
+
+
+def _dated(subject: Subject, control: Control, what: str, time: Fraction, days: bool) -> Finding:
+    limits = limits_of(subject)
+    shown = f"{time / DAY_SECONDS} d" if days else duration_text(time)
+    return subject.finding(
+        subject.place_of(control.home, control.start, control.end),
+        f"{what} {'is' if ' and ' not in what else 'are'} held cold for {shown}; the most is {limits.date_mark.value} d, the "
+        "day made being day 1"
+        + ("." if days else f", which is {duration_text((limits.date_mark.value - 1) * DAY_SECONDS)} for certain."),
+        figures=(Figure("found", "held", shown), Figure("needed", "at most", f"{limits.date_mark.value} d")),
+        source=limits.date_mark.citation,
+        mend=f"hold no longer than {limits.date_mark.value} d, or freeze: that stops the clock; {CAUTION}",
+    )
+
+
+def _warm_in_all(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
+    """All the time a food that needs control stands warm, over the whole recipe."""
+    limits = limits_of(subject)
+    told: set[int] = set()
+    for lot in timeline.lots:
+        total = Fraction(0)
+        last: Control | None = None
+        single = False
+        for visit in lot.visits:
+            control = timeline.controls[visit.control]
+            warm = control.verb in _WARM or (control.verb == "rest" and control.how == "at room temperature")
+            if not (warm and visit.tcs) or control.alternative or control.time is None:
+                continue
+            if control.verb == "hold without temperature control" and control.time.high > limits.time_control.value:
+                single = True
+            total += control.time.high
+            last = control
+        if last is None or single or total <= limits.time_control.value or last.start in told:
+            continue
+        told.add(last.start)
+        yield _too_warm(subject, lot, last, total)
+
+
+def _too_warm(subject: Subject, lot: Lot, control: Control, total: Fraction) -> Finding:
+    limit = limits_of(subject).time_control
+    return subject.finding(
+        subject.place_of(control.home, control.start, control.end),
+        f"{foods([lot])} stands warm for {duration_text(total)} in all; the most is {duration_text(limit.value)}.",
+        figures=(
+            Figure("found", "in all", duration_text(total)), Figure("needed", "at most", duration_text(limit.value)),
+        ),
+        source=limit.citation,
+        mend=f"work in smaller batches, or chill in between; {CAUTION}",
+    )  # fmt: skip
+
+
+def _keeps(subject: Subject) -> Iterator[Finding]:
+    """The dish's own `keeps`, and that of its leftovers."""
+    recipe = subject.recipe
+    assembly = subject.library.get("assembly", subject.ref).assembly
+    lines = [(home, line) for home, line in assembly.fields if isinstance(line, tree.Keeps)]
+    if recipe.leftovers is not None:
+        home, block = recipe.leftovers
+        lines.extend((home, line) for line in block.keeps)
+    limits = limits_of(subject)
+    for home, line in lines:
+        for item in line.items:
+            quantity = read_amount(item.time.text).quantity
+            if quantity is None or item.place.text.casefold() not in ("cold", "opened", "thawed"):
+                continue
+            if not _is_past(quantity, limits.date_mark.value):
+                continue
+            yield subject.finding(
+                subject.place_of(home, item.time.start, item.place.end),
+                f"It is to keep {quantity_text(quantity)} cold; the most is {limits.date_mark.value} d, the day made being day 1.",
+                figures=(
+                    Figure("found", "keeps", quantity_text(quantity)),
+                    Figure("needed", "at most", f"{limits.date_mark.value} d"),
+                ),
+                source=limits.date_mark.citation,
+                mend=f"write `{limits.date_mark.value} d cold` or less, or `not tcs` with its evidence; {CAUTION}",
+                fixes=(
+                    subject.fix(f"keep {limits.date_mark.value} d", subject.place_of(home, item.time.start, item.time.end),
+                                f"{limits.date_mark.value} d", changes_food=True),
+                )
+                if home == subject.home
+                else (),
+            )  # fmt: skip
+
+
+def _is_past(quantity: Quantity, days: Fraction) -> bool:
+    """Days count by the calendar; hours are elapsed, and reach into one more day than they fill."""
+    if quantity.unit is DAY:
+        return quantity.value > days
+    return quantity.base > (days - 1) * DAY_SECONDS

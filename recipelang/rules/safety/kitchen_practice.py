@@ -1,0 +1,79 @@
+"""A prepared cup or drink is to keep longer than kitchens are used to.
+
+Why
+    Fruit bleeds and grain softens in a yogurt cup; kitchens serve them within three days of making. This is a habit of the
+    trade, not a rule of safety, and the library sets how loudly it is said.
+Source
+    common practice, no source: prepared yogurt cups and drinks within 72 h
+Breaks
+    food plain yogurt
+        arrives ready to eat
+        tcs
+        yogurt
+    recipe yogurt cup
+        course entree
+        makes 50 portions of 4 oz
+        process no cook
+        keeps 5 d cold
+        //    ^^^^^^^^ kitchen-practice: "72 h"
+        ingredients
+            12 lb 8 oz plain yogurt
+        steps
+            - Portion [plain yogurt].
+                ccp hold cold at 41 F or below up to 5 d
+Mended
+    food plain yogurt
+        arrives ready to eat
+        tcs
+        yogurt
+    recipe yogurt cup
+        course entree
+        makes 50 portions of 4 oz
+        process no cook
+        keeps 72 h cold
+        ingredients
+            12 lb 8 oz plain yogurt
+        steps
+            - Portion [plain yogurt].
+                ccp hold cold at 41 F or below up to 72 h
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.findings.finding import HINT, Finding
+from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.rules.safety._history import limits_of, timeline_of
+from recipelang.syntax import tree
+from recipelang.units.amount import duration_text, quantity_text, read_amount
+
+
+@rule(RECIPE, HINT)
+def check(subject: Subject) -> Iterator[Finding]:
+    level = subject.library.settings.local.practice
+    recipe = subject.recipe
+    if level == "off" or timeline_of(subject).heats or not _is_prepared(subject):
+        return
+    limit = limits_of(subject).prepared_cups
+    assembly = subject.library.get("assembly", subject.ref).assembly
+    for home, line in assembly.fields:
+        if not isinstance(line, tree.Keeps):
+            continue
+        for item in line.items:
+            keeps = read_amount(item.time.text).quantity
+            if keeps is None or item.place.text.casefold() != "cold" or keeps.base <= limit.value:
+                continue
+            yield subject.finding(
+                subject.place_of(home, item.time.start, item.place.end),
+                f"{recipe.name} is to keep {quantity_text(keeps)}; kitchens serve prepared cups and drinks within "
+                f"{duration_text(limit.value)}.",
+                source=limit.citation,
+                mend="keep it 72 h, or leave it: this is practice, not a rule",
+                severity="warning" if level == "warning" else "hint",
+            )
+
+
+def _is_prepared(subject: Subject) -> bool:
+    """Whether it is a cup or a drink with yogurt in it, made without heat."""
+    return any(measured.is_food and subject.library.get("crediting", measured.ref).yogurt for measured in subject.lines)

@@ -1,0 +1,207 @@
+"""The Food Code's critical limits, by edition, with a library's stricter figures laid over them.
+
+The model code is where every State starts. A library names the edition its State adopted and may state stricter figures;
+looser ones are refused.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable
+from fractions import Fraction
+from functools import lru_cache
+from pathlib import Path
+from typing import Any, Final, NamedTuple
+
+HOUR: Final = Fraction(3600)
+LATEST_EDITION: Final = 2022
+EDITIONS: Final = (2009, 2013, 2017, 2022)
+
+
+class Cooking(NamedTuple):
+    """What a raw animal food must reach: degrees Fahrenheit held for seconds, or one of the pairs instead."""
+
+    arrives: str
+    fahrenheit: Fraction
+    seconds: Fraction
+    instead: tuple[tuple[Fraction, Fraction], ...]
+    citation: str
+
+    def is_met(self, fahrenheit: Fraction, seconds: Fraction) -> bool:
+        """Whether a temperature held for so long is enough."""
+        pairs = ((self.fahrenheit, self.seconds), *self.instead)
+        return any(fahrenheit >= least and seconds >= long for least, long in pairs)
+
+
+class Limit(NamedTuple):
+    value: Fraction
+    citation: str
+
+
+class Limits(NamedTuple):
+    """Temperatures in degrees Fahrenheit, times in seconds, the date mark in days of the calendar."""
+
+    edition: int
+    cold_hold: Limit
+    hot_hold: Limit
+    reheat: Limit
+    reheat_seconds: Fraction
+    reheat_within: Fraction
+    reheat_commercial: Limit
+    cooling_first: Limit
+    cooling_first_within: Fraction
+    cooling_total: Limit
+    cooling_from_room: Limit
+    time_control: Limit
+    date_mark: Limit
+    cooking: tuple[Cooking, ...]
+    prepared_cups: Limit
+
+    def cooking_of(self, arrives: str) -> Cooking | None:
+        """What a way of arriving demands; None for what is no raw animal food."""
+        return next((one for one in self.cooking if one.arrives == arrives), None)
+
+
+@lru_cache(maxsize=1)
+def _data() -> dict[str, Any]:
+    path = Path(__file__).parent / "food-code.toml"
+    return tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Fraction)
+
+
+@lru_cache(maxsize=8)
+def limits(edition: int = LATEST_EDITION) -> Limits:
+    """The limits as an edition of the Food Code prints them."""
+    data = _data()
+    found: dict[str, dict[str, Any]] = data["limits"]
+
+    def limit(name: str, key: str, factor: Fraction = Fraction(1)) -> Limit:
+        return Limit(Fraction(found[name][key]) * factor, found[name]["citation"])
+
+    cooking: dict[str, tuple[int, Cooking]] = {}
+    for row in data["cooking"]:
+        first = int(row["from"])
+        if first > edition or (row["arrives"] in cooking and cooking[row["arrives"]][0] > first):
+            continue
+        instead = tuple((Fraction(degrees), Fraction(long)) for degrees, long in row.get("instead", ()))
+        one = Cooking(row["arrives"], Fraction(row["fahrenheit"]), Fraction(row["seconds"]), instead, row["citation"])
+        cooking[row["arrives"]] = (first, one)
+    practice = data["practice"]["prepared-cups"]
+    return Limits(
+        edition, limit("cold-hold", "fahrenheit"), limit("hot-hold", "fahrenheit"), limit("reheat", "fahrenheit"),
+        Fraction(found["reheat"]["seconds"]), Fraction(found["reheat"]["within-hours"]) * HOUR,
+        limit("reheat-commercial", "fahrenheit"), limit("cooling-first", "fahrenheit"),
+        Fraction(found["cooling-first"]["hours"]) * HOUR, limit("cooling-total", "hours", HOUR),
+        limit("cooling-from-room", "hours", HOUR), limit("time-control", "hours", HOUR), limit("date-mark", "days"),
+        tuple(one for _, one in cooking.values()), Limit(Fraction(practice["hours"]) * HOUR, practice["citation"]),
+    )  # fmt: skip
+
+
+def is_free_of_control(ph: Fraction | None, water_activity: Fraction | None) -> bool:
+    """Whether pH and water activity alone free a food of time and temperature control (table B). An unknown one is
+    taken at its worst."""
+    for row in _data()["acidity"]:
+        if "water-activity-below" in row and (water_activity is None or water_activity >= row["water-activity-below"]):
+            continue
+        if "water-activity-up-to" in row and (water_activity is None or water_activity > row["water-activity-up-to"]):
+            continue
+        if "ph-below" in row and not (row["ph-below"] > 14 or (ph is not None and ph < row["ph-below"])):
+            continue
+        if "ph-up-to" in row and (ph is None or ph > row["ph-up-to"]):
+            continue
+        return True
+    return False
+
+
+# ---- a library's own figures -----------------------------------------------------------------------------------------
+
+_HEAT: Final = re.compile(r"(\d+(?:\.\d+)?)[ ]*F", re.IGNORECASE)
+_HOURS: Final = re.compile(r"(\d+(?:\.\d+)?)[ ]*h(?:ours?)?", re.IGNORECASE)
+_DAYS: Final = re.compile(r"(\d+)[ ]*d(?:ays?)?", re.IGNORECASE)
+PRACTICE_LEVELS: Final = ("off", "hint", "warning")
+
+LOCAL_KEYS: Final = {
+    "food-code": 'the edition your State adopted, as "2022"',
+    "hot-hold": "a temperature of at least 135 F",
+    "cold-hold": "a temperature of at most 41 F",
+    "reheat": "a temperature of at least 165 F",
+    "cooling": "at most 6 h in all",
+    "time-control": "at most 4 h",
+    "date-mark": "at most 7 d",
+    "kitchen-practice": "off, hint or warning",
+}
+"""What `[safety]` may hold, and what each must be."""
+
+
+class LocalProblem(NamedTuple):
+    key: str
+    what: str
+    mend: str
+
+
+class Local(NamedTuple):
+    limits: Limits
+    practice: str
+    """Severity of practice without a source: off, hint or warning."""
+    problems: tuple[LocalProblem, ...]
+
+
+def local_limits(settings: Iterable[tuple[str, str]]) -> Local:
+    """The limits in force in a library: the edition's, made stricter where it says so. What is looser, or can't be read,
+    is a problem and changes nothing."""
+    given = dict(settings)
+    problems: list[LocalProblem] = []
+    edition = LATEST_EDITION
+    if "food-code" in given:
+        if given["food-code"].isdigit() and 1993 <= int(given["food-code"]) <= 2100:
+            edition = int(given["food-code"])
+        else:
+            problems.append(_unread("food-code", given["food-code"]))
+    found = limits(edition)
+    practice = given.get("kitchen-practice", "hint")
+    if practice not in PRACTICE_LEVELS:
+        problems.append(_unread("kitchen-practice", practice))
+        practice = "hint"
+    for key, value in given.items():
+        if key not in LOCAL_KEYS:
+            problems.append(
+                LocalProblem(key, f"`{key}` means nothing under `[safety]`", f"known are {', '.join(LOCAL_KEYS)}")
+            )
+        elif key not in ("food-code", "kitchen-practice"):
+            found = _stricter(found, key, value, problems)
+    return Local(found, practice, tuple(problems))
+
+
+_FIELDS: Final = {
+    "hot-hold": ("hot_hold", _HEAT, Fraction(1), True),
+    "cold-hold": ("cold_hold", _HEAT, Fraction(1), False),
+    "reheat": ("reheat", _HEAT, Fraction(1), True),
+    "cooling": ("cooling_total", _HOURS, HOUR, False),
+    "time-control": ("time_control", _HOURS, HOUR, False),
+    "date-mark": ("date_mark", _DAYS, Fraction(1), False),
+}
+
+
+def _stricter(found: Limits, key: str, value: str, problems: list[LocalProblem]) -> Limits:
+    field, pattern, factor, higher = _FIELDS[key]
+    match = pattern.fullmatch(value.strip())
+    if match is None:
+        problems.append(_unread(key, value))
+        return found
+    figure = Fraction(match[1]) * factor
+    now: Limit = getattr(found, field)
+    if (figure < now.value) if higher else (figure > now.value):
+        problems.append(
+            LocalProblem(
+                key,
+                f"`{value}` is looser than {now.citation} allows",
+                f"write {LOCAL_KEYS[key]}, or leave the line out",
+            )
+        )
+        return found
+    changes: dict[str, Any] = {field: Limit(figure, f"local code ({key} in recipelang.toml); {now.citation}")}
+    return found._replace(**changes)
+
+
+def _unread(key: str, value: str) -> LocalProblem:
+    return LocalProblem(key, f"`{value}` is no {key} that can be read", f"write {LOCAL_KEYS[key]}")
