@@ -2,12 +2,13 @@
 the rest, and tell it all in lines and columns.
 
 A file inside an excluded folder that is named on the command line is checked alone, with the library's names visible.
+The configuration stands for the whole library: every declaration rests on it.
 """
 
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -24,11 +25,16 @@ if TYPE_CHECKING:
     from recipelang.workspace.workspace import Workspace
 
 
+Progress = Callable[[int, int], None]
+"""Told how many declarations have been looked at, and how many there are."""
+
+
 def check_paths(
     paths: Sequence[Path], school_year: str = "", *, stdin_path: str = "", stdin_text: str | None = None,
-    use_cache: bool = True,
+    use_cache: bool = True, dependents: bool = False, progress: Progress | None = None,
 ) -> Result:  # fmt: skip
-    """The findings of paths; `stdin_text` stands in for the file `stdin_path`."""
+    """The findings of paths; `stdin_text` stands in for the file `stdin_path`. With `dependents` also those of
+    declarations elsewhere that rest on something in these files, or on something that they no longer say."""
     start = [*paths, *([Path(stdin_path)] if stdin_path else [])]
     root, is_library = root_for(start)
     config_data = config_bytes(root) if is_library else None
@@ -56,12 +62,21 @@ def check_paths(
             shelf.data[name] = stdin_text.encode("utf-8", "surrogatepass")
             shelf.digests[name] = digest(shelf.data[name])
             wanted.add(name)
+    wanted_here = wanted - shelf.supplying
     run = _Run(shelf, school_year, store, config)
-    told = [*run.told(wanted), *(one for name, text in alone for one in run.told_alone(name, text))]
+    run.look(progress)
+    homes = [home for path in sorted(wanted_here & run.files.keys()) for home in run.files[path].by_home]
+    if dependents:
+        homes += run.resting_on(wanted)
+    told = [*run.told(homes, wanted_here), *(one for name, text in alone for one in run.told_alone(name, text))]
     if use_cache and not stdin_path:
         run.remember(store_root)
-    declarations = sum(len(run.files[path].declarations) for path in wanted if path in run.files)
-    return Result(tuple(in_order(told)), len(wanted) + len(alone), declarations, run.school_year)
+    checked = {*wanted_here, *(name for name, _ in alone), *(home.path for home in homes)}
+    return Result(
+        in_order(told), len(checked), len(homes), run.school_year, root, tuple(sorted(checked)),
+        frozenset(home.key for home in homes),
+        wanted_here >= (shelf.data.keys() | shelf.unreadable.keys()) - shelf.supplying,
+    )  # fmt: skip
 
 
 def _wanted(shelf: Shelf, paths: Sequence[Path]) -> tuple[set[str], list[tuple[str, str]]]:
@@ -77,6 +92,9 @@ def _wanted(shelf: Shelf, paths: Sequence[Path]) -> tuple[set[str], list[tuple[s
             else:
                 wanted.update(name for name in known if name.startswith(prefix + "/"))
             continue
+        if shelf.relative(path) == CONFIG_NAME:
+            wanted |= known
+            continue
         for file in recipe_files(path) if path.is_dir() else [path]:
             name = shelf.relative(file)
             if name in known:
@@ -87,7 +105,7 @@ def _wanted(shelf: Shelf, paths: Sequence[Path]) -> tuple[set[str], list[tuple[s
             except UnreadableText as error:
                 shelf.unreadable[name] = str(error)
                 wanted.add(name)
-    return wanted - shelf.supplying, alone
+    return wanted, alone
 
 
 class _Run:
@@ -101,7 +119,6 @@ class _Run:
         self.files: dict[str, File] = {}
         self._workspace: Workspace | None = None
         self._kept: dict[str, tuple[cache.Kept, ...]] = {}
-        self._dirty: set[str] = set()
         self._read_files()
 
     def _read_files(self) -> None:
@@ -142,17 +159,56 @@ class _Run:
 
     # ---- findings ----
 
-    def told(self, wanted: set[str]) -> list[Told]:
-        """The findings of files, in lines and columns."""
+    def look(self, progress: Progress | None = None) -> None:
+        """Takes the findings of every declaration of the library, kept ones where they still hold."""
         changed = self._changed()
-        found: list[Finding] = []
-        for path in sorted(self.files):
-            if path in self.shelf.supplying:
-                continue
-            kept = self._file(path, changed)
-            self._kept[path] = kept
-            if path in wanted:
-                found.extend(cache.unpack(one) for many in kept for one in many.findings)
+        own = [path for path in sorted(self.files) if path not in self.shelf.supplying]
+        total = sum(len(self.files[path].declarations) for path in own) if progress else 0
+        done = 0
+        for path in own:
+            found: list[cache.Kept] = []
+            for kept in self._file(path, changed):
+                found.append(kept)
+                done += 1
+                if progress:
+                    progress(done, total)
+            self._kept[path] = tuple(found)
+
+    def resting_on(self, paths: set[str]) -> list[Home]:
+        """The declarations of other files that rest on what these files say, or on a name that was given up. Where git
+        can't say which names were, each that has an unknown name in it may be meant."""
+        from recipelang.model.names import ref_of
+        from recipelang.syntax.split import STRAY
+        from recipelang.workspace.former import former_names
+        from recipelang.workspace.workspace import reads_name, reads_text
+
+        told: set[str] = set()
+        for path in paths & self.files.keys():
+            for home, one in self.files[path].by_home.items():
+                told.add(reads_text(home))
+                if one.kind != STRAY:
+                    told.add(reads_name(ref_of(one.kind, one.name)))
+        former = former_names(self.shelf.root)
+        told.update(map(reads_name, former or ()))
+        return [
+            Home(path, one.key, one.nth)
+            for path, many in self._kept.items()
+            if path not in paths
+            for one in many
+            if not told.isdisjoint(one.reads)
+            or (former is None and any(cache.unpack(finding).rule == "unknown-name" for finding in one.findings))
+        ]
+
+    def told(self, homes: Sequence[Home], wanted: set[str]) -> list[Told]:
+        """The findings of declarations, and of files as a whole, in lines and columns."""
+        asked = set(homes)
+        found = [
+            cache.unpack(one)
+            for path in dict.fromkeys(home.path for home in homes)
+            for kept in self._kept[path]
+            if Home(path, kept.key, kept.nth) in asked
+            for one in kept.findings
+        ]
         for path in sorted(wanted & self.shelf.unreadable.keys()):
             why = self.shelf.unreadable[path]
             found.append(
@@ -179,25 +235,25 @@ class _Run:
                 changed |= _told_anew(path, self.files.get(path), store)
         return changed
 
-    def _file(self, path: str, changed: set[str] | None) -> tuple[cache.Kept, ...]:
+    def _file(self, path: str, changed: set[str] | None) -> Iterator[cache.Kept]:
         """A file's declarations with their findings: as kept where they and what they rest on are the same, else looked
         at."""
         store = self.store
         file = self.files[path]
         if changed is None or store is None:
-            return tuple(self.workspace.kept(home) for home in file.by_home)
+            yield from map(self.workspace.kept, file.by_home)
+            return
         before = store.kept.get(path, ())
         if store.digests.get(path) == self.shelf.digests[path]:
             if all(changed.isdisjoint(one.reads) for one in before):
-                return before
+                yield from before
+                return
             same = {(one.key, one.nth): one for one in before}
         else:
             same = _unchanged(file, before)
-        found: list[cache.Kept] = []
         for home in file.by_home:
             kept = same.get((home.key, home.nth))
-            found.append(kept if kept is not None and changed.isdisjoint(kept.reads) else self.workspace.kept(home))
-        return tuple(found)
+            yield kept if kept is not None and changed.isdisjoint(kept.reads) else self.workspace.kept(home)
 
     def told_alone(self, name: str, text: str) -> list[Told]:
         """The findings of one file with the library's names visible; its own names hide the library's."""
@@ -227,7 +283,7 @@ class _Run:
                 self.shelf.digests,
                 {path: file.outline() for path, file in self.files.items()},
                 self._kept,
-            ),  # fmt: skip
+            ),
         )
 
 

@@ -23,6 +23,17 @@ def root_of(path: Path) -> Path | None:
     return None
 
 
+def below_repository(folder: Path) -> str:
+    """How a folder is reached from the top of the git repository that holds it, as `kitchen/`; empty where it is the top
+    itself or where there is none."""
+    whole = Path(os.path.abspath(folder))
+    for candidate in (whole, *whole.parents):
+        if (candidate / ".git").exists():
+            inside = whole.relative_to(candidate).as_posix()
+            return "" if inside == "." else f"{inside}/"
+    return ""
+
+
 def recipe_files(folder: Path, exclude: Iterable[Path] = ()) -> list[Path]:
     """All recipe files below a folder, in order of their paths; hidden and excluded folders are passed over."""
     shut = {os.path.abspath(path) for path in exclude}

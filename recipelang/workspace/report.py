@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from pathlib import Path
 from typing import Any, Final, NamedTuple
 
-from recipelang.findings.finding import SEVERITIES, Finding
+from recipelang.findings.finding import ERROR, SEVERITIES, Finding
 from recipelang.workspace.filing import File, Range, range_in
 
 MOST_FINDINGS: Final = 5000
@@ -25,11 +26,35 @@ class Told(NamedTuple):
     fixes: tuple[tuple[str, tuple[tuple[Range, str], ...], bool], ...]
 
 
+class Hidden(NamedTuple):
+    """What a baseline did to a result."""
+
+    baseline: str
+    """The file, as it was named."""
+    number: int
+    """Findings that it hides."""
+    outdated: tuple[str, ...] = ()
+    """Its entries that match nothing any more, in words."""
+    refused: tuple[str, ...] = ()
+    """Its entries that no baseline may hold, in words."""
+
+
 class Result(NamedTuple):
     told: tuple[Told, ...]
     files: int
     declarations: int
     school_year: str
+    root: Path = Path()
+    """The folder that paths start from."""
+    paths: tuple[str, ...] = ()
+    """The files that were checked."""
+    names: frozenset[str] = frozenset()
+    """The folded names of the declarations that were checked."""
+    is_whole: bool = True
+    """Whether every file of the library was asked for."""
+    left_out: int = 0
+    """Findings cut off because there were too many."""
+    hidden: Hidden | None = None
 
     @property
     def counts(self) -> dict[str, int]:
@@ -59,17 +84,25 @@ def tell(files: Mapping[str, File], elsewhere: Mapping[str, str], finding: Findi
     return Told(finding, place, declaration.name if declaration is not None else "", line, related, fixes)
 
 
-def in_order(told: list[Told]) -> list[Told]:
-    """Findings by path, place, rule and message, cut where there are too many."""
-    told.sort(key=_order)
-    if len(told) <= MOST_FINDINGS:
-        return told
-    last = told[MOST_FINDINGS]
-    note = last.finding._replace(
-        rule="too-many-findings", severity="error", message=f"{len(told) - MOST_FINDINGS} more findings are left out.",
-        figures=(), source="", mend="mend these first, or check fewer files", related=(), fixes=(),
+def in_order(told: list[Told]) -> tuple[Told, ...]:
+    """Findings by path, place, rule and message."""
+    return tuple(sorted(told, key=_order))
+
+
+def cut(result: Result, most: int = MOST_FINDINGS) -> Result:
+    """A result with no more findings than anybody reads, and a finding that says how many are left out. Those that
+    weigh most are kept, so that no error gives way to a hint."""
+    surplus = len(result.told) - most
+    if surplus <= 0:
+        return result
+    weight = {severity: number for number, severity in enumerate(SEVERITIES)}
+    kept = sorted(sorted(result.told, key=lambda one: weight[one.finding.severity])[:most], key=_order)
+    last = kept[-1]
+    note = Finding(
+        "too-many-findings", ERROR, last.finding.place, f"{surplus} more findings are left out.",
+        mend="mend these first, or check fewer files",
     )  # fmt: skip
-    return [*told[:MOST_FINDINGS], last._replace(finding=note, related=(), fixes=())]
+    return result._replace(told=(*kept, last._replace(finding=note, related=(), fixes=())), left_out=surplus)
 
 
 def _order(told: Told) -> tuple[Any, ...]:
