@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 import json
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from recipelang.workspace.filing import Range
 from recipelang.workspace.report import Result, Told
 
+if TYPE_CHECKING:
+    from recipelang.workspace.years import Years
+
 VERSION = 1
 
 
-def findings_json(result: Result) -> str:
-    """The document: findings in order, and a summary of counts by severity and files."""
+def findings_json(result: Result, years: Years | None = None) -> str:
+    """The document: findings in order, and a summary of counts by severity and files. What a baseline hides and what
+    another school year changes stand in the summary where they were asked for."""
     document = {
         "version": VERSION,
         "findings": [_finding(told) for told in result.told],
         "summary": {
             **result.counts, "files": result.files, "declarations": result.declarations,
-            "school_year": result.school_year or None,
+            "school_year": result.school_year or None, **_besides(result, years),
         },
     }  # fmt: skip
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
@@ -48,6 +52,27 @@ def _finding(told: Told) -> dict[str, Any]:
             for title, edits, changes_food in told.fixes
         ],
     }
+
+
+def _besides(result: Result, years: Years | None) -> dict[str, Any]:
+    found: dict[str, Any] = {}
+    if result.left_out:
+        found["left_out"] = result.left_out
+    if result.hidden is not None:
+        hidden = result.hidden
+        found["baseline"] = {
+            "path": hidden.baseline, "hidden": hidden.number, "outdated": list(hidden.outdated),
+            "refused": list(hidden.refused),
+        }  # fmt: skip
+    if years is not None:
+        found["against_own_year"] = {
+            "own": years.own, "other": years.other,
+            "rules": [
+                {"rule": one.rule, "gained": list(one.gained), "lost": list(one.lost), "differing": list(one.differing)}
+                for one in years.changes
+            ],
+        }  # fmt: skip
+    return found
 
 
 def range_json(place: Range) -> dict[str, dict[str, int]]:

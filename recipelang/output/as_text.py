@@ -7,11 +7,14 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Iterator
-from typing import NamedTuple
+from collections.abc import Callable, Iterable, Iterator
+from typing import TYPE_CHECKING, NamedTuple
 
 from recipelang.findings.wording import counted
 from recipelang.workspace.report import Result, Told
+
+if TYPE_CHECKING:
+    from recipelang.workspace.years import Years
 
 _MARGIN = 9
 _WIDEST = 160
@@ -25,22 +28,36 @@ class Piece(NamedTuple):
     style: str = ""
 
 
-def print_findings(result: Result) -> None:
-    """Findings on standard output, then one line of summary."""
+def print_findings(result: Result, years: Years | None = None) -> None:
+    """Findings on standard output, then what another year changes, one line of summary, and what a baseline did."""
     write = _writer()
     for told in result.told:
         for line in finding_lines(told):
             write(line)
         write([])
+    if years is not None:
+        from recipelang.output.besides import years_lines
+
+        for text in years_lines(years):
+            write([Piece(text)])
+        write([])
     write([Piece(summary(result), "bold")])
+    if result.hidden is not None:
+        from recipelang.output.besides import hidden_lines
+
+        for text in hidden_lines(result.hidden):
+            write([Piece(text)])
 
 
 def summary(result: Result) -> str:
+    """One line: what was found, in how much, by which year's rules, and what a baseline hides."""
     counts = result.counts
     found = [counted(counts[severity], severity) for severity in counts if counts[severity]]
     year = f", rules of school year {result.school_year}" if result.school_year else ""
     what = ", ".join(found) if found else "nothing found"
-    return f"{what} in {counted(result.files, 'file')} ({counted(result.declarations, 'declaration')}){year}"
+    hidden = result.hidden
+    besides = f", {hidden.number} hidden by {hidden.baseline}" if hidden is not None and hidden.number else ""
+    return f"{what} in {counted(result.files, 'file')} ({counted(result.declarations, 'declaration')}){year}{besides}"
 
 
 def finding_lines(told: Told) -> Iterator[list[Piece]]:
@@ -65,6 +82,11 @@ def finding_lines(told: Told) -> Iterator[list[Piece]]:
     for title, _, _ in told.fixes:
         if title.startswith("did you mean"):
             yield _labelled("", title)
+
+
+def plain(lines: Iterable[list[Piece]]) -> str:
+    """Lines without their styles."""
+    return "".join("".join(piece.text for piece in pieces).rstrip() + "\n" for pieces in lines)
 
 
 def _source_lines(told: Told, style: str) -> Iterator[list[Piece]]:
@@ -111,7 +133,7 @@ def _writer() -> Callable[[list[Piece]], None]:
 
         return coloured
 
-    def plain(pieces: list[Piece]) -> None:
-        sys.stdout.write("".join(piece.text for piece in pieces).rstrip() + "\n")
+    def uncoloured(pieces: list[Piece]) -> None:
+        sys.stdout.write(plain([pieces]))
 
-    return plain
+    return uncoloured
