@@ -41,10 +41,14 @@ def build_parser() -> argparse.ArgumentParser:
 
     check = made["check"]
     check.add_argument("paths", nargs="*", metavar="PATH", help="files or folders (default: the workspace)")
-    check.add_argument("--format", choices=("text", "json"), default="text", help="how findings are printed")
+    formats = ("text", "json", "sarif", "github", "junit")
+    check.add_argument("--format", choices=formats, default="text", help="how findings are printed")
     check.add_argument("--school-year", metavar="YEAR", default="", help="the rules in force, as 2027-28")
     check.add_argument("--strict", action="store_true", help="warnings fail too")
     check.add_argument("--stdin-path", metavar="NAME", default="", help="standard input stands in for this file")
+    check.add_argument("--dependents", action="store_true", help="and what rests on the paths, wherever it is")
+    check.add_argument("--baseline", metavar="FILE", default="", help="hide the findings that a file holds")
+    check.add_argument("--write-baseline", metavar="FILE", default="", help="put all findings into a file")
     check.add_argument("--no-cache", action="store_true", help="remember nothing and use nothing remembered")
 
     evaluate = made["evaluate"]

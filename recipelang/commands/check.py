@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import argparse
 import sys
+from io import TextIOWrapper
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from recipelang.commands import CommandError
-from recipelang.commands.arguments import checked_year, existing
-from recipelang.workspace.checking import check_paths
-from recipelang.workspace.report import Result
+from recipelang.commands.arguments import checked_year, existing, one_library
+from recipelang.workspace.checking import Progress, check_paths
+from recipelang.workspace.report import Result, cut
+
+if TYPE_CHECKING:
+    from recipelang.workspace.years import Years
 
 
 def run(options: argparse.Namespace) -> int:
@@ -22,22 +27,77 @@ def run(options: argparse.Namespace) -> int:
             paths = []
     else:
         existing(options.paths)
-    result = check_paths(
-        [Path(path) for path in paths],
-        year,
-        stdin_path=options.stdin_path,
-        stdin_text=text,
-        use_cache=not options.no_cache,
-    )
+    one_library([*paths, *([options.stdin_path] if options.stdin_path else [])])
+
+    def check(year: str, progress: Progress | None) -> Result:
+        return check_paths(
+            [Path(path) for path in paths],
+            year,
+            stdin_path=options.stdin_path,
+            stdin_text=text,
+            use_cache=not options.no_cache,
+            dependents=options.dependents,
+            progress=progress,
+        )
+
+    own: Result | None = None
+    if sys.stderr.isatty():
+        from recipelang.output.progress import progress
+
+        with progress() as told:
+            result = check(year, told)
+            own = check("", told) if year else None
+    else:
+        result = check(year, None)
+        own = check("", None) if year else None
+    if options.baseline or options.write_baseline:
+        from recipelang.commands.baselines import with_baseline
+
+        result, own = with_baseline(result, own, options.baseline, options.write_baseline)
+    result, years = cut(result), _against_own(own, result)
+    _print(result, years, options)
+    return _exit_code(result, options.strict)
+
+
+def _against_own(own: Result | None, result: Result) -> Years | None:
+    """What another year changes; None where the library's own year was asked for, or where it has none."""
+    if own is None or own.school_year in ("", result.school_year):
+        return None
+    from recipelang.workspace.years import Years, changes
+
+    return Years(own.school_year, result.school_year, changes(own.told, result.told))
+
+
+def _print(result: Result, years: Years | None, options: argparse.Namespace) -> None:
+    """The result in the format asked for. What programs read is UTF-8 wherever it goes."""
+    if options.format == "text":
+        from recipelang.output.as_text import print_findings
+
+        print_findings(result, years)
+        return
+    if isinstance(sys.stdout, TextIOWrapper):
+        sys.stdout.reconfigure(encoding="utf-8")
     if options.format == "json":
         from recipelang.output.as_json import findings_json
 
-        sys.stdout.write(findings_json(result))
-    else:
-        from recipelang.output.as_text import print_findings
+        sys.stdout.write(findings_json(result, years))
+    elif options.format == "junit":
+        from recipelang.output.as_junit import junit
 
-        print_findings(result)
-    return _exit_code(result, options.strict)
+        sys.stdout.write(junit(result, options.strict))
+    else:
+        from recipelang.workspace.files import below_repository
+
+        prefix = below_repository(result.root)
+        if options.format == "sarif":
+            from recipelang.output.as_sarif import sarif
+
+            sys.stdout.write(sarif(result, prefix))
+        else:
+            from recipelang.output.as_github import workflow_commands
+
+            for line in workflow_commands(result, prefix):
+                sys.stdout.write(line + "\n")
 
 
 def _exit_code(result: Result, strict: bool) -> int:
