@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import io
 import sys
 
 
 def main() -> int:
+    """Runs the command line of this process and returns its exit code."""
     from recipelang.commands import run
 
+    for stream in (sys.stdout, sys.stderr):
+        # a name with an accent must print under any locale, and into any pipe
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
     return run(sys.argv[1:])
 
 

@@ -273,5 +273,6 @@ def _part(library: Library, measured: Measured, name: str, unit: str) -> tuple[F
     if isinstance(amount, Gap):
         return None, "its amount can't be turned into the statement's"
     where = "pantry" if measured.ref.startswith("pantry:") else "library"
-    how = f"{decimal_text(stated, 3)} {unit} per {quantity_text(nutrition.per)} ({where})"
+    per = nutrition.per.unit.name if nutrition.per.value == 1 else quantity_text(nutrition.per)
+    how = f"{decimal_text(stated, 3)} {unit} per {per} ({where})"
     return stated * amount * (1 - measured.line.discard), how
