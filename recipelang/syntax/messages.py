@@ -149,7 +149,8 @@ def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLin
             f"write `{parted}`",
         )  # fmt: skip
     near = _nearest_keyword(kind, line)
-    if near is not None and not (section == "steps" and near[1] not in TYPED):
+    is_header = near is not None and near[1] in _HEADERS and line.rstrip(" \t:") == near[0]
+    if near is not None and (is_header or section != "steps" or near[1] in TYPED):
         wrong, right = near
         return Problem(
             start, start + len(wrong), "syntax", f"`{wrong}` is not a line of a {kind}.", right, f"write `{right}`"
@@ -242,6 +243,7 @@ def _first(line: str) -> str:
     return match[0] if match else line
 
 
+_HEADERS: Final = ("ingredients", "steps", "leftovers")
 _SECTION: Final = re.compile(r"^[ \t]+(ingredients|steps|leftovers)\b", re.IGNORECASE | re.MULTILINE)
 
 
@@ -313,10 +315,11 @@ def alternative_alone(line: Any) -> Problem:
 
 def nutrient_alone(line: tree.Nutrient) -> Problem:
     """A line of words and an amount that no `nutrition` line stands above: a misspelt field, or a lost header."""
-    near = nearest(line.name.text.casefold(), FORMS["food"], 1)
+    words = re.sub(r"[ \t]+per$", "", line.name.text, flags=re.IGNORECASE)
+    near = nearest(words.casefold(), FORMS["food"], 1)
     if near:
         return Problem(
-            line.start, line.name.end, "syntax", f"`{line.name.text}` is not a line of a food.", near[0],
+            line.start, line.start + len(words), "syntax", f"`{words}` is not a line of a food.", near[0],
             f"write `{near[0]}`",
         )  # fmt: skip
     return Problem(

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Final
 import recipelang.grammar
 from recipelang.syntax import messages
 from recipelang.syntax.allowances import allowances_of
-from recipelang.syntax.nest import nest
+from recipelang.syntax.nest import Broken, nest
 from recipelang.syntax.recover import Driver
 from recipelang.syntax.split import KINDS, Declaration, body_for_parser, name_problem
 from recipelang.syntax.tree import Body, Problem
@@ -83,17 +83,21 @@ def parse_text(kind: str, text: str, declaration: Declaration) -> Body:
         problems.append(messages.bad_name(declaration, wrong))
     source = body_for_parser(declaration)
     lines, broken = driver().read_lines(source, f"{kind}_body")
-    broken_words = []
+    found: list[Broken] = []
+    lost: set[str] = set()
     for error in broken:
         problem, word = messages.broken_line(kind, source, error)
         problems.append(problem)
-        broken_words.append((error.line_start, word))
-    nested = nest(kind, lines, broken_words, problems)
+        found.append(Broken(error.line_start, word))
+        lost.add(word)
+        if "contain" in source[error.line_start : error.line_end].casefold():
+            lost.add("contains")  # however a statement on allergens is misspelt, it is unknown from here on
+    nested = nest(kind, lines, found, problems, lost)
     problems.sort()
     # a line in the wrong place says something, if not here: what it would have said is unknown, not missing
     misplaced = (source[one.start : one.end] for one in problems if one.rule == "misplaced-line")
-    words = {word for _, word in broken_words} | {messages.begins_with(kind, line) for line in misplaced}
-    return Body(nested, tuple(problems), allowances_of(declaration), frozenset(words))
+    lost.update(messages.begins_with(kind, line) for line in misplaced)
+    return Body(nested, tuple(problems), allowances_of(declaration), frozenset(lost))
 
 
 def parse_recipe_line(text: str, start: int) -> list[Any]:

@@ -7,7 +7,7 @@ dataclass costs 0.45 ms to define, a named tuple 0.06, and a command defines the
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import Any, Final, NamedTuple
 
 
 class Word(NamedTuple):
@@ -555,9 +555,13 @@ class Allowance(NamedTuple):
     line_end: int
 
 
+ANYTHING: Final = "?"
+"""Among a body's `broken` words: a broken line begins with no word of the notation, and could have said anything."""
+
+
 class Body(NamedTuple):
-    """A declaration's lines in their blocks, what could not be read, and the first words of the broken lines: what
-    those would have said is unknown, not absent."""
+    """A declaration's lines in their blocks, what could not be read, and what is unknown for it rather than absent: the
+    keywords of the broken lines, and the blocks (`ingredients`, `steps`, `nutrition`) that lack some of theirs."""
 
     lines: tuple[Any, ...]
     problems: tuple[Problem, ...]
