@@ -317,6 +317,7 @@ def test_figures_print_in_the_everyday_unit_of_their_kind() -> None:
     assert base_text(Fraction(3), "count") == "3 each"
     assert base_text(Fraction(5400), "time") == "1 1/2 h"
     assert fluid_ounces_text(Fraction(3, 2)) == "12 fl oz"
-    assert duration_text(Fraction(86400 * 3)) == "3 d"
+    assert duration_text(Fraction(86400 * 3)) == "72 h", "kitchens count the first days in hours"
+    assert duration_text(Fraction(86400 * 21)) == "21 d"
     assert duration_text(Fraction(17)) == "17 s"
     assert duration_text(Fraction(100)) == "100 s"
