@@ -15,18 +15,6 @@ def checked_year(year: str) -> str:
     return year
 
 
-def one_library(paths: list[str]) -> None:
-    """Checks that paths belong together. Raises CommandError where they lie in two libraries: names of one mean nothing
-    in the other."""
-    from recipelang.workspace.files import root_of
-
-    roots = {root_of(Path(path).absolute()): path for path in paths}
-    roots.pop(None, None)
-    if len(roots) > 1:
-        one, other = sorted(roots.values())[:2]
-        raise CommandError(f"{one} and {other} belong to two libraries; check one library at a time")
-
-
 def existing(paths: list[str]) -> list[Path]:
     """The paths named. Raises CommandError for one that is not there."""
     for path in paths:

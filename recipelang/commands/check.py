@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import argparse
 import sys
-from io import TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from recipelang.commands import CommandError
-from recipelang.commands.arguments import checked_year, existing, one_library
+from recipelang.commands.arguments import checked_year, existing
 from recipelang.workspace.checking import Progress, check_paths
+from recipelang.workspace.libraries import by_library, merged
 from recipelang.workspace.report import Result, cut
 
 if TYPE_CHECKING:
@@ -27,17 +27,24 @@ def run(options: argparse.Namespace) -> int:
             paths = []
     else:
         existing(options.paths)
-    one_library([*paths, *([options.stdin_path] if options.stdin_path else [])])
+    groups = by_library([Path(path) for path in paths])
+    if options.stdin_path:
+        groups = [[path for group in groups for path in group]]
 
     def check(year: str, progress: Progress | None) -> Result:
-        return check_paths(
-            [Path(path) for path in paths],
-            year,
-            stdin_path=options.stdin_path,
-            stdin_text=text,
-            use_cache=not options.no_cache,
-            dependents=options.dependents,
-            progress=progress,
+        return merged(
+            [
+                check_paths(
+                    group,
+                    year,
+                    stdin_path=options.stdin_path,
+                    stdin_text=text,
+                    use_cache=not options.no_cache,
+                    dependents=options.dependents,
+                    progress=progress,
+                )
+                for group in groups
+            ]
         )
 
     own: Result | None = None
@@ -69,14 +76,12 @@ def _against_own(own: Result | None, result: Result) -> Years | None:
 
 
 def _print(result: Result, years: Years | None, options: argparse.Namespace) -> None:
-    """The result in the format asked for. What programs read is UTF-8 wherever it goes."""
+    """The result in the format asked for."""
     if options.format == "text":
         from recipelang.output.as_text import print_findings
 
         print_findings(result, years)
         return
-    if isinstance(sys.stdout, TextIOWrapper):
-        sys.stdout.reconfigure(encoding="utf-8")
     if options.format == "json":
         from recipelang.output.as_json import findings_json
 

@@ -39,13 +39,7 @@ def recipe_files(folder: Path, exclude: Iterable[Path] = ()) -> list[Path]:
     shut = {os.path.abspath(path) for path in exclude}
     found: list[str] = []
     for base, folders, names in os.walk(folder):
-        folders[:] = [
-            name
-            for name in folders
-            if not name.startswith(".")
-            and name not in _SKIPPED
-            and os.path.abspath(os.path.join(base, name)) not in shut
-        ]
+        folders[:] = [name for name in folders if sees(name) and os.path.abspath(os.path.join(base, name)) not in shut]
         found.extend(
             os.path.join(base, name)
             for name in names
@@ -53,6 +47,11 @@ def recipe_files(folder: Path, exclude: Iterable[Path] = ()) -> list[Path]:
         )
     found.sort()
     return [Path(name) for name in found]
+
+
+def sees(folder: str) -> bool:
+    """Whether a folder of this name is looked into: hidden ones and those of other tools are not."""
+    return not folder.startswith(".") and folder not in _SKIPPED
 
 
 def read_text(path: Path) -> str:
