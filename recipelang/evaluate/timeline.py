@@ -1,15 +1,17 @@
 """What happens to each ingredient from arrival to plate: the typed lines of a recipe run as a small program.
 
 Each ingredient carries its own history. A typed line acts on what its step names and on what was combined with that
-before, never on what a later step adds; a step that names nothing acts on all that has been named so far. An ingredient
-whose steps take it in parts is several lots, each with a history of its own. What another recipe brings keeps the history
-it has there.
+before, never on what a later step adds; a step that names nothing acts on all that has been named so far. A step that
+adds ("Add [onions]", "Fold [peaches] into the batter", "Top with [cheese]") combines what it names with what the step
+before worked on. An ingredient whose steps take it in parts is several lots, each with a history of its own. What another
+recipe brings keeps the history it has there.
 
 Here is only what happens; whether it is safe, the rules judge.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import Final, NamedTuple
@@ -69,6 +71,8 @@ class Lot(NamedTuple):
     """Whether it was ever heated in the kitchen."""
     cooked: bool
     """Whether it is raw animal food that an earlier recipe has cooked as it must be."""
+    group: int
+    """Lots that were combined have one number."""
 
 
 class Timeline(NamedTuple):
@@ -112,7 +116,19 @@ def needs_control(safety: Safety) -> tuple[bool, bool]:
         return True, True
     if safety.arrives in ("dry", "raw produce"):
         return False, True
-    return True, safety.arrives != ""
+    return True, safety.arrives not in ("", "ready to eat")
+
+
+_ADDS: Final = re.compile(
+    r"\b(?:add|adding|return|sprinkle|pour|drizzle|garnish|(?:stir|fold|mix|blend|whisk|beat)\s+in)\b|\bwith(?:\s+the)?\s*$",
+    re.IGNORECASE,
+)
+_INTO: Final = re.compile(r"\b(?:stir|fold|mix|blend|whisk|beat)\b[^.;]*\]\s+into\b", re.IGNORECASE)
+
+
+def adds_to_what_is_there(prose: str) -> bool:
+    """Whether a step puts what it names to what the step before worked on, by the verbs before its first name."""
+    return bool(_ADDS.search(prose.partition("[")[0]) or _INTO.search(prose))
 
 
 class _Open:
@@ -142,10 +158,10 @@ class _Open:
         self.again = False
         """Whether it was hot in this kitchen before and is so no longer."""
 
-    def closed(self) -> Lot:
+    def closed(self, group: int) -> Lot:
         return Lot(
             self.line, self.name, self.arrives, self.tcs, self.known, self.was_tcs, self.zone, tuple(self.visits),
-            self.passes, self.named, self.heated, self.cooked,
+            self.passes, self.named, self.heated, self.cooked, group,
         )  # fmt: skip
 
 
@@ -170,12 +186,13 @@ class _Running:
             for _ in range(max(1, self.parts.get(index, 1))):
                 self._add(index, line)
         seen: set[int] = set()
+        acted: set[int] = set()
         any_named = bool(self.parts)
-        for _, (home, step) in enumerate(self.recipe.steps):
+        for home, step in self.recipe.steps:
             named = self._lots_of(step)
             if named:
                 seen |= named
-                self._combine(named)
+                self._combine(named | acted if adds_to_what_is_there(step.text.text) else named)
                 acted = set().union(*(self.groups[lot] for lot in named))
             elif any_named and seen:
                 acted = set().union(*(self.groups[lot] for lot in seen))
@@ -187,7 +204,8 @@ class _Running:
                 control = read_control(home, typed, [])
                 self.controls.append(control)
                 self._act(len(self.controls) - 1, control, acted)
-        return Timeline(tuple(self.controls), tuple(lot.closed() for lot in self.lots))
+        closed = tuple(lot.closed(min(self.groups[number])) for number, lot in enumerate(self.lots))
+        return Timeline(tuple(self.controls), closed)
 
     # ---- lots ----
 
@@ -263,8 +281,9 @@ class _Running:
                 continue  # lots with the same past have the same future
             told.add(key)
             one = _Open(index, f"{line.name} → {lot.name}", lot.arrives, lot.tcs, lot.known, lot.zone)
-            one.passes = lot.passes
-            one.was_tcs = lot.was_tcs
+            if lot.tcs:
+                one.passes = lot.passes  # bread that needs no control brings no trips, whatever was in its dough
+                one.was_tcs = lot.was_tcs
             one.heated = lot.heated
             one.cooked = lot.cooked or _is_done(self.library, inner, lot)
             one.again = lot.heated and lot.zone != HOT
@@ -331,6 +350,8 @@ class _Running:
                 lot.passes += 1
             lot.zone = HOT
             return
+        if verb == "chill" and lot.zone != HOT and (control.heat_from is not None or how == "in all"):
+            self._heat(lot, moist=True)  # what is cooled from 135 F was hot, whether or not a line heats it
         if verb in ("hold cold", "chill") or (verb in ("rest", "transport") and how == "cold"):
             self._leave_heat(lot)
             lot.zone = COLD

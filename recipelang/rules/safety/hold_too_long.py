@@ -137,6 +137,8 @@ def _warm_in_all(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
         for visit in lot.visits:
             control = timeline.controls[visit.control]
             warm = control.verb in _WARM or (control.verb == "rest" and control.how == "at room temperature")
+            if not warm and control.verb not in ("thaw", "transport"):
+                total = Fraction(0)  # cooked, chilled or held: the clock begins anew
             if not (warm and visit.tcs) or control.alternative or control.time is None:
                 continue
             if control.verb == "hold without temperature control" and control.time.high > limits.time_control.value:

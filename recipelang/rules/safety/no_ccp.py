@@ -146,7 +146,14 @@ def _unproven_end(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
                 + CAUTION,
             )
         return
-    open_lots = [lot for lot in lots if lot.named and not _is_held(timeline, lot)]
+    held = {
+        control.verb.rpartition(" ")[2] for control in timeline.controls if control.verb in ("hold hot", "hold cold")
+    }
+    # what is stirred into something that is held is held with it
+    groups = {lot.group for lot in timeline.lots if lot.zone in held}
+    open_lots = [
+        lot for lot in lots if lot.known and lot.named and lot.group not in groups and not _is_held(timeline, lot)
+    ]
     if not open_lots:
         return
     hot = [lot for lot in open_lots if lot.zone == HOT]

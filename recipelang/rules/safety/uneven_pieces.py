@@ -66,8 +66,8 @@ from recipelang.findings.finding import HINT, Figure, Finding
 from recipelang.model.measures import EACH_NODE, node_of
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.syntax.split import fold
-from recipelang.units.amount import mass_text
-from recipelang.units.table import MASS
+from recipelang.units.numbers import decimal_text
+from recipelang.units.table import GRAMS_PER_OUNCE, MASS
 
 UNEVEN = Fraction(3, 2)
 """Half as heavy again is another baking time (common practice, no source)."""
@@ -98,14 +98,18 @@ def check(subject: Subject) -> Iterator[Finding]:
             continue
         yield subject.finding(
             subject.place_of(home, oven.start, oven.end),
-            f"Pieces of {mass_text(most)} ({heavy}) bake beside pieces of {mass_text(least)} ({light}).",
+            f"Pieces of {_ounces(most)} ({heavy}) bake beside pieces of {_ounces(least)} ({light}).",
             figures=(
-                Figure("found", "heaviest", mass_text(most), heavy),
-                Figure("needed", "lightest", mass_text(least), light),
+                Figure("found", "heaviest", _ounces(most), heavy),
+                Figure("needed", "lightest", _ounces(least), light),
             ),
             source="common practice, no source",
             mend="give each size a pan and a time of its own",
         )
+
+
+def _ounces(grams: Fraction) -> str:
+    return f"{decimal_text(grams / GRAMS_PER_OUNCE, 1)} oz"
 
 
 def _weight(item: tuple[str, Fraction]) -> Fraction:
