@@ -265,6 +265,9 @@ class _Running:
         if not inner.lots:
             free = self.library.recipe(target).not_tcs is not None
             return [_Open(index, line.name, "recipe", not free, free, ROOM if free else COLD)]
+        if not inner.is_tcs:
+            # bread that needs no control brings no trips, whatever was in its dough
+            return [_Open(index, line.name, "recipe", False, True, ROOM)]
         found: list[_Open] = []
         told: set[tuple[object, ...]] = set()
         for lot in inner.lots:
@@ -281,9 +284,8 @@ class _Running:
                 continue  # lots with the same past have the same future
             told.add(key)
             one = _Open(index, f"{line.name} → {lot.name}", lot.arrives, lot.tcs, lot.known, lot.zone)
-            if lot.tcs:
-                one.passes = lot.passes  # bread that needs no control brings no trips, whatever was in its dough
-                one.was_tcs = lot.was_tcs
+            one.passes = lot.passes
+            one.was_tcs = lot.was_tcs
             one.heated = lot.heated
             one.cooked = lot.cooked or _is_done(self.library, inner, lot)
             one.again = lot.heated and lot.zone != HOT

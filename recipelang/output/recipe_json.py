@@ -18,6 +18,7 @@ from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured
 from recipelang.evaluate.nutrients import Nutrients
 from recipelang.evaluate.scale import scaled_lines
+from recipelang.evaluate.timeline import Timeline
 from recipelang.evaluate.yields import Yield
 from recipelang.model.components import VEGETABLE
 from recipelang.model.recipe import Recipe
@@ -38,6 +39,7 @@ def recipe_json(library: Library, ref: Ref, portions: Fraction | None = None, pe
     recipe = library.recipe(ref)
     lines = library.lines(ref)
     result: Yield = library.get("yields", ref)
+    timeline: Timeline = library.get("timeline", ref)
     declared = library.declared(ref)
     assert declared is not None
     factor = portions / recipe.portions if portions and recipe.portions else Fraction(1)
@@ -67,6 +69,8 @@ def recipe_json(library: Library, ref: Ref, portions: Fraction | None = None, pe
         "container": _container(library.get("fill", ref)),
         "safety": {
             "process": recipe.process[0] if recipe.process else None,
+            "computed": timeline.computed_process if timeline.controls else None,
+            "needs_control": timeline.is_tcs if timeline.lots else None,
             "keeps": _keeps(recipe),
         },
         "ingredients": _ingredients(library, ref, recipe, lines, factor),
@@ -112,6 +116,11 @@ def _credits(credits: Credits) -> list[dict[str, Any]]:
             entry["whole_grain_rich"] = credits.whole_grain_rich
         entry["missing_from"] = missing
         rows.append(entry)
+    for component in credits.unknown:
+        entry = {"component": component.name}
+        if component.name == VEGETABLE:
+            entry["subgroup"] = component.subgroup
+        rows.append(entry | {"unit": component.unit, "exact": None, "credited": None, "missing_from": missing})
     return rows
 
 

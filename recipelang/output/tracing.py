@@ -16,6 +16,7 @@ from recipelang.evaluate.gaps import Gap, Total
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured
 from recipelang.evaluate.nutrients import Nutrients, amount_of, nutrition_of
+from recipelang.evaluate.timeline import Timeline
 from recipelang.evaluate.yields import Yield
 from recipelang.findings.nearest import nearest
 from recipelang.model.components import ADDITIONAL, STEP, VEGETABLE, Component, read_component
@@ -27,7 +28,7 @@ from recipelang.syntax.split import fold
 from recipelang.units.amount import fluid_ounces_text, mass_text, quantity_text, volume_text
 from recipelang.units.numbers import decimal_text, number_text
 
-_FIGURES = ("credits", "allergens", "cost", "yield", "fill", *NUTRIENTS)
+_FIGURES = ("credits", "allergens", "cost", "yield", "fill", "safety", *NUTRIENTS)
 
 
 class UnknownFigure(ValueError):
@@ -50,6 +51,8 @@ def trace_lines(library: Library, ref: Ref, figure: str) -> list[str]:
         return _yield(library, ref, recipe)
     if words in ("fill", "container", "containers"):
         return _fill(library.get("fill", ref), recipe)
+    if words in ("safety", "process", "timeline"):
+        return _safety(library, ref, recipe)
     nutrient = NUTRIENT_SPELLINGS.get(words, words)
     nutrients: Nutrients = library.get("nutrients", ref)
     if nutrients.total(nutrient) is not None:
@@ -57,7 +60,7 @@ def trace_lines(library: Library, ref: Ref, figure: str) -> list[str]:
     near = nearest(words, _FIGURES, 1)
     hint = f"; did you mean `{near[0]}`?" if near else ""
     raise UnknownFigure(
-        f"`{figure}` is no figure of a recipe{hint} Figures are credits COMPONENT, allergens NAME, cost, yield, fill and the "
+        f"`{figure}` is no figure of a recipe{hint} Figures are credits COMPONENT, allergens NAME, cost, yield, fill, safety and the "
         "nutrients"
     )
 
@@ -230,6 +233,33 @@ def _fill(fill: Fill, recipe: Recipe) -> list[str]:
             )
         lines += [f"  missing: {gap.name}, because {gap.because}" for gap in filled.filled.missing]
     return lines or [_head(recipe, "is packed in no container")]
+
+
+# ---- safety ----------------------------------------------------------------------------------------------------------
+
+
+def _safety(library: Library, ref: Ref, recipe: Recipe) -> list[str]:
+    """The history of every ingredient, and the process class that it makes."""
+    timeline: Timeline = library.get("timeline", ref)
+    lines = [_head(recipe, "from arrival to plate")]
+    for lot in timeline.lots:
+        need = "needs time and temperature control" if lot.was_tcs else "needs no control"
+        arrives = f"arrives {lot.arrives}, " if lot.arrives else ""
+        known = "" if lot.known else " (nobody says; taken to need it)"
+        lines.append(f"  {lot.name}: {arrives}{need}{known}")
+        for visit in lot.visits:
+            control = timeline.controls[visit.control]
+            source = library.get("source", control.home).text[control.start : control.end]
+            lines.append(f"    {visit.before} → {visit.after}  {' '.join(source.split())}")
+        if lot.passes:
+            lines.append(f"    {lot.passes} through the danger zone, 41 to 135 F")
+    if timeline.controls:
+        stated = recipe.process[0] if recipe.process else "nothing"
+        lines.append(f"  computed process: {timeline.computed_process}; stated: {stated}")
+    lines.append(
+        "  Figures of the FDA Food Code; your State or local code and your written food-safety plan come first."
+    )
+    return lines
 
 
 # ---- nutrients -------------------------------------------------------------------------------------------------------
