@@ -1,1 +1,1 @@
-"""What programs require of meals, as data: each figure with its citation and the dates it is in force."""
+"""The figures of the meal programs as dated data: one TOML file a subject, read by `load.py`. Computes nothing."""
