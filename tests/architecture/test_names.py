@@ -21,7 +21,7 @@ LONG_BY_NATURE = {
     "recipelang/model/food.py": "one reader for each line of a food",
     "recipelang/model/recipe.py": "one reader for each line of a recipe",
 }
-MOST_LINES = 420
+MOST_LINES = 450
 MOST_LINES_BY_NATURE = 620
 
 ENTRIES = {"check": "rules", "run": "commands", "main": ""}

@@ -30,6 +30,7 @@ food whipped ricotta
     label read    2026-08-01
     contains      milk
     arrives       ready to eat
+    tcs
     weighs        240 g per cup
     credits       1 oz eq meat/meat alternate per 2 oz as served
     evidence      product formulation statement, 2026-03-01
@@ -43,6 +44,7 @@ food diced pears
     contains      none of the nine
     may contain   soy
     arrives       ready to eat
+    not tcs
     weighs        200 g per cup
     credits       1/4 cup fruit per 1/4 cup as served
     evidence      regulation
@@ -55,6 +57,7 @@ food rye crisp
     label read    2026-08-01
     contains      wheat
     arrives       dry
+    not tcs
     each weighs   28 g
     credits       1 oz eq grain per each
     evidence      product formulation statement, 2026-03-01
@@ -67,6 +70,7 @@ food sea salt
     label read    2026-08-01
     contains      none of the nine
     arrives       dry
+    not tcs
     weighs        292 g per cup
 """
 
