@@ -34,7 +34,7 @@ def allergens(library: Library, ref: Ref) -> Allergens:
     kinds: dict[str, dict[str, None]] = {}
     for line in recipe.lines:
         target = library.resolve(line.key, within=ref)
-        if target is None or target == ref or library.in_cycle(ref, target):
+        if target is None or library.in_cycle(ref, target):
             unknown[line.name,] = None
         elif library.is_recipe(target):
             inner: Allergens = library.get("allergens", target)

@@ -163,6 +163,8 @@ def _of_food(
                 from_parent = parent_crediting.lines
     if parent is not None and parent.by_product and not by_product_credits(crediting, parent_crediting):
         return
+    if crediting.broken or (from_parent and parent_crediting is not None and parent_crediting.broken):
+        yield Gap(line.name, "a line on what it credits can't be read", "the line, mended")
     if measured.gap is not None:
         if crediting.lines or crediting.group or from_parent:
             yield measured.gap

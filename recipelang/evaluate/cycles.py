@@ -1,9 +1,10 @@
 """Recipes that are made of each other, found as a strongly connected component when a fact has asked for itself.
 
 There are two ways to come round. A variation can be based on itself, through its bases: then none of these has lines of
-its own. A recipe can be an ingredient of itself: the edges are the recipes among a declaration's final lines, and those
-that a variation put others in place of, because amounts are converted through them. Exactly these are what evaluation
-follows, so which recipes are in a circle never hangs on which figure was asked for first.
+its own. A recipe can be an ingredient of itself: the edges are the recipes among a declaration's final lines, those
+that its portions name, and those that a variation put others in place of, because amounts are converted through them.
+Exactly these are what evaluation follows, so which recipes are in a circle never hangs on which figure was asked for
+first.
 """
 
 from __future__ import annotations
@@ -38,7 +39,9 @@ def bases(library: Library, ref: Ref) -> list[Ref]:
 
 def made_of(library: Library, ref: Ref) -> list[Ref]:
     """The recipes among the lines of a recipe or variation, and those its lines stand in place of."""
-    names = dict.fromkeys(name for line in library.recipe(ref).lines for name in (line.key, line.replaces) if name)
+    recipe = library.recipe(ref)
+    names = dict.fromkeys(name for line in recipe.lines for name in (line.key, line.replaces) if name)
+    names.update((fold(part.name), None) for part in recipe.portion if part.name)
     targets = (library.resolve(name, within=ref) for name in names)
     return [target for target in targets if target is not None and library.is_recipe(target)]
 

@@ -95,7 +95,7 @@ def _measure(library: Library, ref: Ref, recipe: Recipe, line: Line, portions: F
     is_food = kind == "food"
     if not is_food and kind not in ("recipe", "variation"):
         return Measured(line, None, (), _empty(), Gap(line.name, "it is neither a food nor a recipe"))
-    if not is_food and (target == ref or library.in_cycle(ref, target)):
+    if not is_food and library.in_cycle(ref, target):
         return Measured(line, None, (), _empty(), Gap(line.name, "it is made of this recipe itself"))
     measures = library.measures(target)
     if line.to_taste:

@@ -139,7 +139,7 @@ def _part(library: Library, ref: Ref, name: str, part: object, node: str) -> Fra
     if node_of(part.quantity.unit) == node:
         return part.quantity.base
     target = library.resolve(fold(name), within=ref)
-    if target is None or target == ref or library.in_cycle(ref, target):
+    if target is None or library.in_cycle(ref, target):
         return None
     return library.measures(target).convert(part.quantity, node)
 
@@ -168,4 +168,4 @@ def recipe_measures(library: Library, ref: Ref) -> Measures:
             rates.append(Rate(PORTION, node, stated))
         elif summed.complete:
             rates.append(Rate(BATCH, node, summed.complete))
-    return Measures(rates)
+    return Measures(rates, unread=bool(recipe.broken & {"makes", "weighs", "each weighs", "yields"}))

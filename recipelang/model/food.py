@@ -121,6 +121,7 @@ class Purchase(NamedTuple):
     per: Quantity | None = None
     has_pack: bool = False
     broken: bool = False
+    """Whether a line that leads to a price can't be read: its own, or the one that names the item it is cut from."""
     commodity: bool = False
 
 
@@ -195,8 +196,13 @@ class _Builder:
         ph: Fraction | None = None
         activity: Fraction | None = None
         says_credit = False
+        credit_unread = bool(body.broken & _CREDIT_WORDS)
+        measures_unread = bool(body.broken & _MEASURE_WORDS)
+        # `64% off fresh carrots` begins with no word, but with the share
+        parent_unread = "left from" in body.broken or any(word[:1].isdigit() for word in body.broken)
         for line in body.lines:
             kind = type(line)
+            known_problems = len(self.problems)
             if kind is tree.Fact:
                 self.facts.add(line.name)
                 if line.name == "packed in" and line.detail is not None:
@@ -229,6 +235,7 @@ class _Builder:
                 other = self._other(line)
             elif kind is tree.EdibleShare or kind is tree.LeftFrom:
                 share = share_of(line.share, self.problems)
+                parent_unread |= share is None
                 if share is not None:
                     words = line.parent
                     parent = Parent(words.text, share, kind is tree.LeftFrom, words.start, words.end)
@@ -246,9 +253,12 @@ class _Builder:
                 caffeine = self._caffeine(line)
             elif kind is tree.Field and line.name == "evidence":
                 evidence, evidence_date = self._evidence(line)
+            if len(self.problems) > known_problems:
+                credit_unread |= kind in _CREDIT_LINES
+                measures_unread |= kind is tree.Weighs or kind is tree.Pack
         crediting = Crediting(
             tuple(self.lines), group, creditable, *other,
-            says_nothing=not says_credit, broken=bool(body.broken & _CREDIT_WORDS),
+            says_nothing=not says_credit, broken=credit_unread,
             whole_grain_rich="whole grain-rich" in self.facts, dessert="grain-based dessert" in self.facts,
             juice="juice" in self.facts, yogurt="yogurt" in self.facts, packed_in=packed_in,
         )  # fmt: skip
@@ -258,12 +268,12 @@ class _Builder:
             _frozen(self.contains), _frozen(self.may_contain), self.stated and not unread, unread, label_read
         )
         purchase = Purchase(
-            price[0] if price else None, price[1] if price else None, has_pack, "price" in body.broken,
-            "usda foods" in self.facts,
+            price[0] if price else None, price[1] if price else None, has_pack,
+            "price" in body.broken or parent_unread, "usda foods" in self.facts,
         )  # fmt: skip
         tcs = True if "tcs" in self.facts else False if "not tcs" in self.facts else None
         return Food(
-            self.name, Measures(self.rates, tuple(self.tolerances)), crediting, labels, nutrition, purchase,
+            self.name, Measures(self.rates, tuple(self.tolerances), measures_unread), crediting, labels, nutrition, purchase,
             Safety(arrives, frozen, tcs, ph, activity, tuple(self.keeps)), parent, "liquid" in self.facts, milk, caffeine,
             evidence, evidence_date, "breakfast cereal" in self.facts, tuple(self.problems),
         )  # fmt: skip
@@ -506,6 +516,8 @@ class _Builder:
 _MASS_UNITS: Final = {"g": GRAM, "mg": MILLIGRAM, "mcg": MICROGRAM, "µg": MICROGRAM, "μg": MICROGRAM, "ug": MICROGRAM,
                       "oz": OUNCE}  # fmt: skip
 _CREDIT_WORDS: Final = frozenset({"credits", "grain group", "creditable grain", "other grain"})
+_MEASURE_WORDS: Final = frozenset({"weighs", "each weighs", "pack"})
+_CREDIT_LINES: Final = (tree.FoodCredit, tree.GrainGroup, tree.CreditableGrain, tree.OtherGrain)
 _LABEL_WORDS: Final = frozenset({"contains", "may contain"})
 
 

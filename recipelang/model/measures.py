@@ -54,12 +54,16 @@ def _own_unit(word: Unit, rate: Rate) -> Unit:
 class Measures:
     """The rates of one food or recipe. Compared by its rates, so that a fact that only read them can be kept."""
 
-    __slots__ = ("_known", "_roads", "rates", "tolerances")
+    __slots__ = ("_known", "_roads", "rates", "tolerances", "unread")
 
-    def __init__(self, rates: Iterable[Rate], tolerances: tuple[tuple[str, Fraction], ...] = ()) -> None:
+    def __init__(
+        self, rates: Iterable[Rate], tolerances: tuple[tuple[str, Fraction], ...] = (), unread: bool = False
+    ) -> None:
         self.rates = tuple(rates)
         self.tolerances = tolerances
         """Tolerances of single lines: node and share (`within 20%`)."""
+        self.unread = unread
+        """Whether one of its lines can't be read: what that leads to is unknown, and has been said."""
         roads: dict[str, list[tuple[str, Fraction, bool]]] = {}
         for rate in self.rates:
             roads.setdefault(rate.source, []).append((rate.target, rate.factor, rate.metric))
@@ -68,7 +72,12 @@ class Measures:
         self._known: dict[tuple[str, str], tuple[Fraction, bool] | None] = {}
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, Measures) and self.rates == other.rates and self.tolerances == other.tolerances
+        return (
+            isinstance(other, Measures)
+            and self.rates == other.rates
+            and self.tolerances == other.tolerances
+            and self.unread == other.unread
+        )
 
     def __hash__(self) -> int:
         return hash(self.rates)

@@ -49,6 +49,8 @@ class _Varying:
         self.problems: list[Problem] = []
         self.left_out: list[tuple[str, Spot]] = []
         self.replaced = list(base.replaced)
+        self.lost: set[str] = set()
+        """Blocks of which something is unknown, because a line names what the base does not have."""
 
     def varied(self) -> Varied:
         added_steps = False
@@ -79,7 +81,7 @@ class _Varying:
             steps.extend(self.after.get(number, []))
         assembly = Assembly(
             tuple(self.fields), base.header, tuple(self.ingredients), tuple(steps), base.has_steps or added_steps,
-            base.leftovers, base.broken | self.body.broken, tuple(self.replaced),
+            base.leftovers, base.broken | self.body.broken | self.lost, tuple(self.replaced),
         )  # fmt: skip
         return Varied(assembly, tuple(self.problems), tuple(self.left_out))
 
@@ -91,7 +93,10 @@ class _Varying:
             for number, (_, line) in enumerate(self.ingredients)
             if fold(line.name.text) == key or (line.notes.called is not None and fold(line.notes.called.text) == key)
         ]
-        if not found:
+        if not found and "ingredients" in self.base.broken:
+            self.lost.add("ingredients")  # it may stand in a line of the base that can't be read
+        elif not found:
+            self.lost.add("ingredients")
             names = [fold(line.name.text) for _, line in self.ingredients]
             near = nearest(key, names, 1)
             self.problems.append(
@@ -151,6 +156,9 @@ class _Varying:
             number = 0
         if 1 <= number <= len(self.base.steps):
             return number - 1
+        self.lost.add("steps")
+        if "steps" in self.base.broken:
+            return None
         count = len(self.base.steps)
         self.problems.append(
             Problem(word.start, word.end, "unknown-ingredient", f"The base has no step {word.text}; its steps are 1 to "

@@ -47,7 +47,7 @@ from recipelang.units.table import MASS, VOLUME, WORD
 def check(subject: Subject) -> Iterator[Finding]:
     """One finding for a line: the first thing that it is needed for and can't be turned into."""
     for measured in subject.lines:
-        if measured.ref is None or measured.gap is not None or not measured.sides:
+        if measured.ref is None or measured.gap is not None or not measured.sides or measured.measures.unread:
             continue
         if any(side.dimension == WORD and not measured.measures.knows(side.unit.name) for side in measured.sides):
             continue

@@ -48,6 +48,8 @@ def check(subject: Subject) -> Iterator[Finding]:
             for side in cell or ():
                 if side.quantity.dimension != WORD or measured.measures.knows(side.quantity.unit.name):
                     continue
+                if measured.measures.unread:
+                    continue  # the word may stand in the line that can't be read
                 if measured.ref is None and not counts_a_food(subject, line, side):
                     continue  # a food that nobody knows has no pack words: its name is the one finding
                 yield _finding(subject, line, side, measured.measures)

@@ -83,8 +83,12 @@ def _has_price(subject: Subject, ref: str) -> bool:
     if purchase.price is not None or purchase.has_pack or purchase.broken:
         return True
     parent = library.get("parent", ref)
-    above = None if parent is None else library.resolve(parent.key, within=ref)
-    if above is None or above == ref or not library.is_food(above):
+    if parent is None:
+        return False
+    above = library.resolve(parent.key, within=ref)
+    if above is None:
+        return True  # its name has a finding of its own
+    if above == ref or not library.is_food(above):
         return False
     if parent.by_product:
         return True

@@ -53,11 +53,12 @@ def check(subject: Subject) -> Iterator[Finding]:
     names = {line.key: line.name for line in recipe.lines}
     names |= {line.called: line.called for line in recipe.lines if line.called}
     gone = dict(subject.library.get("assembly", subject.ref).left_out)
+    nameless = [measured.line.key for measured in subject.lines if measured.ref is None]
     for home, step in recipe.steps:
         for reference in step.references:
             key = fold(reference.name.text)
-            if key in names or not key:
-                continue
+            if key in names or not key or nearest(key, nameless, 1):
+                continue  # a misspelt ingredient is reported where it is listed
             spot = Spot(home, reference.name.start, reference.name.end)
             if key in gone:
                 yield _left_out(subject, reference.name.text, spot, gone[key])
