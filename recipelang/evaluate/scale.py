@@ -34,8 +34,12 @@ class Batches(NamedTuple):
 def scaled_lines(library: Library, ref: Ref, factor: Fraction) -> tuple[ScaledLine, ...]:
     """The ingredient lines of a recipe times a factor."""
     found: list[ScaledLine] = []
+    recipe = library.recipe(ref)
+    whole = recipe.portions if recipe.per_portion and recipe.portions else Fraction(1)
     for measured in library.lines(ref):
-        quantities = tuple(side.times(factor) for side in measured.sides)
+        # an amount of something unknown is still an amount
+        sides = measured.sides or tuple(side.quantity.times(whole) for side in measured.line.sides)
+        quantities = tuple(side.times(factor) for side in sides)
         found.append(
             ScaledLine(
                 measured.line.name,

@@ -39,3 +39,21 @@ def nearest(word: str, names: Iterable[str], count: int = 2) -> list[str]:
             scored.append((step, name))
     scored.sort()
     return [name for _, name in scored[:count]]
+
+
+def sharing_words(phrase: str, names: Iterable[str], count: int = 2) -> list[str]:
+    """The names that share most of their words with a phrase, best first: `frozen broccoli cuts` is near to `frozen
+    broccoli`. At least half of all their words must be shared, plurals alike."""
+    words = {_stem(word) for word in phrase.split()}
+    scored: list[tuple[int, int, str]] = []
+    for name in names:
+        other = {_stem(word) for word in name.split()}
+        shared = len(words & other)
+        if shared * 2 >= len(words | other) and shared:
+            scored.append((-shared, len(other), name))
+    scored.sort()
+    return [name for _, _, name in scored[:count]]
+
+
+def _stem(word: str) -> str:
+    return word[:-1] if word.endswith("s") and len(word) > 3 else word
