@@ -16,6 +16,7 @@ from recipelang.evaluate.crediting import Contribution, contributions
 from recipelang.evaluate.gaps import Gap, unread
 from recipelang.evaluate.grains import ScratchGrain, scratch_grain
 from recipelang.evaluate.library import Library, Ref
+from recipelang.evaluate.measured import Measured
 from recipelang.model.components import (
     ADDITIONAL,
     COMPONENTS,
@@ -63,6 +64,8 @@ class Credits(NamedTuple):
     sums: tuple[Sum, ...]
     rows: tuple[Row, ...]
     """Vegetables by subgroup, then `additional`, then their total (subgroup None)."""
+    unknown: tuple[Component, ...]
+    """Components of which nothing is known, because what would credit them can't be counted. They have no row."""
     gaps: tuple[Gap, ...]
     gap_lines: tuple[tuple[int, Gap], ...]
     undecided: tuple[int, ...]
@@ -88,10 +91,26 @@ def credits(library: Library, ref: Ref) -> Credits:
     gaps = dict.fromkeys((*(gap for _, gap in gap_lines), *unread(recipe.broken)))
     if not recipe.portions:
         gaps[Gap(recipe.name, "the number of portions is unknown", "makes … portions")] = None
+    unknown = _unknown(library, recipe, lines, sums, rows, gap_lines) if gaps else ()
     return Credits(
-        sums, rows, tuple(gaps), tuple(gap_lines), found.undecided, found.scratch, scratch,
+        sums, rows, unknown, tuple(gaps), tuple(gap_lines), found.undecided, found.scratch, scratch,
         _whole_grain_rich(parts),
     )  # fmt: skip
+
+
+def _unknown(
+    library: Library, recipe: Recipe, lines: Sequence[Measured], sums: Sequence[Sum], rows: Sequence[Row],
+    gap_lines: Sequence[tuple[int, Gap]],
+) -> tuple[Component, ...]:  # fmt: skip
+    """Components that are claimed, or that a food credits whose amount can't be counted, and that have no row."""
+    wanted = dict.fromkeys(claim.component for claim in recipe.claims)
+    wanted |= dict.fromkeys(found.component for found in sums)
+    for index, _ in gap_lines:
+        measured = lines[index] if index >= 0 else None
+        if measured is not None and measured.ref is not None and measured.is_food:
+            wanted |= dict.fromkeys(line.component for line in library.get("crediting", measured.ref).lines)
+    known = {row.component for row in rows}
+    return tuple(component for component in wanted if component not in known)
 
 
 def all_contributions(library: Library, ref: Ref) -> tuple[Contribution, ...]:

@@ -320,6 +320,10 @@ class _Builder:
             home, block = assembly.leftovers
             for typed in block.typed:
                 read_control(home, typed, self.problems(home))
+        for home, step in assembly.steps:
+            for reference in step.references:
+                if reference.amount is not None:
+                    quantity_of(reference.amount, self.problems(home))
         header = assembly.header
         return Recipe(
             self.name, fold(self.name), self.home, self.base, number, course, process, audience, makes_spot, portions,

@@ -121,6 +121,7 @@ def _credits(credits: Credits) -> list[str]:
         if component.name == "grain" and credits.whole_grain_rich:
             note += "; whole grain-rich"
         rows.append([name, shown, note])
+    rows += [[component.title, "unknown"] for component in credits.unknown]
     if not rows:
         rows.append(["nothing"])
     lines = table(rows)

@@ -3,7 +3,7 @@
     //= credits fruit 3/8 cup                     what a portion credits, rounded down
     //= credits fruit exactly 0.4 cup             before rounding
     //= credits fruit at least 1/4 cup            with the alternatives that credit least
-    //= credits grain nothing
+    //= credits grain nothing                     or `unknown`, which is never nothing
     //= credits missing graham square             what keeps the credits from being complete
     //= juice 1/2 cup                             how much of the fruit, and of the vegetables, is juice
     //= whole grain-rich yes
@@ -109,8 +109,9 @@ def _credits(rows: list[dict[str, Any]], words: str) -> str:
         key, wanted = "exact", wanted.removeprefix("exactly ")
     elif wanted.startswith("at least "):
         key, wanted = "credited_least", wanted.removeprefix("at least ")
-    found = Fraction(0) if row is None else Fraction(row.get(key, row["credited"]))
-    return _exact(found, wanted)
+    if row is not None and row["exact"] is None:
+        return "" if wanted == "unknown" else "computed unknown"
+    return _exact(Fraction(0) if row is None else Fraction(row.get(key, row["credited"])), wanted)
 
 
 def _exact(found: Fraction, wanted: str) -> str:

@@ -63,9 +63,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                 continue
             reading = read_amount(reference.amount.text)
             if reading.quantity is None:
-                message = reading.problem.message if reading.problem is not None else ""
-                spot = Spot(home, reference.amount.start, reference.amount.end)
-                yield subject.finding(spot, f"{message[:1].upper()}{message[1:]}.")
+                open_ended.add(key)
                 continue
             spot = Spot(home, reference.amount.start, reference.amount.end)
             used.setdefault(key, []).append((spot, reference, reading.quantity))

@@ -105,8 +105,9 @@ def _named(subject: Subject, name: str, spot: Spot, what: str, space: str = "") 
 def _finding(subject: Subject, name: str, spot: Spot, what: str, space: str = "") -> Finding:
     # Which names are near is worked out when the finding is shown: stored here, every new name in the library would
     # make findings elsewhere stale.
+    kind = "container" if space else "recipe" if what == "recipe" else "food"
     return subject.finding(
         spot,
         f"Nothing in the library or the pantry is called `{name}`.",
-        mend=f"write the name of a {what}, or add `{'container' if space else 'food'} {name}` to the library",
+        mend=f"write the name of a {what}, or add `{kind} {name}` to the library",
     )

@@ -53,6 +53,8 @@ def check(subject: Subject) -> Iterator[Finding]:
     used = referenced(recipe)
     if not used or "steps" in recipe.broken:
         return  # steps that name nothing in brackets say nothing about what is used
+    if any(is_unknown(subject, key) for key in used):
+        return  # what a misspelt name stands for may be the one that seems unused
     prose = " ".join(fold(step.text.text) for _, step in recipe.steps)
     slots_used = {line.slot for line in recipe.lines if line.key in used or (line.called and line.called in used)}
     for line in recipe.lines:
@@ -66,6 +68,15 @@ def check(subject: Subject) -> Iterator[Finding]:
             source="7 CFR 210.2, standardized recipe",
             mend=f"write `[{line.name}]` in the step that uses it, or leave the ingredient out",
         )
+
+
+def is_unknown(subject: Subject, key: str) -> bool:
+    """Whether a folded name in a step is neither an ingredient nor another recipe."""
+    recipe = subject.recipe
+    if not key or any(key in (line.key, line.called) for line in recipe.lines):
+        return False
+    target = subject.library.resolve(key, within=subject.ref)
+    return target is None or not subject.library.is_recipe(target)
 
 
 def referenced(recipe: Recipe) -> set[str]:
