@@ -16,6 +16,7 @@ from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
 from recipelang.units.amount import Quantity
+from recipelang.units.numbers import shortened
 from recipelang.units.table import (
     COUNT,
     EACH,
@@ -577,9 +578,18 @@ def read_allergens(items: tuple[tree.Allergen, ...], target: dict[str, list[str]
 
 
 def unknown_component(word: Word) -> Problem:
-    """A component that no meal pattern has, with the nearest that one has."""
+    """A component that no meal pattern has, with the nearest that one has; or words that stand after one."""
     from recipelang.model.components import SPELLINGS
 
+    words = [(match.start(), match.end()) for match in re.finditer(r"\S+", word.text)]
+    for (_, end), (start, _) in zip(words[-2::-1], words[:0:-1], strict=True):
+        known = word.text[:end]
+        if read_component(known) is not None:
+            return Problem(
+                word.start + start, word.start + len(word.text), "syntax",
+                f"`{shortened(word.text[start:])}` can't be read after `{known}`.",
+                mend=f"leave it out; the credit of a food goes on with `per`, as in `{known} per 1/4 cup`",
+            )  # fmt: skip
     near = nearest(" ".join(word.text.casefold().split()), SPELLINGS, 1)
     return Problem(
         word.start, word.end, "syntax", f"`{word.text}` is not a meal component.", near[0] if near else None,
