@@ -35,8 +35,8 @@ def hidden_lines(hidden: Hidden) -> Iterator[str]:
         yield from _entries(hidden.outdated)
     if hidden.refused:
         entries = counted(len(hidden.refused), "entry", "entries")
-        verb = "hides" if len(hidden.refused) == 1 else "hide"
-        yield f"{entries} of {name} {verb} nothing, because no baseline may hide them:"
+        verb, them = ("hides", "it") if len(hidden.refused) == 1 else ("hide", "them")
+        yield f"{entries} of {name} {verb} nothing, because no baseline may hold {them}:"
         yield from _entries(hidden.refused)
 
 
