@@ -41,7 +41,8 @@ def food(number: int) -> str:
     weighs        106 oz per #10 can
     label read    2026-08-01
     contains none of the nine
-    arrives       ready to eat
+    arrives       {"ready to eat" if number % 2 else "raw produce"}
+    {"tcs" if number % 2 else "not tcs"}
     {_CREDITS[number // 10 % 10]}
     evidence      yield table
     nutrition per 100 g
@@ -63,7 +64,7 @@ def recipe(number: int, rng: random.Random) -> str:
     ingredients: list[str] = []
     credited: dict[str, Fraction] = {}
     for index, (one, name) in enumerate(zip(chosen, names, strict=True)):
-        pounds = rng.randint(1, 4)
+        pounds = rng.randint(1, 2)
         if index < 4:
             quarters = round(pounds * 453.59237 / (110 + one) * 4)
             cups = Fraction(quarters, 4)
@@ -101,12 +102,13 @@ def recipe(number: int, rng: random.Random) -> str:
         )
     lines.insert(-4, "            cook at 350 F for 16 to 18 min in convection oven")
     lines += [
-        f"        - Fold in [{names[5]}], [{names[10]}] and portion with the spoodle.",
+        "        - Fold everything together and portion with the spoodle.",
         "            ccp  cook to 165 F for 15 s",
         "            ccp  hold hot at 135 F or above up to 4 h",
         "",
         "    leftovers",
         "        keeps     3 d cold, once",
+        "        ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more",
     ]
     return "\n".join(lines) + "\n"
 

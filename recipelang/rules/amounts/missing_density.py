@@ -46,12 +46,15 @@ from recipelang.units.table import MASS, VOLUME, WORD
 @rule(RECIPE)
 def check(subject: Subject) -> Iterator[Finding]:
     """One finding for a line: the first thing that it is needed for and can't be turned into."""
-    for measured in subject.lines:
+    gaps = subject.credits.gap_lines
+    for at, measured in enumerate(subject.lines):
+        if measured.grams is not None and measured.cups is not None and not gaps:
+            continue
         if measured.ref is None or measured.gap is not None or not measured.sides or measured.measures.unread:
             continue
         if any(side.dimension == WORD and not measured.measures.knows(side.unit.name) for side in measured.sides):
             continue
-        need = _unmet(subject, measured)
+        need = _unmet(subject, at, measured)
         if need is None:
             continue
         node, what = need
@@ -71,14 +74,11 @@ def check(subject: Subject) -> Iterator[Finding]:
         )
 
 
-def _unmet(subject: Subject, measured: Measured) -> tuple[str, str] | None:
+def _unmet(subject: Subject, at: int, measured: Measured) -> tuple[str, str] | None:
     """What a line is needed as and can't be turned into: for its credit, then for the weight of the batch, then for the
     container."""
-    recipe = subject.recipe
     line = measured.line
-    credits = subject.credits
-    at = recipe.lines.index(line)
-    for index, gap in credits.gap_lines:
+    for index, gap in subject.credits.gap_lines:
         if index == at and gap.name == line.name and "weighs" in gap.supply:
             names = {node_of(side.unit) for side in measured.sides}
             node = MASS if "weighs" in gap.supply and MASS not in names else VOLUME

@@ -62,7 +62,9 @@ def check(subject: Subject) -> Iterator[Finding]:
     if portion is None:
         return
     claimed = _claimed(subject)
-    if claimed <= portion + _concentrated(subject) or any(line.on_the_side for line in recipe.lines):
+    if claimed <= portion or any(line.on_the_side for line in recipe.lines):
+        return
+    if claimed <= portion + _concentrated(subject):
         return
     if _is_told_otherwise(subject, portion):
         return
