@@ -17,7 +17,8 @@ SPACES: Final = {"container": "container:", "menu": "menu:", "calendar": "calend
 
 
 class Declared(NamedTuple):
-    """What a name means: a kind of declaration, its name as written, and which declaration."""
+    """What a name means: a kind of declaration, its name as written, and which declaration. The kind `stray` is a
+    declaration whose keyword is misspelt: it has the name, and what it says is unknown."""
 
     kind: str
     name: str

@@ -13,7 +13,7 @@ from recipelang.findings.nearest import nearest
 from recipelang.syntax import tree
 from recipelang.syntax.forms import FORMS, IN_BLOCKS, TYPED, first_words
 from recipelang.syntax.recover import BrokenLine
-from recipelang.syntax.split import KINDS, Declaration
+from recipelang.syntax.split import KINDS, Declaration, name_problem, without_comment
 from recipelang.syntax.tree import Problem
 from recipelang.units.amount import read_amount
 from recipelang.units.numbers import shortened
@@ -61,6 +61,16 @@ def stray(declaration: Declaration) -> Problem:
         mend="a line in the first column begins with food, container, recipe, variation, menu or calendar; "
         "a comment begins with `//`",
     )  # fmt: skip
+
+
+def meant_as(declaration: Declaration) -> tuple[str, str] | None:
+    """The kind and name of stray text that is a declaration with its keyword misspelt: what it is called is known, what
+    it says is not."""
+    line = declaration.text.lstrip().split("\n", 1)[0]
+    word = _FIRST_WORD.match(line)
+    near = nearest(word[0].casefold(), KINDS, 1) if word else []
+    name = without_comment(line[word.end() :]).strip(" \t:") if word else ""
+    return (near[0], name) if near and name and name_problem(name) is None else None
 
 
 def bad_name(declaration: Declaration, wrong: str) -> Problem:

@@ -43,6 +43,8 @@ class Workspace:
         self.behind: Workspace | None = None
         """A library whose names are visible behind this one's own."""
         self._index: dict[Ref, list[tuple[str, int, Home, str, str]]] = {}
+        self._misspelt: dict[Ref, list[Declared]] = {}
+        """Stray text by the name that it would have, were its keyword spelt right."""
         self._bodies: dict[tuple[str, str], Body] = {}
         self.library = self._new_library()
 
@@ -107,6 +109,7 @@ class Workspace:
         for file in (old, new):
             if file is not None:
                 touched.update(ref_of(one.kind, one.name) for one in file.declarations if one.kind != STRAY)
+                touched.update(misspelt_refs(file))
         before = {ref: (self.declared(ref), self.homes(ref)) for ref in touched} if old is not None else {}
         if old is not None:
             for ref in touched:
@@ -115,16 +118,23 @@ class Workspace:
                     self._index[ref] = kept
                 else:
                     self._index.pop(ref, None)
+                left = [one for one in self._misspelt.get(ref, ()) if one.home.path != path]
+                if left:
+                    self._misspelt[ref] = left
+                else:
+                    self._misspelt.pop(ref, None)
         if new is not None:
+            for ref, declared in misspelt_refs(new).items():
+                insort(self._misspelt.setdefault(ref, []), declared)
             for home, one in new.by_home.items():
                 if one.kind != STRAY:
                     entry = (path, one.start, home, one.kind, one.name)
                     insort(self._index.setdefault(ref_of(one.kind, one.name), []), entry)
         memo = self.library.memo
         for ref in touched:
-            declared, homes = self.declared(ref), self.homes(ref)
-            if before.get(ref) != (declared, homes):
-                memo.set_input("declared", ref, declared)
+            means, homes = self.declared(ref), self.homes(ref)
+            if before.get(ref) != (means, homes):
+                memo.set_input("declared", ref, means)
                 memo.set_input("homes", ref, homes)
         if new is not None:
             for home, one in new.by_home.items():
@@ -142,6 +152,8 @@ class Workspace:
     def declared(self, ref: Ref) -> Declared | None:
         found = self._index.get(ref)
         if not found:
+            if ref in self._misspelt:
+                return self._misspelt[ref][0]
             return None if self.behind is None else self.behind.declared(ref)
         _, _, home, kind, name = found[0]
         return Declared(kind, name, home)
@@ -269,6 +281,8 @@ class Workspace:
                 for kind, key in self.library.memo.reads("check", ref):
                     if kind in ("declared", "homes"):
                         reads.add(reads_name(key))
+                        if key in self._misspelt:
+                            reads.add(ALWAYS)
                     elif kind == "source":
                         reads.add(reads_text(key))
                     elif kind in ("cycle", "base cycle") and self.library.get(kind, key) is not None:
@@ -291,6 +305,18 @@ class Workspace:
     def recipe_refs(self) -> list[Ref]:
         """All recipes and variations, in order of name."""
         return sorted(ref for ref, found in self._index.items() if found[0][3] in ("recipe", "variation"))
+
+
+def misspelt_refs(file: File) -> dict[Ref, Declared]:
+    """What the stray texts of a file would be called, were their keywords spelt right."""
+    from recipelang.syntax.messages import meant_as
+
+    found: dict[Ref, Declared] = {}
+    for home, one in file.by_home.items():
+        meant = meant_as(one) if one.kind == STRAY else None
+        if meant is not None:
+            found.setdefault(ref_of(*meant), Declared(STRAY, meant[1], home))
+    return found
 
 
 def _check(library: Library, ref: Ref) -> Any:

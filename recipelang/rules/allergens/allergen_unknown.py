@@ -45,12 +45,11 @@ def check(subject: Subject) -> Iterator[Finding]:
     open_names = [(name, spot) for name, spot in recipe.made_without if name not in known and name != "gluten"]
     if not open_names:
         return
-    resolved = [measured for measured in subject.lines if measured.ref is None]
-    unresolved = {measured.line.name for measured in resolved}
-    roads = [road for road in found.unknown if road[0] not in unresolved and road[-1] != UNREAD.name]
+    unresolved = {line.name for line in recipe.lines if _has_its_own_finding(subject, line.key)}
+    roads = [road for road in found.unknown if road[0] not in unresolved and road[0] != UNREAD.name]
     if not roads:
-        return  # unknown names and lines that can't be read have findings of their own
-    foods = dict.fromkeys(road[-1] for road in roads)
+        return
+    foods = dict.fromkeys(road[-2] if road[-1] == UNREAD.name else road[-1] for road in roads)
     names = [name for name, _ in open_names]
     lines = {line.name: line for line in recipe.lines}
     yield subject.finding(
@@ -66,3 +65,10 @@ def check(subject: Subject) -> Iterator[Finding]:
             if road[0] in lines
         ),
     )
+
+
+def _has_its_own_finding(subject: Subject, key: str) -> bool:
+    """Whether an ingredient's name means nothing, or leads back to the recipe: that is an error of the recipe itself,
+    where a broken line of another declaration may stand in a file that nobody is looking at."""
+    target = subject.library.resolve(key, within=subject.ref)
+    return target is None or subject.library.in_cycle(subject.ref, target)

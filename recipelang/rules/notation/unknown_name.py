@@ -71,7 +71,7 @@ def _recipe(subject: Subject) -> Iterator[Finding]:
         target = subject.library.resolve(fold(name), within=subject.ref)
         if target is None:
             yield _finding(subject, name, spot, "recipe")
-        elif not subject.library.is_recipe(target):
+        elif subject.library.is_food(target):
             yield subject.finding(
                 spot, f"`{name}` is a food; a variation is based on a recipe.", mend="name the recipe that it varies"
             )
