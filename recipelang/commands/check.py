@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from recipelang.commands import CommandError
 from recipelang.commands.arguments import checked_year, existing
 from recipelang.workspace.checking import Progress, check_paths
-from recipelang.workspace.libraries import by_library, merged
+from recipelang.workspace.libraries import Group, by_library, merged
 from recipelang.workspace.report import Result, cut
 
 if TYPE_CHECKING:
@@ -27,25 +27,24 @@ def run(options: argparse.Namespace) -> int:
             paths = []
     else:
         existing(options.paths)
-    groups = by_library([Path(path) for path in paths])
-    if options.stdin_path:
-        groups = [[path for group in groups for path in group]]
+    named = [Path(path) for path in paths]
+    groups = [Group(None, named)] if options.stdin_path else by_library(named, options.dependents)
 
     def check(year: str, progress: Progress | None) -> Result:
-        return merged(
-            [
-                check_paths(
-                    group,
-                    year,
-                    stdin_path=options.stdin_path,
-                    stdin_text=text,
-                    use_cache=not options.no_cache,
-                    dependents=options.dependents,
-                    progress=progress,
-                )
-                for group in groups
-            ]
+        found = (
+            check_paths(
+                group.paths,
+                year,
+                stdin_path=options.stdin_path,
+                stdin_text=text,
+                use_cache=not options.no_cache,
+                dependents=options.dependents,
+                progress=progress,
+                library=group.root,
+            )
+            for group in groups
         )
+        return merged(list(found))
 
     own: Result | None = None
     if sys.stderr.isatty():

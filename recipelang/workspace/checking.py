@@ -31,12 +31,13 @@ Progress = Callable[[int, int], None]
 
 def check_paths(
     paths: Sequence[Path], school_year: str = "", *, stdin_path: str = "", stdin_text: str | None = None,
-    use_cache: bool = True, dependents: bool = False, progress: Progress | None = None,
+    use_cache: bool = True, dependents: bool = False, progress: Progress | None = None, library: Path | None = None,
 ) -> Result:  # fmt: skip
     """The findings of paths; `stdin_text` stands in for the file `stdin_path`. With `dependents` also those of
-    declarations elsewhere that rest on something in these files, or on something that they no longer say."""
+    declarations elsewhere that rest on something in these files, or on something that they no longer say. `library` is
+    the root of the library to use, where it is not the one around the first path."""
     start = [*paths, *([Path(stdin_path)] if stdin_path else [])]
-    root, is_library = root_for(start)
+    root, is_library = (library, True) if library is not None else root_for(start)
     config_data = config_bytes(root) if is_library else None
     # paths without a library around them have no root that would tell their stores apart
     store_root = root if is_library else Path("\n".join(os.path.abspath(path) for path in start))

@@ -8,18 +8,33 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from pathlib import Path
+from typing import NamedTuple
 
 from recipelang.workspace.files import CONFIG_NAME, recipe_files, root_of, sees
 from recipelang.workspace.filing import Range
 from recipelang.workspace.report import Result, Told, in_order
 
 
-def by_library(paths: Sequence[Path]) -> list[list[Path]]:
-    """Paths in groups, each to be checked at once. A folder that lies in no library stands for the libraries below it,
-    and for the recipes below it that are in none."""
+class Group(NamedTuple):
+    """Paths to be checked at once, and the root of the library whose names they use; None where they are in none."""
+
+    root: Path | None
+    paths: list[Path]
+
+
+def by_library(paths: Sequence[Path], dependents: bool = False) -> list[Group]:
+    """Paths in groups. A folder that lies in no library stands for the libraries below it, and for the recipes below it
+    that are in none. With `dependents` a path also goes to each library in reach of the current folder that includes it
+    from outside: its recipes may rest on it."""
     groups: dict[Path | None, list[Path]] = {}
+    users = _users() if dependents else []
     for path in paths:
         root = root_of(Path(os.path.abspath(path)))
+        included = [library for library, folder in users if library != root and _is_in(path, folder)]
+        for library in dict.fromkeys(included):
+            groups.setdefault(library, []).append(path)
+        if included and root is None:
+            continue
         inner = _libraries_below(path) if root is None and path.is_dir() else []
         if not inner:
             groups.setdefault(root, []).append(path)
@@ -29,7 +44,7 @@ def by_library(paths: Sequence[Path]) -> list[list[Path]]:
         loose = recipe_files(path, inner)
         if loose:
             groups.setdefault(None, []).extend(loose)
-    return list(groups.values())
+    return [Group(root, members) for root, members in groups.items()]
 
 
 def merged(results: Sequence[Result]) -> Result:
@@ -48,6 +63,23 @@ def merged(results: Sequence[Result]) -> Result:
         years.pop() if len(years) == 1 else "", base, tuple(sorted(paths)),
         frozenset().union(*(result.names for result in results)), all(result.is_whole for result in results),
     )  # fmt: skip
+
+
+def _users() -> list[tuple[Path, str]]:
+    """Libraries around and below the current folder, each with a folder that it includes."""
+    from recipelang.workspace.config import read_config
+
+    around = root_of(Path.cwd())
+    libraries = [*([around] if around else []), *(Path(os.path.abspath(one)) for one in _libraries_below(Path(".")))]
+    return [
+        (library, os.path.abspath(library / name))
+        for library in dict.fromkeys(libraries)
+        for name in read_config(library).include
+    ]
+
+
+def _is_in(path: Path, folder: str) -> bool:
+    return f"{os.path.abspath(path)}{os.sep}".startswith(f"{folder}{os.sep}")
 
 
 def _libraries_below(folder: Path) -> list[Path]:
