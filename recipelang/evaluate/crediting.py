@@ -180,9 +180,10 @@ def _of_food(
         if component.name == GRAIN and _grain_by_recipe(recipe, measured):
             continue
         yield from _by_line(library, recipe, index, measured, crediting, parent, from_parent, component)
-    if crediting.group is not None and (wanted is None or wanted.name == GRAIN):
-        if not any(component.name == GRAIN for component in components) and not _grain_by_recipe(recipe, measured):
-            yield from _by_group(index, measured, crediting)
+    by_group = crediting.group is not None and (wanted is None or wanted.name == GRAIN)
+    by_own_line = any(component.name == GRAIN for component in components)
+    if by_group and not by_own_line and not _grain_by_recipe(recipe, measured):
+        yield from _by_group(index, measured, crediting)
 
 
 def _is_wanted(component: Component, wanted: Component) -> bool:
@@ -402,5 +403,4 @@ def _of_recipe(library: Library, index: int, measured: Measured) -> Iterator[Con
             index, row.component, row.batch * batches, row.cut * batches, juice=row.juice > 0, yogurt=row.yogurt,
             whole=Fraction(int(credits.whole_grain_rich is True)), from_recipe=True,
         )  # fmt: skip
-    for gap in credits.gaps:
-        yield gap
+    yield from credits.gaps

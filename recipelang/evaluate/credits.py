@@ -162,7 +162,7 @@ def _sums(lines: Sequence[Line], parts: Sequence[Contribution]) -> tuple[Sum, ..
                 sum((part.cut for part in first), ZERO),
                 sum((part.amount for part in first if part.juice), ZERO),
                 all(part.yogurt for part in first),
-            )  # fmt: skip
+            )
         )
     return tuple(sums)
 

@@ -273,8 +273,8 @@ def _lazy(module: str, name: str) -> Compute:
 
 
 if TYPE_CHECKING:
-    from recipelang.standards.food_code import Local
     from recipelang.evaluate.measured import Measured
+    from recipelang.standards.food_code import Local
 
 FACTS: Final[dict[str, Compute]] = {
     "declared": _declared,

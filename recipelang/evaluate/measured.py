@@ -80,10 +80,7 @@ def supply_line(measured: Measured, node: str) -> str:
 def measure(library: Library, ref: Ref, recipe: Recipe) -> tuple[Measured, ...]:
     """All ingredient lines of a recipe, measured for the batch."""
     per_portion = recipe.portions if recipe.per_portion else None
-    found: list[Measured] = []
-    for line in recipe.lines:
-        found.append(_measure(library, ref, recipe, line, per_portion))
-    return tuple(found)
+    return tuple(_measure(library, ref, recipe, line, per_portion) for line in recipe.lines)
 
 
 def _measure(library: Library, ref: Ref, recipe: Recipe, line: Line, portions: Fraction | None) -> Measured:

@@ -46,7 +46,7 @@ def scaled_lines(library: Library, ref: Ref, factor: Fraction) -> tuple[ScaledLi
                 " = ".join(quantity_text(one) for one in quantities),
                 " = ".join(kitchen_amount(one) for one in quantities),
                 quantities,
-            )  # fmt: skip
+            )
         )
     return tuple(found)
 

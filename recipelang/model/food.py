@@ -326,7 +326,7 @@ class _Builder:
                 line.end,
                 node_of(per.unit),
                 amount[0] / per.base,
-            )  # fmt: skip
+            )
         )
 
     def _weighs(self, line: tree.Weighs) -> None:

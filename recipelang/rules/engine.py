@@ -90,8 +90,10 @@ def _rules(library: Library, subject: Subject) -> list[Finding]:
         severity = severities.get(one.name, OFF if one.default_off else one.severity)
         if severity == OFF:
             continue
-        for finding in one.check(subject):
-            found.append(finding._replace(rule=one.name, severity=_severity(one, severity, finding.severity)))
+        found.extend(
+            finding._replace(rule=one.name, severity=_severity(one, severity, finding.severity))
+            for finding in one.check(subject)
+        )
     return found
 
 
@@ -187,7 +189,7 @@ def _about(
                 place,
                 f"No rule is called `{allowance.rule}`.",
                 mend=f"write `{near[0]}`" if near else "`recipelang explain` lists the rules",
-            )  # fmt: skip
+            )
         ]
     if one is not None and not one.may_allow:
         why = ": it stands for children's safety" if one.area in ("allergens", "safety") else ""
@@ -203,7 +205,7 @@ def _about(
                 f"Nothing here breaks {allowance.rule}; the allowance allows nothing.",
                 mend="delete the comment",
                 fixes=(Fix("delete the allowance", (Edit(place, ""),)),),
-            )  # fmt: skip
+            )
         ]
     return []
 
