@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -26,17 +27,10 @@ FROM_HERE = """repos:
   - id: recipelang-check
 """
 
-LOCAL = """repos:
-- repo: local
-  hooks:
-  - id: recipelang-check
-    name: check recipes
-    entry: '"{python}" -m recipelang check --dependents'
-    language: system
-    files: (\\.recipe|(^|/)recipelang\\.toml)$
-    always_run: true
-    require_serial: true
-"""
+(LOCAL,) = re.findall(
+    r"^```yaml\n(repos:\n.*?)^```", (ROOT / "README.md").read_text(encoding="utf-8"), re.MULTILINE | re.DOTALL
+)
+"""The README's configuration, which takes the `recipelang` that is installed."""
 
 PreCommit = Callable[..., subprocess.CompletedProcess[str]]
 
@@ -73,6 +67,7 @@ def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def pre_commit(library: Path, git: Git, home: Path, monkeypatch: pytest.MonkeyPatch) -> PreCommit:
     """Runs pre-commit in the library. Fails with what it printed where it can't install."""
     monkeypatch.setenv("PRE_COMMIT_HOME", str(home))
+    monkeypatch.setenv("PATH", os.pathsep.join([str(Path(sys.executable).parent), os.environ["PATH"]]))
 
     def run(*arguments: str) -> subprocess.CompletedProcess[str]:
         done = subprocess.run(
@@ -112,7 +107,7 @@ def test_try_repo_tells_what_a_changed_food_breaks_elsewhere(
 def test_commits_are_blocked_while_they_break_a_recipe(
     library: Path, git: Git, pre_commit: PreCommit, offered: Path, way: str
 ) -> None:
-    config = config_from(offered) if way == "from here" else LOCAL.format(python=sys.executable)
+    config = config_from(offered) if way == "from here" else LOCAL
     write(library, ".pre-commit-config.yaml", config)
     git("add", ".")
     git("commit", "--quiet", "--message", "a hook")
@@ -140,7 +135,7 @@ def test_commits_are_blocked_while_they_break_a_recipe(
 
 def test_commits_of_a_branch_are_checked_by_what_they_changed(library: Path, git: Git, pre_commit: PreCommit) -> None:
     """Commits that are made already, as on a build server: names given up in one of them are known."""
-    write(library, ".pre-commit-config.yaml", LOCAL.format(python=sys.executable))
+    write(library, ".pre-commit-config.yaml", LOCAL)
     git("add", ".")
     git("commit", "--quiet", "--message", "a hook")
     start = head(git).strip()
