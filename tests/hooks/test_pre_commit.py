@@ -32,6 +32,9 @@ FROM_HERE = """repos:
 )
 """The README's configuration, which takes the `recipelang` that is installed."""
 
+LEFT_BEHIND = (".git", ".*cache*", ".venv", ".hypothesis", "build", "dist", "*.egg-info", "__pycache__")
+"""What is made from the project and no part of it."""
+
 PreCommit = Callable[..., subprocess.CompletedProcess[str]]
 
 
@@ -39,17 +42,7 @@ PreCommit = Callable[..., subprocess.CompletedProcess[str]]
 def offered(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """This project as it lies here, edits and new files too, committed to a repository that pre-commit installs from."""
     copy = tmp_path_factory.mktemp("offered") / "recipelang"
-    copy.mkdir()
-    listed = subprocess.run(
-        ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"],
-        cwd=ROOT,
-        capture_output=True,
-        check=True,
-    )
-    for name in os.fsdecode(listed.stdout).split("\0"):
-        if name and (ROOT / name).is_file():
-            (copy / name).parent.mkdir(parents=True, exist_ok=True)
-            shutil.copy2(ROOT / name, copy / name)
+    shutil.copytree(ROOT, copy, ignore=shutil.ignore_patterns(*LEFT_BEHIND))
     clean = {name: value for name, value in os.environ.items() if not name.startswith("GIT_")}
     who = ["-c", "user.name=central kitchen", "-c", "user.email=kitchen@example.org"]
     for arguments in (["init", "--quiet"], ["add", "."], [*who, "commit", "--quiet", "--message", "as it lies here"]):
