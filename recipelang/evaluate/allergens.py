@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from recipelang.evaluate.gaps import unread
 from recipelang.evaluate.library import Library, Ref
 from recipelang.model.food import Labels
 from recipelang.model.vocabulary import ALLERGENS
+from recipelang.text.record import Record
 
 Road = tuple[str, ...]
 """From an ingredient of the recipe down to the food whose label says so."""
 
 
-class Allergens(NamedTuple):
+class Allergens(Record):
     contains: tuple[tuple[str, tuple[Road, ...]], ...]
     may_contain: tuple[tuple[str, tuple[Road, ...]], ...]
     unknown: tuple[Road, ...]

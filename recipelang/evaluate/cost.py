@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from recipelang.evaluate.gaps import Gap, Total, total, unread
 from recipelang.evaluate.library import Library, Ref
@@ -12,10 +11,11 @@ from recipelang.model.food import Parent, Purchase
 from recipelang.model.measures import node_of
 from recipelang.model.recipe import Recipe
 from recipelang.syntax.split import fold
+from recipelang.text.record import Record
 from recipelang.units.table import BATCH, MASS
 
 
-class Part(NamedTuple):
+class Part(Record):
     """One line of a cost: an ingredient or a container, for the batch."""
 
     name: str
@@ -23,7 +23,7 @@ class Part(NamedTuple):
     how: str
 
 
-class Cost(NamedTuple):
+class Cost(Record):
     batch: Total
     portions: Fraction | None
     parts: tuple[Part, ...]

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import NamedTuple
 
 from recipelang.evaluate.gaps import Gap
 from recipelang.evaluate.library import Library, Ref
@@ -18,6 +17,7 @@ from recipelang.model.food import Crediting, CreditLine, Nutrition, Parent
 from recipelang.model.measures import EACH_NODE, Measures, node_of
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import GRAIN_GROUPS, NUTRIENTS, creditable_grams
+from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
 from recipelang.units.table import BATCH, GRAM, GRAMS_PER_OUNCE, KILOGRAM, MASS, PACK, UNITS, VOLUME
 
@@ -25,7 +25,7 @@ YOGURT_RATES = ((MASS, 1 / (4 * GRAMS_PER_OUNCE)), (VOLUME, Fraction(2)))
 """1 oz eq per 4 oz or per 1/2 cup: the rate of yogurt and of nothing else in the crediting tables (7 CFR 210.10)."""
 
 
-class Contribution(NamedTuple):
+class Contribution(Record):
     """What a line adds to one component, for the batch, in the component's unit."""
 
     at: int
@@ -47,7 +47,7 @@ class Contribution(NamedTuple):
     from_recipe: bool = False
 
 
-class Credited(NamedTuple):
+class Credited(Record):
     """All contributions of a recipe's lines, and what could not be credited and why."""
 
     contributions: tuple[Contribution, ...]

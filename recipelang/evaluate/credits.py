@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
-from typing import NamedTuple
 
 from recipelang.evaluate.crediting import Contribution, contributions
 from recipelang.evaluate.gaps import Gap, unread
@@ -28,12 +27,13 @@ from recipelang.model.components import (
     Component,
 )
 from recipelang.model.recipe import Line, Recipe
+from recipelang.text.record import Record
 from recipelang.units.numbers import round_down
 
 ZERO = Fraction(0)
 
 
-class Sum(NamedTuple):
+class Sum(Record):
     """The exact sum of one component (or vegetable subgroup) over a batch, with the first choice of every `or`."""
 
     component: Component
@@ -45,7 +45,7 @@ class Sum(NamedTuple):
     yogurt: bool
 
 
-class Row(NamedTuple):
+class Row(Record):
     """What a portion credits of one component or subgroup: exactly, at least and at most over the alternatives, with
     ratios cut as on paper, and credited."""
 
@@ -60,7 +60,7 @@ class Row(NamedTuple):
     """The part of the credited amount that counts as juice."""
 
 
-class Credits(NamedTuple):
+class Credits(Record):
     sums: tuple[Sum, ...]
     rows: tuple[Row, ...]
     """Vegetables by subgroup, then `additional`, then their total (subgroup None)."""

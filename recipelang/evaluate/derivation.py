@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from recipelang.evaluate.crediting import Contribution
 from recipelang.evaluate.credits import Credits, Row, all_contributions, claimed_subgroups
@@ -12,6 +11,7 @@ from recipelang.evaluate.measured import Measured
 from recipelang.model.components import ADDITIONAL, GRAIN, PULSES, STEP, VEGETABLE, Component
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import GRAIN_GROUPS
+from recipelang.text.record import Record
 from recipelang.units.amount import quantity_text
 from recipelang.units.numbers import decimal_text, number_text, round_down
 
@@ -52,7 +52,7 @@ def belongs_to(part: Contribution, component: Component) -> bool:
     return component.subgroup is None or part.component == component
 
 
-class LeftOver(NamedTuple):
+class LeftOver(Record):
     """What a subgroup of a portion leaves over for `additional`."""
 
     component: Component

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from recipelang.evaluate.gaps import NOTHING, Gap, Total, total
 from recipelang.evaluate.library import Library, Ref
@@ -13,10 +12,11 @@ from recipelang.model.container import Fit
 from recipelang.model.measures import EACH_NODE
 from recipelang.model.recipe import Recipe, Spot
 from recipelang.syntax.split import fold
+from recipelang.text.record import Record
 from recipelang.units.table import COUNT, PORTION
 
 
-class Filled(NamedTuple):
+class Filled(Record):
     """One container of a portion. Volumes in cups."""
 
     container: Ref
@@ -32,7 +32,7 @@ class Filled(NamedTuple):
     """Things that the container says how many of fit: name, how many fit, how many go in."""
 
 
-class Fill(NamedTuple):
+class Fill(Record):
     containers: tuple[Filled, ...]
 
     @property

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
-from typing import Final, NamedTuple
+from typing import Final
+
+from recipelang.text.record import Record
 
 
-class Gap(NamedTuple):
+class Gap(Record):
     """Something a sum lacks: whose, why, and which line would supply it."""
 
     name: str
@@ -24,7 +26,7 @@ def unread(broken: frozenset[str]) -> tuple[Gap, ...]:
     return (UNREAD,) if broken & {"ingredients", "use", "add"} else ()
 
 
-class Total(NamedTuple):
+class Total(Record):
     """The sum of what is known, None if nothing is, and what is missing from it. Gaps make it a lower bound."""
 
     known: Fraction | None

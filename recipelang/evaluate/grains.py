@@ -7,7 +7,6 @@ against the grain table. By cooked volume: half a cup served is one ounce equiva
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from recipelang.evaluate.crediting import Contribution, amount_per
 from recipelang.evaluate.gaps import Gap
@@ -18,12 +17,13 @@ from recipelang.model.food import Crediting
 from recipelang.model.measures import node_of
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import GRAIN_GROUPS, creditable_grams, other_grain_limit
+from recipelang.text.record import Record
 from recipelang.units.table import GRAM, GRAMS_PER_OUNCE, KILOGRAM, MASS
 
 HALF_CUP = Fraction(1, 2)
 
 
-class ScratchGrain(NamedTuple):
+class ScratchGrain(Record):
     """The grain of a scratch product."""
 
     contributions: tuple[Contribution, ...]

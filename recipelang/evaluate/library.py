@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any, Final, NamedTuple, Protocol
+from typing import TYPE_CHECKING, Any, Final, Protocol
 
 from recipelang.evaluate.cycles import base_ref
 from recipelang.evaluate.memo import Compute, Key, Memo
@@ -21,9 +21,10 @@ from recipelang.model.names import PANTRY, Declared, Ref, ref_of
 from recipelang.model.recipe import Assembly, Recipe, Spot
 from recipelang.syntax.split import Declaration
 from recipelang.syntax.tree import Body
+from recipelang.text.record import Record
 
 
-class Settings(NamedTuple):
+class Settings(Record):
     """What facts need of a library's configuration."""
 
     school_year: str = ""

@@ -8,17 +8,17 @@ weight; the other is worked out anew.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from recipelang.evaluate.gaps import Gap
 from recipelang.evaluate.library import Library, Ref
 from recipelang.model.measures import EACH_NODE, Measures, node_of
 from recipelang.model.recipe import Line, Recipe
+from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
 from recipelang.units.table import CUP, GRAM, MASS, VOLUME, WORD
 
 
-class Measured(NamedTuple):
+class Measured(Record):
     """An ingredient line resolved: what it is of, and its stated amounts for the batch."""
 
     line: Line

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from recipelang.evaluate.gaps import Gap, Total, total, unread
 from recipelang.evaluate.library import Library, Ref
@@ -11,10 +10,11 @@ from recipelang.evaluate.measured import Measured, missing_measure
 from recipelang.model.food import Nutrition, Parent
 from recipelang.model.measures import node_of
 from recipelang.model.vocabulary import NUTRIENTS
+from recipelang.text.record import Record
 from recipelang.units.table import BATCH, MASS
 
 
-class Nutrients(NamedTuple):
+class Nutrients(Record):
     """Sums for the batch, each in its label unit; `portions` is what to divide by."""
 
     batch: tuple[tuple[str, Total], ...]

@@ -7,15 +7,15 @@ because half a tortilla feeds nobody; the exact figure stands beside every round
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from recipelang.evaluate.library import Library, Ref
+from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, quantity_text
 from recipelang.units.kitchen import kitchen_text
 from recipelang.units.table import COUNT, MASS, VOLUME
 
 
-class ScaledLine(NamedTuple):
+class ScaledLine(Record):
     """An ingredient line for another number of portions; both texts are empty where the line is to taste."""
 
     name: str
@@ -24,7 +24,7 @@ class ScaledLine(NamedTuple):
     quantities: tuple[Quantity, ...]
 
 
-class Batches(NamedTuple):
+class Batches(Record):
     """How a number of portions is cooked where a recipe limits its batches: so many of so many portions each."""
 
     number: int

@@ -23,6 +23,7 @@ from recipelang.model.recipe import Line, Recipe
 from recipelang.standards.food_code import is_free_of_control
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
+from recipelang.text.record import Record
 
 FROZEN: Final = "frozen"
 COLD: Final = "cold"
@@ -47,7 +48,7 @@ class Visit(NamedTuple):
     """Whether the lot needed time and temperature control when the line came."""
 
 
-class Lot(NamedTuple):
+class Lot(Record):
     """An ingredient, or a part of one, with its history in this recipe."""
 
     line: int
@@ -75,7 +76,7 @@ class Lot(NamedTuple):
     """Lots that were combined have one number."""
 
 
-class Timeline(NamedTuple):
+class Timeline(Record):
     controls: tuple[Control, ...]
     lots: tuple[Lot, ...]
 
@@ -383,7 +384,7 @@ def _is_done(library: Library, timeline: Timeline, lot: Lot) -> bool:
     return lot.cooked or best_cooking(library, timeline, lot).is_enough
 
 
-class Reached(NamedTuple):
+class Reached(Record):
     """The best that the typed lines prove of a raw animal food's cooking."""
 
     is_enough: bool

@@ -8,17 +8,17 @@ is unknown.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from recipelang.evaluate.gaps import NOTHING, Gap, Total, total, unread
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured
 from recipelang.model.measures import EACH_NODE, Measures, Rate, node_of
 from recipelang.model.recipe import Recipe, is_cooked
+from recipelang.text.record import Record
 from recipelang.units.table import BATCH, MASS, PORTION, VOLUME
 
 
-class Yield(NamedTuple):
+class Yield(Record):
     """Of a whole batch, in grams and cups; portions are the recipe's own."""
 
     portions: Fraction | None

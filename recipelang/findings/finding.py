@@ -6,7 +6,9 @@ findings. Lines are worked out when output is made.
 
 from __future__ import annotations
 
-from typing import Final, NamedTuple
+from typing import Final
+
+from recipelang.text.record import Record
 
 ERROR: Final = "error"
 WARNING: Final = "warning"
@@ -15,7 +17,7 @@ OFF: Final = "off"
 SEVERITIES: Final = (ERROR, WARNING, HINT)
 
 
-class Home(NamedTuple):
+class Home(Record):
     """Which declaration: its file, its folded name, and which of several with that name in that file."""
 
     path: str
@@ -23,7 +25,7 @@ class Home(NamedTuple):
     nth: int = 0
 
 
-class Place(NamedTuple):
+class Place(Record):
     """A stretch of a declaration's text; offsets in code points, the end exclusive."""
 
     home: Home
@@ -31,7 +33,7 @@ class Place(NamedTuple):
     end: int
 
 
-class Figure(NamedTuple):
+class Figure(Record):
     """One figure of a finding: `key` for programs, `label` for the margin, and where the figure comes from."""
 
     key: str
@@ -40,17 +42,17 @@ class Figure(NamedTuple):
     note: str = ""
 
 
-class Related(NamedTuple):
+class Related(Record):
     place: Place
     message: str
 
 
-class Edit(NamedTuple):
+class Edit(Record):
     place: Place
     text: str
 
 
-class Fix(NamedTuple):
+class Fix(Record):
     """A mend the tool can make; applying it clears the finding."""
 
     title: str
@@ -59,7 +61,7 @@ class Fix(NamedTuple):
     """True where it changes what is cooked or claimed: never applied in bulk."""
 
 
-class Finding(NamedTuple):
+class Finding(Record):
     rule: str
     severity: str
     place: Place

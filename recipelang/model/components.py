@@ -9,7 +9,9 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from functools import lru_cache
-from typing import Final, NamedTuple
+from typing import Final
+
+from recipelang.text.record import Record
 
 MEAT: Final = "meat alternate"
 GRAIN: Final = "grain"
@@ -37,7 +39,7 @@ STEP: Final = {
 so stepping by it never credits more than a finer step would."""
 
 
-class Component(NamedTuple):
+class Component(Record):
     """A component, and for a vegetable its subgroup where one is said."""
 
     name: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from recipelang.model.food import read_price
 from recipelang.model.measures import Measures, Rate
@@ -11,10 +10,11 @@ from recipelang.model.reading import Problems, number_of, quantity_of
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
+from recipelang.text.record import Record
 from recipelang.units.table import COUNT, VOLUME
 
 
-class Fit(NamedTuple):
+class Fit(Record):
     number: Fraction
     name: str
     start: int
@@ -25,7 +25,7 @@ class Fit(NamedTuple):
         return fold(self.name)
 
 
-class Container(NamedTuple):
+class Container(Record):
     name: str
     holds: Fraction | None
     """Cups to the brim; None where it is not said."""

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from recipelang.findings.finding import Home
 from recipelang.model.reading import Problems
 from recipelang.syntax.tree import Problem, Typed, Word
+from recipelang.text.record import Record
 from recipelang.units.amount import AmountProblem
 from recipelang.units.duration import Span, read_time
 from recipelang.units.temperature import Heat, read_heat
 
 
-class Control(NamedTuple):
+class Control(Record):
     """A typed line. What it leaves out is None: unknown, never safe."""
 
     home: Home

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import Final, NamedTuple
+from typing import Final
 
 from recipelang.findings.nearest import nearest
 from recipelang.model import vocabulary
@@ -15,6 +15,7 @@ from recipelang.model.reading import Problems, condition_of, credit_of, number_o
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
+from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
 from recipelang.units.numbers import shortened
 from recipelang.units.table import (
@@ -36,7 +37,7 @@ from recipelang.units.table import (
 UNIT_WORDS: Final = frozenset({"case"})
 
 
-class CreditLine(NamedTuple):
+class CreditLine(Record):
     """One `credits` line: `amount` of the component for one `per`."""
 
     component: Component
@@ -53,7 +54,7 @@ class CreditLine(NamedTuple):
     """The amount credited for one base unit of it."""
 
 
-class GrainShare(NamedTuple):
+class GrainShare(Record):
     """Creditable grain in the food, as a share of its weight or as grams for one `per`."""
 
     share: Fraction | None
@@ -63,7 +64,7 @@ class GrainShare(NamedTuple):
     """The share of the creditable grain that is whole grain."""
 
 
-class Crediting(NamedTuple):
+class Crediting(Record):
     """All that decides what a food credits."""
 
     lines: tuple[CreditLine, ...] = ()
@@ -82,7 +83,7 @@ class Crediting(NamedTuple):
     packed_in: str = ""
 
 
-class Parent(NamedTuple):
+class Parent(Record):
     """The as-purchased item that a food is the edible portion of, or the food whose by-product it is."""
 
     name: str
@@ -96,7 +97,7 @@ class Parent(NamedTuple):
         return fold(self.name)
 
 
-class Labels(NamedTuple):
+class Labels(Record):
     """The allergen statement of a food. `stated` is False where it makes none: unknown, not free of any."""
 
     contains: tuple[tuple[str, tuple[str, ...]], ...] = ()
@@ -106,7 +107,7 @@ class Labels(NamedTuple):
     read: str = ""
 
 
-class Nutrition(NamedTuple):
+class Nutrition(Record):
     """Nutrients of one `per`, each in its label unit; what is not written is unknown."""
 
     per: Quantity
@@ -115,7 +116,7 @@ class Nutrition(NamedTuple):
     """Units of nutrients beyond the fifteen."""
 
 
-class Purchase(NamedTuple):
+class Purchase(Record):
     """Price for one `per`, in dollars, and whether the food says how it is packed."""
 
     price: Fraction | None = None
@@ -126,7 +127,7 @@ class Purchase(NamedTuple):
     commodity: bool = False
 
 
-class Safety(NamedTuple):
+class Safety(Record):
     """What the food-safety rules read."""
 
     arrives: str = ""
@@ -137,7 +138,7 @@ class Safety(NamedTuple):
     keeps: tuple[tuple[str, Quantity], ...] = ()
 
 
-class Food(NamedTuple):
+class Food(Record):
     name: str
     measures: Measures
     crediting: Crediting

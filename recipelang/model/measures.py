@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 from functools import lru_cache
-from typing import Final, NamedTuple
+from typing import Final
 
+from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
 from recipelang.units.table import BATCH, COUNT, MASS, PORTION, VOLUME, WORD, Unit
 
@@ -28,7 +29,7 @@ def node_of(unit: Unit) -> str:
     return unit.name
 
 
-class Rate(NamedTuple):
+class Rate(Record):
     """So many base units of `target` are one of `source`; `metric` tells whether a weight was written in grams."""
 
     source: str

@@ -6,17 +6,18 @@ A reference is a folded name, with `pantry:` before it for the built-in pantry's
 
 from __future__ import annotations
 
-from typing import Final, NamedTuple
+from typing import Final
 
 from recipelang.findings.finding import Home
 from recipelang.syntax.split import fold
+from recipelang.text.record import Record
 
 Ref = str
 PANTRY: Final = "pantry:"
 SPACES: Final = {"container": "container:", "menu": "menu:", "calendar": "calendar:"}
 
 
-class Declared(NamedTuple):
+class Declared(Record):
     """What a name means: a kind of declaration, its name as written, and which declaration. The kind `stray` is a
     declaration whose keyword is misspelt: it has the name, and what it says is unknown."""
 

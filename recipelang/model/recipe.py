@@ -22,6 +22,7 @@ from recipelang.model.reading import Problems, credit_of, number_of, quantity_of
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
+from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
 from recipelang.units.table import COUNT, GRAM, KILOGRAM, MASS, TIME, VOLUME
 
@@ -34,7 +35,7 @@ class Spot(NamedTuple):
     end: int
 
 
-class Assembly(NamedTuple):
+class Assembly(Record):
     """The lines of a recipe, each with its declaration."""
 
     fields: tuple[tuple[Home, Any], ...] = ()
@@ -49,14 +50,14 @@ class Assembly(NamedTuple):
     of what it replaces, and the declaration where the amounts stand."""
 
 
-class Side(NamedTuple):
+class Side(Record):
     """One stated amount of an ingredient, and where it stands."""
 
     quantity: Quantity
     spot: Spot
 
 
-class Line(NamedTuple):
+class Line(Record):
     """An ingredient line."""
 
     name: str
@@ -90,25 +91,25 @@ class Line(NamedTuple):
         return next((side for side in self.sides if node_of(side.quantity.unit) == node), None)
 
 
-class Claim(NamedTuple):
+class Claim(Record):
     component: Component
     amount: Fraction
     spot: Spot
 
 
-class PortionPart(NamedTuple):
+class PortionPart(Record):
     quantity: Quantity
     name: str
     spot: Spot
 
 
-class GrainsBy(NamedTuple):
+class GrainsBy(Record):
     method: str
     group: str
     spot: Spot
 
 
-class Recipe(NamedTuple):
+class Recipe(Record):
     name: str
     key: str
     home: Home

@@ -6,7 +6,7 @@ variation.
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import Any
 
 from recipelang.findings.finding import Home
 from recipelang.findings.nearest import nearest
@@ -16,9 +16,10 @@ from recipelang.model.recipe import Assembly, Spot
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
+from recipelang.text.record import Record
 
 
-class Varied(NamedTuple):
+class Varied(Record):
     """The lines of a variation put into its base's, and what could not be."""
 
     assembly: Assembly

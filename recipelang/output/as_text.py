@@ -8,9 +8,10 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable, Iterable, Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from recipelang.findings.wording import counted
+from recipelang.text.record import Record
 from recipelang.workspace.report import Result, Told
 
 if TYPE_CHECKING:
@@ -21,7 +22,7 @@ _WIDEST = 160
 """Longer source lines are cut around the place."""
 
 
-class Piece(NamedTuple):
+class Piece(Record):
     """A stretch of output and its style."""
 
     text: str

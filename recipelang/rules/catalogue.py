@@ -11,9 +11,10 @@ import re
 from functools import lru_cache
 from importlib import import_module
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import Final
 
 from recipelang.rules.rule import Rule
+from recipelang.text.record import Record
 
 AREAS: Final = (
     "library", "notation", "amounts", "credits", "containers", "allergens", "safety", "meals", "sale", "cost",
@@ -27,7 +28,7 @@ ENGINE_RULES: Final = {
 """Rules that reading itself can raise, beside their own modules."""
 
 
-class Page(NamedTuple):
+class Page(Record):
     """A rule's manual page."""
 
     name: str

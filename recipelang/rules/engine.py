@@ -3,7 +3,7 @@ silent about because its base already says it."""
 
 from __future__ import annotations
 
-from typing import Final, NamedTuple
+from typing import Final
 
 from recipelang.evaluate.cycles import base_ref
 from recipelang.evaluate.library import Declared, Library, Ref, body
@@ -13,11 +13,12 @@ from recipelang.model.variation import base_of
 from recipelang.rules.catalogue import names, rules, rules_by_subject
 from recipelang.rules.rule import CONTAINER, DECLARATION, FOOD, MENU, RECIPE, Rule, Subject
 from recipelang.syntax.tree import Allowance, Body, Problem
+from recipelang.text.record import Record
 
 _SUBJECTS: Final = {"food": FOOD, "container": CONTAINER, "recipe": RECIPE, "variation": RECIPE, "menu": MENU}
 
 
-class Checked(NamedTuple):
+class Checked(Record):
     """What checking a declaration found. `raw` are the findings before allowances, which a variation compares with."""
 
     findings: tuple[Finding, ...]

@@ -7,7 +7,7 @@ page. Rules name neither files nor output.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from recipelang.evaluate.credits import Credits
 from recipelang.evaluate.gaps import Gap
@@ -19,6 +19,7 @@ from recipelang.model.container import Container
 from recipelang.model.food import Food
 from recipelang.model.recipe import Recipe, Spot
 from recipelang.syntax.tree import Body
+from recipelang.text.record import Record
 
 FOOD: Final = "food"
 RECIPE: Final = "recipe"
@@ -121,7 +122,7 @@ class Subject:
 Check = Callable[[Any], Iterator[Finding]]
 
 
-class Rule(NamedTuple):
+class Rule(Record):
     name: str
     area: str
     on: str

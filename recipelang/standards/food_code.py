@@ -12,14 +12,16 @@ from collections.abc import Iterable
 from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
+
+from recipelang.text.record import Record
 
 HOUR: Final = Fraction(3600)
 LATEST_EDITION: Final = 2022
 EDITIONS: Final = (2009, 2013, 2017, 2022)
 
 
-class Cooking(NamedTuple):
+class Cooking(Record):
     """What a raw animal food must reach: degrees Fahrenheit held for seconds, or one of the pairs instead."""
 
     arrives: str
@@ -34,12 +36,12 @@ class Cooking(NamedTuple):
         return any(fahrenheit >= least and seconds >= long for least, long in pairs)
 
 
-class Limit(NamedTuple):
+class Limit(Record):
     value: Fraction
     citation: str
 
 
-class Limits(NamedTuple):
+class Limits(Record):
     """Temperatures in degrees Fahrenheit, times in seconds, the date mark in days of the calendar."""
 
     edition: int
@@ -133,13 +135,13 @@ LOCAL_KEYS: Final = {
 """What `[safety]` may hold, and what each must be."""
 
 
-class LocalProblem(NamedTuple):
+class LocalProblem(Record):
     key: str
     what: str
     mend: str
 
 
-class Local(NamedTuple):
+class Local(Record):
     limits: Limits
     practice: str
     """Severity of practice without a source: off, hint or warning."""

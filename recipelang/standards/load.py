@@ -11,9 +11,10 @@ from datetime import date
 from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from recipelang.findings.finding import ERROR, WARNING
+from recipelang.text.record import Record
 
 SEEN: Final = "seen"
 COPIES: Final = "copies"
@@ -37,7 +38,7 @@ WEEK_LENGTHS: Final = (3, 4, 5, 6, 7)
 _KEYS: Final = frozenset({"programs", "kind", "days", "source", "mark", "from", "until", "groups"})
 
 
-class Figure(NamedTuple):
+class Figure(Record):
     """One figure of a program: `what` is its kind and its row, as in `daily fruit` or `average sodium most`."""
 
     program: str

@@ -8,11 +8,12 @@ first line says so. What silent lines would have said is unknown, so the name of
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from recipelang.syntax import messages, tree
 from recipelang.syntax.forms import FORMS, TYPED
 from recipelang.syntax.tree import ANYTHING, Problem
+from recipelang.text.record import Record
 
 _BLOCKS: Final = ("ingredients", "steps", "leftovers")
 _BROKEN_IN_STEP: Final = frozenset({*TYPED, "or"})
@@ -20,14 +21,14 @@ _CHANGES_STEPS: Final = frozenset({"instead of step", "after step", "leave out s
 _DAYS: Final = frozenset(word for word in FORMS["menu"] if word.endswith("day"))
 
 
-class Broken(NamedTuple):
+class Broken(Record):
     """A line that can't be read: where it begins, and the keyword or first word it begins with."""
 
     start: int
     word: str
 
 
-class _Unread(NamedTuple):
+class _Unread(Record):
     """A block whose header can't be read."""
 
     name: str

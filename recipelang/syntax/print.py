@@ -8,19 +8,21 @@ who rewrites a text puts them back by the places that `printed_blocks` hands ove
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any, Final, NamedTuple
+from itertools import zip_longest
+from typing import Any, Final
 
 from recipelang.syntax import tree
 from recipelang.syntax.tree import Body, Cell, Notes, Word
+from recipelang.text.record import Record
 
 FIELD_WIDTH: Final = 14
-_SECOND_WIDTHS: Final = {"nutrition": 18, "leftovers": FIELD_WIDTH, "ingredients": 0}
+_SECOND_WIDTHS: Final = {"nutrition": 18, "leftovers": FIELD_WIDTH, "ingredients": 26}
 _DAY_WIDTH: Final = 10
 _PARTED: Final = ("ingredients", "steps", "leftovers")
 """Blocks that a blank line stands above."""
 
 
-class Printed(NamedTuple):
+class Printed(Record):
     """One printed line: where its node began in the text that was read, how deep it stands (1 to 3), and its two
     columns: the first words and what they say, an amount and its ingredient. A line in one piece has no `rest`."""
 
@@ -48,13 +50,23 @@ def printed_blocks(body: Body) -> Iterator[list[Printed]]:
 
 def laid_out(block: list[Printed]) -> Iterator[str]:
     """The lines of one block with indentation and the second column aligned: fields at one width, ingredients at
-    that of the longest amount."""
-    longest = max((len(line.first) for line in block if line.depth == 2 and line.rest), default=0) + 2
-    inside = max(_SECOND_WIDTHS.get(block[0].first.split(" ")[0], _DAY_WIDTH), longest)
-    for line in block:
+    that of the longest amount, the columns of amounts one below the other."""
+    rows = _in_columns([line.first for line in block]) if block[0].first.startswith("ingredients for") else []
+    firsts = rows or [line.first for line in block]
+    inner = (len(first) for first, line in zip(firsts, block, strict=True) if line.depth == 2 and line.rest)
+    inside = max(_SECOND_WIDTHS.get(block[0].first.split(" ")[0], _DAY_WIDTH), max(inner, default=0) + 2)
+    for first, line in zip(firsts, block, strict=True):
         width = FIELD_WIDTH if line.depth == 1 else inside
-        text = f"{line.first:<{width - 1}} {line.rest}" if line.rest else line.first
+        text = f"{first:<{width - 1}} {line.rest}" if line.rest else first
         yield " " * (4 * line.depth) + text
+
+
+def _in_columns(firsts: list[str]) -> list[str]:
+    """Amounts for several batches, `7 lb 5 oz | 14 lb 10 oz`, with their bars one below the other."""
+    rows = [first.split(" | ") for first in firsts]
+    widths = [max(map(len, column)) for column in zip_longest(*rows[1:], fillvalue="")]
+    padded = [[f"{cell:<{width}}" for cell, width in zip(row, widths, strict=False)] for row in rows[1:]]
+    return [firsts[0], *(" | ".join(row).rstrip() for row in padded)]
 
 
 def without_places(node: Any) -> Any:

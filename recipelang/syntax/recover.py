@@ -13,15 +13,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 from recipelang.syntax.token import Token
+from recipelang.text.record import Record
 
 if TYPE_CHECKING:
     from lark import Lark
 
 
-class BrokenLine(NamedTuple):
+class BrokenLine(Record):
     """A line that can't be read: where it begins and ends, where reading stopped, and which terminals would have
     done."""
 
@@ -31,7 +32,7 @@ class BrokenLine(NamedTuple):
     expected: frozenset[str]
 
 
-class _Reduction(NamedTuple):
+class _Reduction(Record):
     size: int
     origin: str
     build: Callable[[list[Any]], Any]
@@ -79,8 +80,12 @@ class Driver:
         state = self._states[number] = _State(patterns[0].match, actions)
         return state
 
-    def read_lines(self, text: str, start: str) -> tuple[list[Any], list[BrokenLine]]:
-        """The nodes of a text's lines, and its broken lines, in order. The text begins and ends with a line feed."""
+    def read_lines(
+        self, text: str, start: str, tokens: list[Token] | None = None
+    ) -> tuple[list[Any], list[BrokenLine]]:
+        """The nodes of a text's lines, and its broken lines, in order. The text begins and ends with a line feed.
+
+        `tokens` is given every token as it was read, those of broken lines up to where reading stopped."""
         known = self._states
         prepare = self._state
         stack: list[int] = [self._starts[start]]
@@ -137,7 +142,10 @@ class Driver:
                 height = len(stack)
                 at_start = False
             stack.append(action)
-            values.append(Token(kind, value, position, end))
+            token = Token(kind, value, position, end)
+            values.append(token)
+            if tokens is not None:
+                tokens.append(token)
             position = end
 
     def _skip(

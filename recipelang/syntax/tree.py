@@ -9,8 +9,10 @@ from __future__ import annotations
 
 from typing import Any, Final, NamedTuple
 
+from recipelang.text.record import Record
 
-class Word(NamedTuple):
+
+class Word(NamedTuple):  # made by the hundred: a plain named tuple is made faster
     """A piece of text in its place: a name, an amount, a number, a phrase."""
 
     text: str
@@ -24,7 +26,7 @@ class Word(NamedTuple):
 # ---- lines of several kinds of declaration ---------------------------------------------------------------------------
 
 
-class Fact(NamedTuple):
+class Fact(Record):
     """A line that is one fixed phrase: `liquid`, `tcs`, `usda foods`, `whole grain-rich`, `offer versus serve`."""
 
     start: int
@@ -33,7 +35,7 @@ class Fact(NamedTuple):
     detail: Word | None = None
 
 
-class Field(NamedTuple):
+class Field(Record):
     """A field whose value is one phrase: `number`, `course`, `process`, `for`, `serve with`, `pans`, `program` …"""
 
     start: int
@@ -42,14 +44,14 @@ class Field(NamedTuple):
     value: Word
 
 
-class Price(NamedTuple):
+class Price(Record):
     start: int
     end: int
     price: Word
     per: Word | None
 
 
-class Weighs(NamedTuple):
+class Weighs(Record):
     """`weighs 245 g per cup, within 20%`, and `each weighs 57 g` with `per` None."""
 
     start: int
@@ -59,24 +61,24 @@ class Weighs(NamedTuple):
     within: Word | None
 
 
-class Keeping(NamedTuple):
+class Keeping(Record):
     time: Word
     place: Word
 
 
-class Keeps(NamedTuple):
+class Keeps(Record):
     start: int
     end: int
     items: tuple[Keeping, ...]
     once: bool
 
 
-class Allergen(NamedTuple):
+class Allergen(Record):
     name: Word
     kind: Word | None
 
 
-class Allergens(NamedTuple):
+class Allergens(Record):
     """`contains …`, `may contain …`, `contains none of the nine` (no items), `made without …`."""
 
     start: int
@@ -85,7 +87,7 @@ class Allergens(NamedTuple):
     items: tuple[Allergen, ...]
 
 
-class CreditsNothing(NamedTuple):
+class CreditsNothing(Record):
     start: int
     end: int
 
@@ -93,7 +95,7 @@ class CreditsNothing(NamedTuple):
 # ---- food ------------------------------------------------------------------------------------------------------------
 
 
-class Pack(NamedTuple):
+class Pack(Record):
     """`pack 4 tubs of 5 lb`: from the outermost to the innermost."""
 
     start: int
@@ -101,41 +103,41 @@ class Pack(NamedTuple):
     amounts: tuple[Word, ...]
 
 
-class Acidity(NamedTuple):
+class Acidity(Record):
     start: int
     end: int
     ph: Word | None
     water_activity: Word | None
 
 
-class Milk(NamedTuple):
+class Milk(Record):
     start: int
     end: int
     fat: Word
     flavor: Word | None
 
 
-class Caffeine(NamedTuple):
+class Caffeine(Record):
     start: int
     end: int
     amount: Word
     per: Word
 
 
-class LabelRead(NamedTuple):
+class LabelRead(Record):
     start: int
     end: int
     date: Word
 
 
-class Arrives(NamedTuple):
+class Arrives(Record):
     start: int
     end: int
     state: Word
     frozen: bool
 
 
-class FoodCredit(NamedTuple):
+class FoodCredit(Record):
     """`credits 1 oz eq meat/meat alternate per 2 oz as served, with at least 5 g protein`."""
 
     start: int
@@ -151,13 +153,13 @@ class FoodCredit(NamedTuple):
     """`5 g protein` of `with at least 5 g protein`."""
 
 
-class GrainGroup(NamedTuple):
+class GrainGroup(Record):
     start: int
     end: int
     group: Word
 
 
-class CreditableGrain(NamedTuple):
+class CreditableGrain(Record):
     """Creditable grain as a share (`per` None) or a weight; `kind` is whole, enriched or empty; `whole` its weight."""
 
     start: int
@@ -168,35 +170,35 @@ class CreditableGrain(NamedTuple):
     whole: Word | None
 
 
-class OtherGrain(NamedTuple):
+class OtherGrain(Record):
     start: int
     end: int
     amount: Word
     per: Word | None
 
 
-class EdibleShare(NamedTuple):
+class EdibleShare(Record):
     start: int
     end: int
     share: Word
     parent: Word
 
 
-class LeftFrom(NamedTuple):
+class LeftFrom(Record):
     start: int
     end: int
     parent: Word
     share: Word
 
 
-class Nutrient(NamedTuple):
+class Nutrient(Record):
     start: int
     end: int
     name: Word
     amount: Word
 
 
-class Nutrition(NamedTuple):
+class Nutrition(Record):
     start: int
     end: int
     per: Word
@@ -206,19 +208,19 @@ class Nutrition(NamedTuple):
 # ---- container -------------------------------------------------------------------------------------------------------
 
 
-class Holds(NamedTuple):
+class Holds(Record):
     start: int
     end: int
     amount: Word
 
 
-class Headspace(NamedTuple):
+class Headspace(Record):
     start: int
     end: int
     amount: Word
 
 
-class Fits(NamedTuple):
+class Fits(Record):
     start: int
     end: int
     number: Word
@@ -228,19 +230,19 @@ class Fits(NamedTuple):
 # ---- recipe ----------------------------------------------------------------------------------------------------------
 
 
-class PortionPart(NamedTuple):
+class PortionPart(Record):
     amount: Word
     name: Word | None
 
 
-class Makes(NamedTuple):
+class Makes(Record):
     start: int
     end: int
     number: Word
     parts: tuple[PortionPart, ...]
 
 
-class PackedInto(NamedTuple):
+class PackedInto(Record):
     """`in clear cup 12`."""
 
     start: int
@@ -248,52 +250,52 @@ class PackedInto(NamedTuple):
     container: Word
 
 
-class Credit(NamedTuple):
+class Credit(Record):
     amount: Word
     component: Word
 
 
-class Claims(NamedTuple):
+class Claims(Record):
     start: int
     end: int
     credits: tuple[Credit, ...]
 
 
-class Tested(NamedTuple):
+class Tested(Record):
     start: int
     end: int
     date: Word
     portions: Word | None
 
 
-class BatchLimit(NamedTuple):
+class BatchLimit(Record):
     start: int
     end: int
     portions: Word
 
 
-class Yields(NamedTuple):
+class Yields(Record):
     start: int
     end: int
     amount: Word
     equal: Word | None
 
 
-class Loses(NamedTuple):
+class Loses(Record):
     start: int
     end: int
     share: Word
     how: Word | None
 
 
-class GrainsBy(NamedTuple):
+class GrainsBy(Record):
     start: int
     end: int
     method: Word
     group: Word | None
 
 
-class Cell(NamedTuple):
+class Cell(Record):
     """An ingredient's amount in one column; `by_weight` says that ounces of a liquid are meant as weight. A cell that
     is not printed is None in its row."""
 
@@ -302,7 +304,7 @@ class Cell(NamedTuple):
     equal: Word | None = None
 
 
-class Notes(NamedTuple):
+class Notes(Record):
     """What stands after an ingredient's commas."""
 
     called: Word | None = None
@@ -319,7 +321,7 @@ class Notes(NamedTuple):
 NO_NOTES = Notes()
 
 
-class Ingredient(NamedTuple):
+class Ingredient(Record):
     """An ingredient line; no cells: `to taste`."""
 
     start: int
@@ -330,7 +332,7 @@ class Ingredient(NamedTuple):
     alternative: bool = False
 
 
-class Ingredients(NamedTuple):
+class Ingredients(Record):
     start: int
     end: int
     per_portion: bool
@@ -338,7 +340,7 @@ class Ingredients(NamedTuple):
     lines: tuple[Ingredient, ...] = ()
 
 
-class Reference(NamedTuple):
+class Reference(Record):
     """`[2 oz whipped ricotta per portion]` in a step: inside the brackets only. `share` is batch, portion or rest."""
 
     start: int
@@ -348,7 +350,7 @@ class Reference(NamedTuple):
     share: str
 
 
-class Typed(NamedTuple):
+class Typed(Record):
     """A typed line: `verb` names its form, the other fields hold what it says."""
 
     start: int
@@ -366,7 +368,7 @@ class Typed(NamedTuple):
     alternative: bool = False
 
 
-class Step(NamedTuple):
+class Step(Record):
     start: int
     end: int
     text: Word
@@ -374,13 +376,13 @@ class Step(NamedTuple):
     typed: tuple[Typed, ...] = ()
 
 
-class Steps(NamedTuple):
+class Steps(Record):
     start: int
     end: int
     lines: tuple[Step, ...] = ()
 
 
-class Leftovers(NamedTuple):
+class Leftovers(Record):
     start: int
     end: int
     keeps: tuple[Keeps, ...] = ()
@@ -390,13 +392,13 @@ class Leftovers(NamedTuple):
 # ---- variation -------------------------------------------------------------------------------------------------------
 
 
-class BasedOn(NamedTuple):
+class BasedOn(Record):
     start: int
     end: int
     base: Word
 
 
-class Use(NamedTuple):
+class Use(Record):
     start: int
     end: int
     cell: Cell | None
@@ -405,25 +407,25 @@ class Use(NamedTuple):
     notes: Notes
 
 
-class LeaveOut(NamedTuple):
+class LeaveOut(Record):
     start: int
     end: int
     name: Word
 
 
-class LeaveOutStep(NamedTuple):
+class LeaveOutStep(Record):
     start: int
     end: int
     number: Word
 
 
-class Add(NamedTuple):
+class Add(Record):
     start: int
     end: int
     ingredient: Ingredient
 
 
-class ChangeStep(NamedTuple):
+class ChangeStep(Record):
     """`instead of step 3 - …` and `after step 2 - …`."""
 
     start: int
@@ -433,14 +435,14 @@ class ChangeStep(NamedTuple):
     step: Step
 
 
-class CreditAs(NamedTuple):
+class CreditAs(Record):
     start: int
     end: int
     name: Word
     component: Word
 
 
-class Change(NamedTuple):
+class Change(Record):
     """`change LINE`: the field that replaces the base's, parsed as the recipe's line it is; None where it can't be
     read."""
 
@@ -452,24 +454,24 @@ class Change(NamedTuple):
 # ---- menu and calendar -----------------------------------------------------------------------------------------------
 
 
-class Starts(NamedTuple):
+class Starts(Record):
     start: int
     end: int
     dates: tuple[Word, ...]
 
 
-class MealCount(NamedTuple):
+class MealCount(Record):
     grades: Word
     number: Word
 
 
-class Meals(NamedTuple):
+class Meals(Record):
     start: int
     end: int
     counts: tuple[MealCount, ...]
 
 
-class Sized(NamedTuple):
+class Sized(Record):
     """One size of what is served: an amount, a name where it is not the first's, and for whom."""
 
     amount: Word | None
@@ -481,7 +483,7 @@ class Sized(NamedTuple):
     leftover: bool
 
 
-class Serve(NamedTuple):
+class Serve(Record):
     start: int
     end: int
     sizes: tuple[Sized, ...]
@@ -491,7 +493,7 @@ class Serve(NamedTuple):
         return self.sizes[0].name
 
 
-class Sell(NamedTuple):
+class Sell(Record):
     start: int
     end: int
     amount: Word | None
@@ -501,14 +503,14 @@ class Sell(NamedTuple):
     leftover: bool
 
 
-class Choose(NamedTuple):
+class Choose(Record):
     start: int
     end: int
     number: Word | None
     lines: tuple[Serve, ...] = ()
 
 
-class Day(NamedTuple):
+class Day(Record):
     """A day of a menu; `every day` has no weekday."""
 
     start: int
@@ -518,12 +520,12 @@ class Day(NamedTuple):
     lines: tuple[Any, ...] = ()
 
 
-class ClosedDays(NamedTuple):
+class ClosedDays(Record):
     first: Word
     last: Word | None
 
 
-class Closed(NamedTuple):
+class Closed(Record):
     start: int
     end: int
     days: tuple[ClosedDays, ...]
@@ -532,7 +534,7 @@ class Closed(NamedTuple):
 # ---- a whole declaration ---------------------------------------------------------------------------------------------
 
 
-class Problem(NamedTuple):
+class Problem(Record):
     """A line the notation can't read, or one that stands in the wrong place: a sentence, and a mend where there is
     one (`instead` replaces the text between start and end)."""
 
@@ -544,7 +546,7 @@ class Problem(NamedTuple):
     mend: str = ""
 
 
-class Allowance(NamedTuple):
+class Allowance(Record):
     """`// allow RULE: reason`; it holds for findings that begin between `line_start` and `line_end`."""
 
     start: int
@@ -559,7 +561,7 @@ ANYTHING: Final = "?"
 """Among a body's `broken` words: a broken line begins with no word of the notation, and could have said anything."""
 
 
-class Body(NamedTuple):
+class Body(Record):
     """A declaration's lines in their blocks, what could not be read, and what is unknown for it rather than absent: the
     keywords of the broken lines, and the blocks (`ingredients`, `steps`, `nutrition`) that lack some of theirs."""
 

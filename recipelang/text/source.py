@@ -7,13 +7,14 @@ offsets never depend on the editor that wrote it.
 from __future__ import annotations
 
 from bisect import bisect_right
-from typing import NamedTuple
+
+from recipelang.text.record import Record
 
 MOST_BYTES = 32 * 1024 * 1024
 """A file beyond this is refused: the largest library file seen is a thousandth of it."""
 
 
-class Position(NamedTuple):
+class Position(Record):
     line: int
     column: int
 

@@ -9,8 +9,9 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from functools import lru_cache
-from typing import Final, NamedTuple
+from typing import Final
 
+from recipelang.text.record import Record
 from recipelang.units.numbers import UnreadableNumber, decimal_text, number_text, read_number, round_half_up, shortened
 from recipelang.units.table import (
     CASED,
@@ -94,7 +95,7 @@ class Quantity:
         return Quantity(self.value * factor, self.unit)
 
 
-class AmountProblem(NamedTuple):
+class AmountProblem(Record):
     """What is wrong with an amount's text: a sentence, and the text that was probably meant."""
 
     message: str
@@ -102,7 +103,7 @@ class AmountProblem(NamedTuple):
     rule: str = "syntax"
 
 
-class Reading(NamedTuple):
+class Reading(Record):
     """What an amount's text says. `quantity` is None exactly when `problem` is not."""
 
     quantity: Quantity | None

@@ -9,8 +9,9 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from functools import lru_cache
-from typing import Final, NamedTuple
+from typing import Final
 
+from recipelang.text.record import Record
 from recipelang.units.amount import AmountProblem, Quantity, duration_text, quantity_text, read_amount
 from recipelang.units.numbers import shortened
 from recipelang.units.table import TIME, WORD
@@ -18,7 +19,7 @@ from recipelang.units.table import TIME, WORD
 _RANGE: Final = re.compile(r"(?P<low>.+?) to (?P<high>.+)", re.IGNORECASE)
 
 
-class Span(NamedTuple):
+class Span(Record):
     """A length of time in exact seconds, or a range of them; both ends are the same where it is one."""
 
     low: Fraction

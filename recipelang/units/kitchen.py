@@ -8,8 +8,9 @@ band, halves go up, and an amount never rounds to nothing.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Final, NamedTuple
+from typing import Final
 
+from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, mass_text, volume_text
 from recipelang.units.numbers import decimal_text, number_text, round_half_up
 from recipelang.units.table import (
@@ -26,7 +27,7 @@ from recipelang.units.table import (
 )
 
 
-class _Band(NamedTuple):
+class _Band(Record):
     """Amounts up to a size, and their step. `closed` bands hold the size itself, the others end just before it."""
 
     most: Fraction

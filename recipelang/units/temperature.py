@@ -10,8 +10,9 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from functools import lru_cache
-from typing import Final, NamedTuple
+from typing import Final
 
+from recipelang.text.record import Record
 from recipelang.units.amount import AmountProblem
 from recipelang.units.numbers import UnreadableNumber, number_text, read_number, shortened
 
@@ -26,7 +27,7 @@ _HOTTEST: Final = Fraction(1000)
 """No oven of a kitchen is hotter, and `1650 F` for 165 F would pass every check of doneness (our own limit)."""
 
 
-class Heat(NamedTuple):
+class Heat(Record):
     """A temperature in exact degrees Fahrenheit, or a range of them; both ends are the same where it is one."""
 
     low: Fraction

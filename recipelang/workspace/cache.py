@@ -14,11 +14,12 @@ import os
 import sys
 import tempfile
 from pathlib import Path
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 import recipelang
 from recipelang.findings.finding import Edit, Figure, Finding, Fix, Home, Place, Related
 from recipelang.text.cache_folder import cache_folder
+from recipelang.text.record import Record
 from recipelang.workspace.filing import Outline
 from recipelang.workspace.shelf import digest
 
@@ -28,7 +29,7 @@ ALWAYS: Final = "!"
 """A dependency that never holds: what rests on it is looked at again every time."""
 
 
-class Kept(NamedTuple):
+class Kept(Record):
     """A declaration by its folded name and which of several it is, a digest of what it says, its findings, and what
     they rest on besides."""
 
@@ -39,7 +40,7 @@ class Kept(NamedTuple):
     reads: tuple[str, ...]
 
 
-class Store(NamedTuple):
+class Store(Record):
     config: bytes
     """Digest of the configuration file."""
     include: tuple[str, ...]

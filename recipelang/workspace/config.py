@@ -6,9 +6,10 @@ import re
 import tomllib
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from recipelang.findings.finding import ERROR, OFF, SEVERITIES, Finding, Home, Place
+from recipelang.text.record import Record
 from recipelang.text.school_year import is_school_year
 from recipelang.workspace.files import CONFIG_NAME
 
@@ -23,7 +24,7 @@ DEFAULT_TOLERANCES: Final = {"weight-measure": Fraction(5, 100), "yield": Fracti
 _HOME: Final = Home(CONFIG_NAME, "")
 
 
-class OwnUnit(NamedTuple):
+class OwnUnit(Record):
     """A unit of the library's own: its name and what it is (`bowl = "12 fl oz"`), and where that stands."""
 
     name: str
@@ -31,7 +32,7 @@ class OwnUnit(NamedTuple):
     place: Place
 
 
-class Config(NamedTuple):
+class Config(Record):
     name: str = ""
     school_year: str = ""
     include: tuple[str, ...] = ()

@@ -4,14 +4,14 @@ workspace."""
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from recipelang.findings.finding import Home, Place
 from recipelang.syntax.split import STRAY, Declaration, fold, split
+from recipelang.text.record import Record
 from recipelang.text.source import Lines, Position
 
 
-class Range(NamedTuple):
+class Range(Record):
     """A stretch of a file: path relative to the root, with `/`, and positions from 1, the end exclusive."""
 
     path: str

@@ -7,16 +7,16 @@ configuration) is known by its file.
 from __future__ import annotations
 
 from hashlib import blake2b
-from typing import NamedTuple
 
 from recipelang.syntax.split import fold
+from recipelang.text.record import Record
 from recipelang.workspace.report import Told
 
 _DERIVING = "from-"
 """Keys of figures that say where the others come from. They are sentences, which may be worded better one day."""
 
 
-class Identity(NamedTuple):
+class Identity(Record):
     rule: str
     declaration: str
     """Its folded name, or the file's path where the finding is in none."""

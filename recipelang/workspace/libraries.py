@@ -8,14 +8,14 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from pathlib import Path
-from typing import NamedTuple
 
+from recipelang.text.record import Record
 from recipelang.workspace.files import CONFIG_NAME, recipe_files, root_of, sees
 from recipelang.workspace.filing import Range
 from recipelang.workspace.report import Result, Told, in_order
 
 
-class Group(NamedTuple):
+class Group(Record):
     """Paths to be checked at once, and the root of the library whose names they use; None where they are in none."""
 
     root: Path | None

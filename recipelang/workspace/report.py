@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from recipelang.findings.finding import ERROR, SEVERITIES, Finding
+from recipelang.text.record import Record
 from recipelang.workspace.filing import File, Range, range_in
 
 MOST_FINDINGS: Final = 5000
@@ -15,7 +16,7 @@ MOST_FINDINGS: Final = 5000
 Suggest = Callable[[Finding], list[tuple[str, str]]]
 
 
-class Told(NamedTuple):
+class Told(Record):
     """A finding ready to print."""
 
     finding: Finding
@@ -26,7 +27,7 @@ class Told(NamedTuple):
     fixes: tuple[tuple[str, tuple[tuple[Range, str], ...], bool], ...]
 
 
-class Hidden(NamedTuple):
+class Hidden(Record):
     """What a baseline did to a result."""
 
     baseline: str
@@ -39,7 +40,7 @@ class Hidden(NamedTuple):
     """Its entries that no baseline may hold, in words."""
 
 
-class Result(NamedTuple):
+class Result(Record):
     told: tuple[Told, ...]
     files: int
     declarations: int

@@ -6,13 +6,13 @@ import os
 from collections.abc import Iterable, Sequence
 from hashlib import blake2b
 from pathlib import Path
-from typing import NamedTuple
 
+from recipelang.text.record import Record
 from recipelang.text.source import UnreadableText
 from recipelang.workspace.files import CONFIG_NAME, read_bytes, recipe_files, root_of
 
 
-class Shelf(NamedTuple):
+class Shelf(Record):
     """Everything a check reads. Paths are relative to the root, with `/`."""
 
     root: Path

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import Any
 
+from recipelang.text.record import Record
 from recipelang.workspace.report import Told
 
 
-class Change(NamedTuple):
+class Change(Record):
     """What becomes of one rule's findings: the declarations that gain, lose, or keep one with other figures."""
 
     rule: str
@@ -21,7 +22,7 @@ class Change(NamedTuple):
     differing: tuple[str, ...]
 
 
-class Years(NamedTuple):
+class Years(Record):
     """The findings of one year's rules against those of the library's own year."""
 
     own: str

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from recipelang.evaluate.credits import Row, all_contributions
 from recipelang.findings.finding import Edit, Fix
 from recipelang.model.components import ADDITIONAL, VEGETABLE, Component
 from recipelang.rules.rule import Subject
+from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, quantity_text
 from recipelang.units.kitchen import rounding_step
 from recipelang.units.table import COUNT, GRAM, KILOGRAM, LITER, MASS, MILLILITER, VOLUME
 
 
-class Enough(NamedTuple):
+class Enough(Record):
     """An amount that meets the claim, for people, and as an edit where the line has no further columns."""
 
     text: str
