@@ -176,7 +176,7 @@ def _line_around(text: str, at: int) -> tuple[int, int]:
     if end == -1:
         end = len(text)
     line = text[begin:end]
-    return begin + len(line) - len(line.lstrip(" \t")), begin + len(line.rstrip())
+    return begin + len(line) - len(line.lstrip(" \t")), begin + len(line.rstrip(" \t"))
 
 
 def _next_line(text: str, at: int) -> int:

@@ -242,7 +242,7 @@ _named = st.builds(tree.Sized, st.none(), names, st.none(), maybe(counts), maybe
 serves = node(tree.Serve, several(_sized) | _named.map(lambda size: (size,)))
 sells = node(tree.Sell, maybe(amounts), names, maybe(counts), maybe(numbers), st.booleans())
 chooses = node(tree.Choose, maybe(counts), several(serves, 0, 3))
-_weekdays = one_of("monday", "Tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+_weekdays = one_of("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 days = st.one_of(
     st.tuples(st.just(None), st.just(None), several(serves | sells | chooses, 0, 4)),
     st.tuples(_weekdays, maybe(dates), several(serves | sells | chooses, 0, 4)),

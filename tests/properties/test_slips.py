@@ -1,0 +1,91 @@
+"""One slip gives one finding, and independent slips give a finding each: what follows from a slip is silent."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from recipelang.rules.catalogue import names, page
+from recipelang.workspace.workspace import Workspace
+from tests.properties.libraries import names_in, renamed
+from tests.properties.slips import CLEAN, SLIPS, Slip, declarations
+
+DECLARATIONS = declarations()
+PAGES = {name: found for name in names() if (found := page(name)) is not None}
+
+
+def rules(text: str) -> Counter[str]:
+    return Counter(one.rule for one in Workspace.of({"library.recipe": text}).findings())
+
+
+def planted(slips: list[Slip]) -> str:
+    text = CLEAN
+    for name in {slip.declaration for slip in slips}:
+        changed = DECLARATIONS[name]
+        for slip in slips:
+            if slip.declaration == name:
+                changed = slip.planted(changed)
+        text = text.replace(DECLARATIONS[name], changed)
+    return text
+
+
+def test_the_library_is_clean() -> None:
+    assert rules(CLEAN) == Counter()
+
+
+@pytest.mark.parametrize("slip", SLIPS, ids=[slip.name for slip in SLIPS])
+def test_one_slip_gives_one_finding(slip: Slip) -> None:
+    assert rules(planted([slip])) == Counter(slip.rules)
+
+
+@given(st.lists(st.sampled_from(SLIPS), min_size=2, max_size=6, unique_by=lambda slip: slip.declaration))
+def test_slips_in_several_declarations_give_no_more_than_one_each(slips: list[Slip]) -> None:
+    """And at least one: a slip can make what rests on it unknown, never right."""
+    expected = Counter(rule for slip in slips for rule in slip.rules)
+    found = rules(planted(slips))
+    assert found <= expected
+    assert found
+
+
+@given(
+    st.lists(
+        st.sampled_from([slip for slip in SLIPS if slip.rules == ("syntax",)]), min_size=2, max_size=6, unique=True
+    )
+)
+def test_every_line_that_cannot_be_read_is_told_once(slips: list[Slip]) -> None:
+    """However many there are in one declaration: each broken line is a slip of its own."""
+    places: dict[tuple[str, str], Slip] = {}
+    for slip in slips:
+        places[slip.declaration, slip.old] = slip
+    apart = [slip for slip in places.values() if _stands_apart(slip, list(places.values()))]
+    assert rules(planted(apart))["syntax"] == len(apart)
+
+
+def _stands_apart(slip: Slip, others: list[Slip]) -> bool:
+    """Whether a slip is in another line than all others of its declaration, and its declaration can be read at all."""
+    text = DECLARATIONS[slip.declaration]
+    lines = {text.count("\n", 0, text.index(slip.old))}
+    rest = [other for other in others if other.declaration == slip.declaration and other is not slip]
+    return 0 not in lines and all(text.count("\n", 0, text.index(other.old)) not in {*lines, 0} for other in rest)
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_breaking_a_rule_breaks_no_other(name: str) -> None:
+    """The example of a rule's page, under all rules: of what its mended form does not have, only the rule itself."""
+    broken, mended = rules(PAGES[name].section("Breaks")), rules(PAGES[name].section("Mended"))
+    assert set(broken - mended) <= {name}
+
+
+@given(st.dictionaries(st.sampled_from(sorted(PAGES)), st.booleans(), min_size=2, max_size=6))
+def test_faults_of_several_libraries_add_up(chosen: dict[str, bool]) -> None:
+    """The examples of several rules in one library, broken or mended, have together what each has alone."""
+    texts: list[str] = []
+    expected: Counter[str] = Counter()
+    for number, (name, is_broken) in enumerate(chosen.items()):
+        text = PAGES[name].section("Breaks" if is_broken else "Mended")
+        expected += rules(text)
+        texts.append(renamed(text, {one: f"{one} {'xyz'[number % 3]}{number}" for one in names_in(text)}))
+    assert rules("\n".join(texts)) == expected
