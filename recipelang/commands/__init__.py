@@ -28,6 +28,7 @@ _COMMANDS: Final = {
     "check": "find what is wrong in recipes, foods, menus",
     "evaluate": "print every computed figure of recipes",
     "trace": "show where one figure comes from, step by step",
+    "format": "lay recipe files out: indentation, columns, blank lines",
     "explain": "explain a rule, or list all rules",
 }
 
@@ -63,6 +64,10 @@ def build_parser() -> argparse.ArgumentParser:
     trace.add_argument(
         "figure", nargs="+", metavar="FIGURE", help="credits fruit · sodium · cost · allergens milk · yield · fill"
     )
+
+    format_ = made["format"]
+    format_.add_argument("paths", nargs="*", metavar="PATH", help="files or folders (default: here); `-` standard input")
+    format_.add_argument("--check", action="store_true", help="change nothing; print what would change and exit 1")
 
     explain = made["explain"]
     explain.add_argument("rule", nargs="?", metavar="RULE", default="")

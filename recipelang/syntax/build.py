@@ -461,7 +461,7 @@ class Builder(Transformer[Any, Any]):
         return tree.Day(*_ends(c), None, None)
 
     def day(self, c: Children) -> tree.Day:
-        return tree.Day(*_ends(c), word(c[0]), optional(c[1]))
+        return tree.Day(*_ends(c), Word(_phrase(c[0]), c[0].start_pos), optional(c[1]))
 
     def choose(self, c: Children) -> tree.Choose:
         return tree.Choose(*_ends(c), optional(c[1]))

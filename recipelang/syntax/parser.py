@@ -17,6 +17,7 @@ from recipelang.syntax.allowances import allowances_of
 from recipelang.syntax.nest import Broken, nest
 from recipelang.syntax.recover import Driver
 from recipelang.syntax.split import KINDS, Declaration, body_for_parser, name_problem
+from recipelang.syntax.token import Token
 from recipelang.syntax.tree import Body, Problem
 from recipelang.text.cache_folder import cache_folder
 
@@ -68,13 +69,10 @@ def driver() -> Driver:
     return Driver(parser())
 
 
-def parse(declaration: Declaration) -> Body:
-    """The body of a declaration. Raises nothing; stray text gives one problem."""
-    return parse_text(declaration.kind, declaration.text, declaration)
-
-
-def parse_text(kind: str, text: str, declaration: Declaration) -> Body:
-    """The body of a declaration whose header has been read."""
+def parse(declaration: Declaration, tokens: list[Token] | None = None) -> Body:
+    """The body of a declaration. Raises nothing; stray text gives one problem. `tokens` is given what was read, a token
+    at a time."""
+    kind = declaration.kind
     problems: list[Problem] = []
     if kind not in KINDS:
         return Body((), (messages.stray(declaration),), (), frozenset())
@@ -82,7 +80,7 @@ def parse_text(kind: str, text: str, declaration: Declaration) -> Body:
     if wrong is not None:
         problems.append(messages.bad_name(declaration, wrong))
     source = body_for_parser(declaration)
-    lines, broken = driver().read_lines(source, f"{kind}_body")
+    lines, broken = driver().read_lines(source, f"{kind}_body", tokens)
     found: list[Broken] = []
     lost: set[str] = set()
     for error in broken:
