@@ -27,7 +27,17 @@ def former_names(root: Path) -> frozenset[Ref] | None:
     """
     base = os.environ.get("PRE_COMMIT_FROM_REF") or "HEAD"
     listed = _git(
-        root, "diff", "--name-only", "-z", "--no-renames", "--relative", "--diff-filter=DMT", base, "--", f"*{SUFFIX}"
+        root,
+        "diff",
+        "--name-only",
+        "-z",
+        "--no-renames",
+        "--relative",
+        "--diff-filter=DMT",
+        "--end-of-options",
+        base,
+        "--",
+        f"*{SUFFIX}",
     )
     if listed is None:
         return None
