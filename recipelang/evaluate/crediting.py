@@ -6,7 +6,7 @@ same functions.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
 from recipelang.evaluate.gaps import Gap
@@ -77,7 +77,7 @@ def contributions(library: Library, ref: Ref, recipe: Recipe, lines: tuple[Measu
             parts: Iterator[Contribution | Gap] = _of_recipe(library, index, measured)
         else:
             crediting: Crediting = library.get("crediting", measured.ref)
-            if _is_undecided(recipe, crediting, measured):
+            if _is_undecided(library, recipe, crediting, measured):
                 undecided.append(index)
                 continue
             if is_scratch_grain(crediting) and recipe.grains_by is None:
@@ -119,16 +119,29 @@ def is_yogurt(crediting: Crediting, line: CreditLine) -> bool:
 # ---- pulses: one or the other ----------------------------------------------------------------------------------------
 
 
-def _is_undecided(recipe: Recipe, crediting: Crediting, measured: Measured) -> bool:
-    if measured.line.credited_as is not None or not is_pulse(crediting):
+def _is_undecided(library: Library, recipe: Recipe, crediting: Crediting, measured: Measured) -> bool:
+    if measured.line.credited_as is not None or measured.ref is None or pulse_choice(recipe) is not None:
         return False
-    return pulse_choice(recipe) is None
+    return is_pulse((*crediting.lines, *_lines_of_parent(library, measured.ref)))
 
 
-def is_pulse(crediting: Crediting) -> bool:
-    """Whether a food may credit as a vegetable or as a meat alternate."""
-    names = {(line.component.name, line.component.subgroup == PULSES) for line in crediting.lines}
+def is_pulse(lines: Iterable[CreditLine]) -> bool:
+    """Whether a food's lines, and those of the item it is the edible portion of, credit it as a vegetable or as a meat
+    alternate."""
+    names = {(line.component.name, line.component.subgroup == PULSES) for line in lines}
     return (VEGETABLE, True) in names and (MEAT, False) in names
+
+
+def _lines_of_parent(library: Library, ref: Ref) -> tuple[CreditLine, ...]:
+    """The credit lines of the item that a food is the edible portion of."""
+    parent: Parent | None = library.get("parent", ref)
+    if parent is None or parent.by_product:
+        return ()
+    above = library.resolve(parent.key, within=ref)
+    if above is None or not library.is_food(above):
+        return ()
+    crediting: Crediting = library.get("crediting", above)
+    return crediting.lines
 
 
 def pulse_choice(recipe: Recipe) -> str | None:
@@ -170,7 +183,7 @@ def _of_food(
             yield measured.gap
         return
     wanted = line.credited_as
-    if wanted is None and is_pulse(crediting):
+    if wanted is None and is_pulse((*crediting.lines, *from_parent)):
         choice = pulse_choice(recipe)
         wanted = Component(choice, PULSES if choice == VEGETABLE else None) if choice else None
     components = dict.fromkeys(credit.component for credit in (*crediting.lines, *from_parent))

@@ -70,11 +70,12 @@ def check_paths(
     if dependents:
         homes += run.resting_on(wanted)
     told = [*run.told(homes, wanted_here), *(one for name, text in alone for one in run.told_alone(name, text))]
+    by_themselves = sum(len(File(name, text).declarations) for name, text in alone)
     if use_cache and not stdin_path:
         run.remember(store_root)
     checked = {*wanted_here, *(name for name, _ in alone), *(home.path for home in homes)}
     return Result(
-        in_order(told), len(checked), len(homes), run.school_year, root, tuple(sorted(checked)),
+        in_order(told), len(checked), len(homes) + by_themselves, run.school_year, root, tuple(sorted(checked)),
         frozenset(home.key for home in homes),
         wanted_here >= (shelf.data.keys() | shelf.unreadable.keys()) - shelf.supplying,
     )  # fmt: skip

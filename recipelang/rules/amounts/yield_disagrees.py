@@ -42,7 +42,7 @@ from recipelang.model.recipe import Recipe, Spot, is_cooked, is_uncooked_mixture
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import mass_text, quantity_text
 from recipelang.units.kitchen import kitchen_text
-from recipelang.units.numbers import number_text, round_down
+from recipelang.units.numbers import number_text, round_down, round_half_up
 from recipelang.units.table import CUP, MASS, VOLUME
 
 
@@ -94,7 +94,7 @@ def _finding(
     portions = number_text(recipe.portions)
     size = quantity_text(recipe.portion[0].quantity) if len(recipe.portion) == 1 else _shown(stated, node)
     needed, whole = _shown(stated * recipe.portions, node), _shown(made, node)
-    each = _shown(made / recipe.portions, node)
+    each = _each(made / recipe.portions, stated, node)
     serves = number_text(Fraction((made / stated).__floor__()))
     mend = f"make {serves} portions of {size}, or portions of {_portion(made / recipe.portions, node)}"
     if node == MASS:
@@ -117,6 +117,14 @@ def _shown(value: Fraction, node: str) -> str:
     if node == MASS:
         return mass_text(value)
     return f"{number_text(value)} {CUP.named(value)}"
+
+
+def _each(value: Fraction, stated: Fraction, node: str) -> str:
+    """What a portion comes to: to the eighth of a cup that a cook can measure, where that still shows the difference."""
+    near = round_half_up(value, Fraction(1, 8))
+    if node != VOLUME or value.denominator in (1, 2, 3, 4, 8) or near in (0, stated):
+        return _shown(value, node)
+    return f"about {_shown(near, node)}"
 
 
 def _portion(value: Fraction, node: str) -> str:

@@ -47,16 +47,18 @@ from recipelang.units.numbers import number_text
 @rule(RECIPE)
 def check(subject: Subject) -> Iterator[Finding]:
     for filled in subject.library.get("fill", subject.ref).containers:
-        yield from _volume(subject, filled)
-        for name, fit, pieces in filled.counts:
-            if pieces > fit:
-                yield subject.finding(
-                    filled.spot,
-                    f"{number_text(pieces)} of {name} go into {filled.name}, which fits {number_text(fit)}.",
-                    figures=(Figure("found", "go in", number_text(pieces)), Figure("needed", "fits", number_text(fit))),
-                    source=f"`fits` of {filled.name}",
-                    mend="use a larger container or fewer pieces",
-                )
+        over = [(name, fit, pieces) for name, fit, pieces in filled.counts if pieces > fit]
+        for name, fit, pieces in over:
+            yield subject.finding(
+                filled.spot,
+                f"{number_text(pieces)} of {name} go into {filled.name}, which fits {number_text(fit)}.",
+                figures=(Figure("found", "go in", number_text(pieces)), Figure("needed", "fits", number_text(fit))),
+                source=f"`fits` of {filled.name}",
+                mend="use a larger container or fewer pieces",
+                related=_container_place(subject, filled),
+            )
+        if not over:
+            yield from _volume(subject, filled)  # too many pieces are too much volume as well, and said once
 
 
 def _volume(subject: Subject, filled: Filled) -> Iterator[Finding]:

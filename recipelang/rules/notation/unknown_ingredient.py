@@ -41,8 +41,10 @@ from collections.abc import Iterator
 from recipelang.findings.finding import Finding, Fix
 from recipelang.findings.nearest import nearest
 from recipelang.model.recipe import Spot
+from recipelang.rules.amounts._alike import as_written
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.syntax.split import fold
+from recipelang.units.table import WORD
 
 
 @rule(RECIPE)
@@ -52,13 +54,19 @@ def check(subject: Subject) -> Iterator[Finding]:
         return
     names = {line.key: line.name for line in recipe.lines}
     names |= {line.called: line.called for line in recipe.lines if line.called}
+    counted = [
+        fold(f"{as_written(subject.library, side).split()[-1]} {line.name}")
+        for line in recipe.lines
+        for side in line.sides
+        if side.quantity.dimension == WORD
+    ]
     gone = dict(subject.library.get("assembly", subject.ref).left_out)
     nameless = [measured.line.key for measured in subject.lines if measured.ref is None]
     for home, step in recipe.steps:
         for reference in step.references:
             key = fold(reference.name.text)
-            if key in names or not key or nearest(key, nameless, 1):
-                continue  # a misspelt ingredient is reported where it is listed
+            if key in names or not key or key in counted or nearest(key, nameless, 1):
+                continue  # a misspelt ingredient is reported where it is listed, and so is `2 ham sandwiches`
             spot = Spot(home, reference.name.start, reference.name.end)
             if key in gone:
                 yield _left_out(subject, reference.name.text, spot, gone[key])
