@@ -22,6 +22,7 @@ _REFERENCE: Final = re.compile(r"\[([^\[\]\n]*)\]")
 _REST_OF: Final = re.compile(r"(?:the[ \t]+)?rest[ \t]+of[ \t]+", re.IGNORECASE)
 _PER_PORTION: Final = re.compile(r"[ \t]+per[ \t]+portion[ \t]*$", re.IGNORECASE)
 _REFERENCE_AMOUNT: Final = re.compile(
+    r"(?![5-9]\d/\d{1,2}(?!\d))"  # `80/20 ground beef` begins a name
     r"(?:\d+(?:,\d{3})*(?:\.\d+)?(?:(?:[ \t]+|-)\d+/\d+|[ \t]*[½¼¾⅓⅔⅛⅜⅝⅞])?|\d+/\d+|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞])[ \t]*"
     r"(?:fl\.?[ \t]*oz|(?:#|no\.?[ \t]*)\d+[ \t]+(?:scoop|can)s?|\d+[ \t]*oz[ \t]+(?:ladle|spoodle)s?|[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞]+\.?)"
     r"(?:[ \t]+(?:\d+(?:[ \t]+\d+/\d+)?|\d+/\d+|[½¼¾⅓⅔⅛⅜⅝⅞])[ \t]*(?:oz|cups?|qts?|pts?|tbsps?|tsps?|fl[ \t]*oz|g)\b)*"
