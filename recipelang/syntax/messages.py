@@ -38,7 +38,7 @@ def stray(declaration: Declaration) -> Problem:
     start = len(text) - len(text.lstrip())
     line = text[start:].split("\n", 1)[0].rstrip()
     end = start + len(line)
-    if text[:1] in (" ", "\t", "\n"):
+    if text[:1].isspace():
         return Problem(
             start, end, "syntax", "This indented line stands under no declaration.",
             mend="put a line such as `food whipped ricotta` above it, beginning in the first column",
