@@ -60,6 +60,7 @@ def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def pre_commit(library: Path, git: Git, home: Path, monkeypatch: pytest.MonkeyPatch) -> PreCommit:
     """Runs pre-commit in the library. Fails with what it printed where it can't install."""
     monkeypatch.setenv("PRE_COMMIT_HOME", str(home))
+    monkeypatch.delenv("PYTHONPATH", raising=False)  # what was installed is tested, not what lies around
     monkeypatch.setenv("PATH", os.pathsep.join([str(Path(sys.executable).parent), os.environ["PATH"]]))
 
     def run(*arguments: str) -> subprocess.CompletedProcess[str]:
