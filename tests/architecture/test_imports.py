@@ -58,7 +58,7 @@ def test_every_folder_has_its_place_in_the_order() -> None:
 
 # ---- what a check pays for -------------------------------------------------------------------------------------------
 
-CHECK_NEEDS = {
+CHECK_NEEDS: dict[str, set[str] | None] = {
     "text": None, "units": None, "findings": None, "syntax": None, "model": None, "standards": None, "pantry": None,
     "evaluate": None, "rules": None, "workspace": None,
     "output": {"as_text"},
@@ -87,20 +87,53 @@ def imported(arguments: list[str], cache: Path) -> set[str]:
     return set(done.stdout.split())
 
 
+AGAIN_NEEDS: dict[str, set[str] | None] = {
+    "text": None, "findings": None, "workspace": None,
+    "syntax": {"split"},
+    "output": {"as_text"},
+    "commands": {"arguments", "check"},
+}  # fmt: skip
+"""What the same check may import when nothing has changed since: no parser, no model, no fact, no rule."""
+
+CHECK = ["check", "examples/recipes/cups.recipe"]
+
+
 @pytest.fixture(scope="module")
-def check_imports(tmp_path_factory: pytest.TempPathFactory) -> set[str]:
-    return imported(["check", "examples/recipes/cups.recipe"], tmp_path_factory.mktemp("cache"))
+def cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("cache")
+
+
+@pytest.fixture(scope="module")
+def check_imports(cache: Path) -> set[str]:
+    """What a first check imports, with nothing remembered."""
+    return imported(CHECK, cache)
+
+
+@pytest.fixture(scope="module")
+def again_imports(cache: Path, check_imports: set[str]) -> set[str]:
+    """What a second check imports, after the first."""
+    return imported(CHECK, cache)
+
+
+def beyond(names: set[str], needs: dict[str, set[str] | None]) -> set[str]:
+    """Modules of ours that are imported and not allowed."""
+    surplus = set()
+    for name in names:
+        parts = name.split(".")
+        if parts[0] == "recipelang" and len(parts) > 2:
+            allowed = needs.get(parts[1], set())
+            if allowed is not None and parts[2] not in allowed:
+                surplus.add(name)
+    return surplus
 
 
 def test_a_check_imports_only_what_it_uses(check_imports: set[str]) -> None:
-    surplus = set()
-    for name in check_imports:
-        parts = name.split(".")
-        if parts[0] == "recipelang" and len(parts) > 2:
-            allowed = CHECK_NEEDS.get(parts[1], set())
-            if allowed is not None and parts[2] not in allowed:
-                surplus.add(name)
-    assert not surplus
+    assert not beyond(check_imports, CHECK_NEEDS)
+
+
+def test_an_unchanged_check_neither_parses_nor_judges(again_imports: set[str]) -> None:
+    assert not beyond(again_imports, AGAIN_NEEDS)
+    assert "lark" not in again_imports
 
 
 def test_a_check_never_imports_the_heavy_ones(check_imports: set[str]) -> None:
