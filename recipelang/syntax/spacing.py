@@ -47,7 +47,7 @@ def line_text(tokens: Sequence[Token]) -> str:
 
 
 def token_text(token: Token) -> str:
-    """One token as the formatter writes it: keywords small and amounts evenly spaced, everything else as it stands."""
+    """One token as the formatter writes it: keywords small, names and amounts evenly spaced, prose as it stands."""
     kind = token.type
     if kind in AMOUNTS:
         return amount_text(token.value)
