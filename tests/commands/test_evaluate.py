@@ -44,7 +44,7 @@ DOCUMENT = {
             "cost": {"value": AMOUNT, "unit": "USD", "missing_from": [str]},
             "yield": {"mass_g": AMOUNT, "volume_fl_oz": AMOUNT},
             "container": ({"name": str, "holds_fl_oz": AMOUNT, "filled_fl_oz": AMOUNT}, OPTIONAL),
-            "safety": {"process": (str, OPTIONAL), "keeps": ({"value": EXACT, "unit": str}, OPTIONAL)},
+            "safety": {"process": (str, OPTIONAL), "computed": (str, OPTIONAL), "keeps": ({"value": EXACT, "unit": str}, OPTIONAL)},
             "ingredients": [{"name": str, "amount": str, "mass_g": AMOUNT, "credits": [{"component": str, "exact": EXACT}]}],
         }
     ],
@@ -91,6 +91,7 @@ def test_the_figures_are_those_worked_out_by_hand(library: Path, command: Comman
     # 96 oz of ricotta at 240 g a cup is 11.34 cups; with the pears 35.34 cups in 48 cups of 12 fl oz
     assert found["container"]["filled_fl_oz"] == "5.89"
     assert found["safety"]["keeps"]["value"] == "72"
+    assert (found["safety"]["process"], found["safety"]["computed"]) == ("no cook", "no cook")
 
 
 def test_a_variation_is_evaluated_as_a_recipe_of_its_own(library: Path, command: Command) -> None:
