@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
+from typing import Final
 
 
 def listed(words: Iterable[str], last: str = "and") -> str:
@@ -29,6 +31,25 @@ def counted(number: int, singular: str, plural: str = "") -> str:
 def a(word: str) -> str:
     """A word with its article: `a food`, `an entree`."""
     return f"{'an' if word[:1].lower() in 'aeiou' else 'a'} {word}"
+
+
+_AFTERWARDS: Final = re.compile(
+    r"(?:[ \t]+(?:\w+ed|frozen|raw|dry|fresh|whole|cut|boneless|skinless|unsalted|salted|ready to eat|no salt added))+$"
+)
+"""Words that trade names put behind the noun: `canned pinto beans drained`, `chicken breasts raw boneless`."""
+_PHRASE: Final = re.compile(r"[ \t]+(?:in|with|from|of|for|per)[ \t].*$")
+_ONE: Final = re.compile(r"(?:ss|us|is)$|^molasses$")
+
+
+def is_plural(name: str) -> bool:
+    """Whether a food's name reads as a plural, by its last noun: `baby carrots`, `canned peaches in light syrup`."""
+    noun = _AFTERWARDS.sub("", _PHRASE.sub("", name.casefold())).split()[-1:]
+    return bool(noun) and noun[0].endswith("s") and not _ONE.search(noun[0])
+
+
+def agree(name: str, singular: str, plural: str) -> str:
+    """The verb that goes with a food's name, or with a list of several."""
+    return plural if ", " in name or " and " in name or is_plural(name) else singular
 
 
 def capital(sentence: str) -> str:

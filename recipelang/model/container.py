@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Final
 
 from recipelang.model.food import read_price
 from recipelang.model.measures import Measures, Rate
@@ -11,7 +12,9 @@ from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
 from recipelang.text.record import Record
-from recipelang.units.table import COUNT, VOLUME
+from recipelang.units.table import COUNT, MASS, TIME, VOLUME
+
+_KINDS: Final = {MASS: "a weight", COUNT: "a count", TIME: "a time"}
 
 
 class Fit(Record):
@@ -73,7 +76,7 @@ def _volume(word: Word, own: Measures, problems: Problems) -> Fraction | None:
     if cups is None:
         meant = word.text.replace("oz", "fl oz") if quantity.unit.name == "oz" else None
         problems.append(
-            Problem(word.start, word.end, "dimension-mismatch", f"`{word.text}` is not a volume.", meant,
+            Problem(word.start, word.end, "dimension-mismatch", f"`{word.text}` is {_KINDS.get(quantity.dimension, 'no amount')}, not a volume.", meant,
                     f"write `{meant}`" if meant else "write it in fl oz or cups")
         )  # fmt: skip
     return cups

@@ -62,8 +62,4 @@ def _time(word: Word | None, problems: Problems) -> Span | None:
 
 
 def _problem(word: Word, found: AmountProblem) -> Problem:
-    message = found.message[:1].upper() + found.message[1:]
-    if not message.endswith("."):
-        message += "."
-    mend = f"write `{found.instead}`" if found.instead else ""
-    return Problem(word.start, word.end, found.rule, message, found.instead, mend)
+    return Problem(word.start, word.end, found.rule, found.sentence, found.instead, found.mend)

@@ -31,11 +31,7 @@ def quantity_of(word: Word, problems: Problems, number_optional: bool = False) -
 def _add_problem(word: Word, reading: Reading, problems: Problems) -> None:
     problem = reading.problem
     assert problem is not None
-    mend = f"write `{problem.instead}`" if problem.instead else ""
-    problems.append(
-        Problem(word.start, word.end, problem.rule, problem.message[:1].upper() + problem.message[1:] + ".",
-                problem.instead, mend)
-    )  # fmt: skip
+    problems.append(Problem(word.start, word.end, problem.rule, problem.sentence, problem.instead, problem.mend))
 
 
 def number_of(word: Word, problems: Problems, zero: bool = False) -> Fraction | None:

@@ -130,8 +130,7 @@ def _amount_problem(source: str, at: int, end: int) -> Problem | None:
         return None
     problem = reading.problem
     return Problem(
-        at, at + len(match[0].rstrip(" ,")), problem.rule, problem.message + ".", problem.instead,
-        f"write `{problem.instead}`",
+        at, at + len(match[0].rstrip(" ,")), problem.rule, problem.sentence, problem.instead, problem.mend,
     )  # fmt: skip
 
 
@@ -214,9 +213,7 @@ def _broken_ingredient(line: str, start: int, end: int, error: BrokenLine) -> Pr
     number = re.match(r"[\d./½¼¾⅓⅔⅛⅜⅝⅞ \t-]+", line)
     reading = read_amount(line.split(",")[0].strip())
     if reading.problem is not None and reading.problem.instead is not None:
-        return Problem(
-            start, end, reading.problem.rule, reading.problem.message + ".", mend=f"write `{reading.problem.instead}`"
-        )
+        return Problem(start, end, reading.problem.rule, reading.problem.sentence, mend=reading.problem.mend)
     if not rest.strip(" \t,") or rest.startswith(","):
         return Problem(
             start, at if at > start else end, "syntax", f"`{shortened(line.strip())}` has an amount and no name.",

@@ -99,8 +99,20 @@ class AmountProblem(Record):
     """What is wrong with an amount's text: a sentence, and the text that was probably meant."""
 
     message: str
+    """What is wrong, and after a semicolon what to do about it."""
     instead: str | None = None
     rule: str = "syntax"
+
+    @property
+    def sentence(self) -> str:
+        """What is wrong, as a sentence."""
+        wrong = self.message.partition("; ")[0]
+        return f"{wrong[:1].upper()}{wrong[1:]}."
+
+    @property
+    def mend(self) -> str:
+        """What to do about it; empty where nobody can say."""
+        return f"write `{self.instead}`" if self.instead else self.message.partition("; ")[2]
 
 
 class Reading(Record):
@@ -163,7 +175,7 @@ def read_amount(text: str, number_optional: bool = False) -> Reading:
     if any(part.value < 0 for part in parts):
         return _refused(f"`{shortened(text)}` is below zero", text.replace("-", "", 1), "impossible-amount")
     if total.value == 0:
-        return _refused(f"`{shortened(text)}` is nothing; leave the line out instead", None, "impossible-amount")
+        return _refused(f"`{shortened(text)}` is nothing; write the amount, or leave the line out", None, "impossible-amount")
     return Reading(total, None, odd, len(parts) == 1 and total.unit is OUNCE)
 
 

@@ -56,7 +56,8 @@ def _fraction(top: str, bottom: str, text: str) -> Fraction:
 
 
 def shortened(text: str, most: int = 30) -> str:
-    """A text cut for a message."""
+    """A text cut for a message, its runs of blanks folded."""
+    text = " ".join(text.split())
     return text if len(text) <= most else text[: most - 1] + "…"
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from recipelang.findings.finding import Finding
 from recipelang.workspace.config import Config
 from recipelang.workspace.filing import Range
+from recipelang.workspace.report import Told
 from recipelang.workspace.workspace import Workspace
 from tests.harness.markers import Marker, markers
 
@@ -28,15 +30,19 @@ def check(texts: dict[str, str] | str, rules: set[str] | None = None, config: Co
 
 def differences(texts: dict[str, str] | str, rules: set[str] | None = None, config: Config | None = None) -> list[str]:
     """What is found and not marked, and what is marked and not found, one sentence each; empty when all is as said."""
-    by_path = _by_path(texts)
-    left = {path: markers(text) for path, text in by_path.items()}
+    return unlike(check(texts, rules, config), _by_path(texts))
+
+
+def unlike(found: Iterable[Found | Told], texts: dict[str, str]) -> list[str]:
+    """The same of findings that were made elsewhere."""
+    left = {path: markers(text) for path, text in texts.items()}
     told: list[str] = []
-    for found in check(by_path, rules, config):
-        marker = next((one for one in left.get(found.range.path, ()) if _matches(one, found)), None)
+    for one in found:
+        marker = next((marker for marker in left.get(one.range.path, ()) if _matches(marker, one)), None)
         if marker is None:
-            told.append(f"surplus: {describe(found)}")
+            told.append(f"surplus: {describe(one)}")
         else:
-            left[found.range.path].remove(marker)
+            left[one.range.path].remove(marker)
     told.extend(f"missing: {path}: {marker}" for path, remaining in left.items() for marker in remaining)
     return told
 
@@ -51,7 +57,7 @@ def unclearing_fixes(texts: dict[str, str] | str, rules: set[str] | None = None)
         if rules is not None and finding.rule not in rules:
             continue
         for title, edits, _ in workspace.tell(finding).fixes:
-            after = Workspace.of(_edited(by_path, edits)).findings()
+            after = Workspace.of(edited(by_path, edits)).findings()
             for rule in dict.fromkeys((finding.rule, "syntax")):
                 most = _count(before, rule) - (rule == finding.rule)
                 if _count(after, rule) > most:
@@ -59,7 +65,7 @@ def unclearing_fixes(texts: dict[str, str] | str, rules: set[str] | None = None)
     return told
 
 
-def describe(found: Found) -> str:
+def describe(found: Found | Told) -> str:
     at = found.range
     mend = f" [mend: {found.finding.mend}]" if found.finding.mend else ""
     return (
@@ -72,7 +78,7 @@ def _by_path(texts: dict[str, str] | str) -> dict[str, str]:
     return {"test.recipe": texts} if isinstance(texts, str) else texts
 
 
-def _matches(marker: Marker, found: Found) -> bool:
+def _matches(marker: Marker, found: Found | Told) -> bool:
     start, end = found.range.start, found.range.end
     return (
         marker.rule == found.finding.rule
@@ -85,7 +91,7 @@ def _matches(marker: Marker, found: Found) -> bool:
     )
 
 
-def _edited(texts: dict[str, str], edits: tuple[tuple[Range, str], ...]) -> dict[str, str]:
+def edited(texts: dict[str, str], edits: tuple[tuple[Range, str], ...]) -> dict[str, str]:
     """Texts with edits made, last place first, so that earlier places hold."""
     edited = dict(texts)
     for place, text in sorted(edits, key=lambda edit: edit[0].start, reverse=True):

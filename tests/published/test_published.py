@@ -5,6 +5,7 @@ Nobody may mend a figure here to make the program pass; README.md says what the 
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from fractions import Fraction
 
@@ -180,7 +181,9 @@ def test_exactly_these_cells_disagree(card: str) -> None:
     for found in findings():
         if found.rule == "columns-disagree" and found.place.home.path == f"{card}.recipe":
             cell = quantity(text_at(found))
-            told[found.message.partition(":")[0], cell.dimension, cell.base, found.severity] += 1
+            said = re.match(r"The column for (\S+) has .+? of (.+), \S+ % (?:more|less) than ", found.message)
+            assert said is not None, found.message
+            told[f"{said[2]} for {said[1]}", cell.dimension, cell.base, found.severity] += 1
     assert told == Counter(
         (f"{one.food} for {one.column}", one.cell.dimension, one.cell.base, one.severity)
         for one in COLUMNS

@@ -38,7 +38,7 @@ from collections.abc import Iterator
 
 from recipelang.evaluate.allergens import Road
 from recipelang.findings.finding import Figure, Finding, Related
-from recipelang.findings.wording import shortlist
+from recipelang.findings.wording import agree, shortlist
 from recipelang.rules.rule import RECIPE, Subject, rule
 
 
@@ -62,10 +62,14 @@ def check(subject: Subject) -> Iterator[Finding]:
         )
         yield subject.finding(
             spot,
-            f"The recipe is made without {name}, but {told[0]} {verb} it.",
+            f"The recipe is made without {name}, but {told[0]} {agree(roads[0][-1], verb, verb.removesuffix('s'))} it.",
             figures=tuple(
-                Figure(f"from-{number}", "from", f"{road}, which {verb} {name}")
-                for number, road in enumerate(told[:4], 1)
+                Figure(
+                    f"from-{number}",
+                    "from",
+                    f"{' → '.join(road)}, which {agree(road[-1], verb, verb.removesuffix('s'))} {name}",
+                )
+                for number, road in enumerate(roads[:4], 1)
             ),
             source="21 U.S.C. 343(w), the nine major allergens",
             mend=f"take {shortlist(dict.fromkeys(road[0] for road in roads))} out, or take {name} out of `made without`; check "

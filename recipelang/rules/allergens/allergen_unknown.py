@@ -29,7 +29,7 @@ from collections.abc import Iterator
 
 from recipelang.evaluate.gaps import UNREAD
 from recipelang.findings.finding import Finding, Related
-from recipelang.findings.wording import shortlist
+from recipelang.findings.wording import agree, shortlist
 from recipelang.rules.rule import RECIPE, Subject, rule
 
 
@@ -55,7 +55,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     yield subject.finding(
         open_names[0][1],
         f"The recipe is made without {shortlist(names)}, but nobody says what {shortlist(foods)} "
-        f"{'contains' if len(foods) == 1 else 'contain'}.",
+        f"{agree(shortlist(foods), 'contains', 'contain')}.",
         source="21 U.S.C. 343(w), the nine major allergens",
         mend=f"read the label and add `contains …` or `contains none of the nine` with `label read DATE` to "
         f"{shortlist(foods)}",

@@ -29,6 +29,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.findings.finding import Finding
+from recipelang.findings.wording import agree
 from recipelang.rules.rule import RECIPE, Subject, rule
 
 
@@ -38,7 +39,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         if name == "gluten":
             yield subject.finding(
                 spot,
-                "Whether this is without gluten can't be known from its ingredients.",
+                f"Whether {subject.name} {agree(subject.name, 'is', 'are')} without gluten can't be known from the ingredients.",
                 source="21 CFR 101.91: less than 20 parts per million, and no wheat, rye or barley",
                 mend="write `wheat`, which is one of the nine allergens; for gluten follow the child's medical statement",
                 fixes=(subject.fix("write `wheat`", spot, "wheat", changes_food=True),),

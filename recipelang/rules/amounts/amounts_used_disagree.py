@@ -106,7 +106,7 @@ def _compare(
     return subject.finding(
         spot,
         f"The steps use {shown_used} of {name}, but the ingredients hold {shown_have}.",
-        figures=(Figure("found", "steps", shown_used), Figure("needed", "ingredients", shown_have)),
+        figures=(Figure("found", "steps", shown_used), Figure("needed", "list", shown_have)),
         source="7 CFR 210.2, standardized recipe",
         mend="correct the amount in the step or in the ingredients"
         + ("" if total > have else f", or use the `[rest of {name}]` in a step"),

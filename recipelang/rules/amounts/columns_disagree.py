@@ -29,9 +29,9 @@ from fractions import Fraction
 from recipelang.findings.finding import HINT, WARNING, Figure, Finding, Fix
 from recipelang.model.measures import node_of
 from recipelang.model.recipe import Line, Side
+from recipelang.rules.amounts._alike import alike, as_written
 from recipelang.rules.rule import RECIPE, Subject, rule
-from recipelang.units.amount import quantity_text
-from recipelang.units.kitchen import kitchen_rounded, kitchen_text, rounding_step
+from recipelang.units.kitchen import kitchen_rounded, rounding_step
 from recipelang.units.numbers import decimal_text, number_text
 
 
@@ -77,18 +77,19 @@ def _compare(subject: Subject, line: Line, side: Side, count: Fraction, first_co
         return
     step = rounding_step(side.quantity)
     within = step is not None and abs(have - expected) <= step
-    shown = kitchen_text(expected, node, side.quantity.unit)
+    written, first_written = as_written(subject.library, side), as_written(subject.library, first)
+    shown = alike(written, expected, side)
     off = f"{_percent(have, expected)} % {'more' if have > expected else 'less'}"
     message = (
-        f"{line.name} for {number_text(count)}: {quantity_text(side.quantity)} is {off} than the recipe's "
-        f"{quantity_text(first.quantity)} for {number_text(first_count)} gives"
+        f"The column for {number_text(count)} has {written} of {line.name}, {off} than {first_written} for "
+        f"{number_text(first_count)} gives"
     )
     source = "7 CFR 210.2, standardized recipe; rounding guide taught for standardized recipes"
     if within:
         yield subject.finding(
             side.spot,
             f"{message}, which is within kitchen rounding.",
-            figures=(Figure("found", "written", quantity_text(side.quantity), off),),
+            figures=(Figure("found", "written", written, off),),
             source=source,
             mend="leave it, if it was rounded on purpose",
             severity=HINT,
@@ -101,7 +102,7 @@ def _compare(subject: Subject, line: Line, side: Side, count: Fraction, first_co
         side.spot,
         f"{message}; in proportion it is {shown}.",
         figures=(
-            Figure("found", "written", quantity_text(side.quantity), off),
+            Figure("found", "written", written, off),
             Figure("needed", "expected", shown, "rounded as kitchens round" if _is_rounded(expected, node) else ""),
         ),
         source=source,

@@ -65,7 +65,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         amount = quantity_text(measured.sides[0]) if kept else as_written(subject.library, line.sides[0])
         yield subject.finding(
             spot,
-            f"{amount} of {line.name} has no known {what}: {line.name} needs a `weighs` line."
+            f"{amount} of {line.name} has no known {what}: no `weighs` line says how the two compare."
             if measured.is_food
             else f"{amount} of {line.name} has no known {what}: its recipe doesn't say what it `yields` or `weighs`.",
             mend=f"add a `weighs` line to {line.name}, such as `{add}`"

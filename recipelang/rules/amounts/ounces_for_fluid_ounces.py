@@ -62,7 +62,8 @@ def check(subject: Subject) -> Iterator[Finding]:
                 end = Place(side.spot.home, side.spot.end, side.spot.end)
                 yield subject.finding(
                     side.spot,
-                    f"`{written}` of {line.name} is a weight, but {line.name} is poured: `{instead}`?",
+                    f"`{written}` of {line.name} is a weight, and what is poured is measured in fluid ounces: is "
+                    f"`{instead}` meant?",
                     source="common practice, no source",
                     mend=f"write `{instead}`, or `{written} by weight` if the weight is meant",
                     fixes=(

@@ -32,6 +32,7 @@ from collections.abc import Iterator
 
 from recipelang.findings.finding import Edit, Finding, Fix, Place
 from recipelang.findings.nearest import nearest
+from recipelang.findings.wording import listed
 from recipelang.model.measures import Measures
 from recipelang.model.recipe import Line, Side
 from recipelang.rules.amounts._counted import counts_a_food
@@ -82,7 +83,7 @@ def _finding(subject: Subject, line: Line, side: Side, measures: Measures) -> Fi
     fixes: tuple[Fix, ...] = ()
     if near:
         fixes = (subject.fix(f"write `{number} {near[0]}`", side.spot, f"{number} {near[0]}"),)
-    known_words = f" ({', '.join(packs)})" if packs else ""
+    known_words = f", which has {listed((f'`{word}`' for word in packs), 'or')}" if packs else ""
     return subject.finding(
         side.spot,
         f"`{side.quantity.unit.name}` is no unit of the notation and no pack word of {line.name}{known_words}.",

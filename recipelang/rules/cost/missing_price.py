@@ -48,7 +48,7 @@ def _food(subject: Subject) -> Iterator[Finding]:
     line = next(line for line in subject.body.lines if isinstance(line, tree.Pack))
     yield subject.finding(
         line,
-        f"{subject.name} says how it is packed, but not what it costs.",
+        f"The pack of {subject.name} is stated, and its price is not.",
         mend="add a line like `price 38.60 per case`",
     )
 

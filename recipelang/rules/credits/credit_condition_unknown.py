@@ -30,6 +30,7 @@ from collections.abc import Iterator
 
 from recipelang.evaluate.crediting import nutrient_in
 from recipelang.findings.finding import WARNING, Finding
+from recipelang.findings.wording import agree
 from recipelang.rules.rule import FOOD, Subject, rule
 from recipelang.syntax import tree
 from recipelang.units.amount import quantity_text
@@ -48,8 +49,8 @@ def check(subject: Subject) -> Iterator[Finding]:
         size = quantity_text(line.per)
         yield subject.finding(
             written.get(line.start),
-            f"{subject.name} credits only with at least {quantity_text(least)} of {nutrient} in {size}, and nothing says "
-            f"how much {nutrient} it holds.",
+            f"{subject.name} {agree(subject.name, 'credits', 'credit')} only with at least {quantity_text(least)} of "
+            f"{nutrient} in {size}, and nothing says how much there is.",
             source="7 CFR 210.10(c)(2)(i)",
             mend=f"add the label's figure: `nutrition per {size}` and below it `{nutrient} … g`",
         )

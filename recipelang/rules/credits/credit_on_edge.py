@@ -62,8 +62,8 @@ def check(subject: Subject) -> Iterator[Finding]:
         component = claim.component
         yield subject.finding(
             claim.spot,
-            f"{credit_text(row.credited, component)} of {component.title} holds exactly, but a paper worksheet that cuts "
-            f"its ratios credits {credit_text(on_paper, component)}.",
+            f"A portion credits {credit_text(row.credited, component)} of {component.title} exactly, but a paper worksheet "
+            f"that cuts its ratios to two decimals finds {credit_text(on_paper, component)}.",
             figures=(
                 Figure("found", "exact", f"{decimal_text(row.exact, 4)} {component.unit}"),
                 Figure("needed", "on paper", f"{decimal_text(row.cut, 4)} {component.unit}"),

@@ -56,8 +56,8 @@ def check(subject: Subject) -> Iterator[Finding]:
         )
         yield subject.finding(
             line.name_spot,
-            f"{line.name} credits as vegetable or as meat/meat alternate, and the recipe does not say which, so it credits "
-            "as neither.",
+            f"{line.name} may credit as vegetable or as meat/meat alternate; the recipe does not say which, so neither is "
+            "credited.",
             source="7 CFR 210.10(c)(2): one or the other in the same meal, as the planner chooses",
             mend="write `, credited as vegetable` or `, credited as meat/meat alternate` after it",
             fixes=fixes,

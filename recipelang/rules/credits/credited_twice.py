@@ -75,12 +75,16 @@ def check(subject: Subject) -> Iterator[Finding]:
             continue
         if not any(credit.component.name == FRUIT for credit in above_crediting.lines):
             continue
+        counts_it = any(one.liquid == "with its liquid" for one in above_crediting.lines)
+        why = "counts the liquid already" if counts_it else "does not say that it is for the drained food"
+        leave = f"write `, not credited` after {line.name}"
         yield subject.finding(
             line.name_spot,
-            f"{line.name} is the liquid of {parent.name}, whose credit does not say that it is for the drained food, so "
-            "the liquid would be credited twice.",
+            f"{line.name} would be credited twice: the credit of {parent.name} {why}.",
             source="USDA crediting guidance: fruit, or fruit with its juice, never both",
-            mend=f"write `, drained` at the end of the `credits` line of {parent.name} if its figure is for the drained "
-            f"food; else write `, not credited` after {line.name}",
+            mend=leave
+            if counts_it
+            else f"write `, drained` at the end of the `credits` line of {parent.name} if its figure is for the drained "
+            f"food; else {leave}",
             related=(Related(subject.place(credited[above].name_spot), "the food with its liquid"),),
         )

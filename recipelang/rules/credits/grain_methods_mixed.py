@@ -37,6 +37,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.findings.finding import Edit, Finding, Fix, Place
+from recipelang.findings.wording import agree
 from recipelang.rules.rule import RECIPE, Subject, rule
 
 
@@ -51,8 +52,8 @@ def check(subject: Subject) -> Iterator[Finding]:
         end = Place(line.spot.home, line.spot.end, line.spot.end)
         yield subject.finding(
             line.name_spot,
-            f"{line.name} credits by its own weight, but the recipe credits its grain by the creditable grain in it; one "
-            "product takes one method.",
+            f"{line.name} {agree(line.name, 'credits', 'credit')} by weight, but the recipe credits the creditable grain in "
+            "its product; one product takes one method.",
             source="USDA grain-equivalents guidance: one method for a product",
             mend=f"write `, not credited` after {line.name}, or state its `creditable grain`, or make it a recipe of its own",
             fixes=(Fix("don't credit it", (Edit(end, ", not credited"),), changes_food=True),),

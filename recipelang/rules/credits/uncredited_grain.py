@@ -37,6 +37,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.findings.finding import WARNING, Edit, Finding, Fix, Place
+from recipelang.findings.wording import agree
 from recipelang.rules.rule import RECIPE, Subject, rule
 
 
@@ -61,7 +62,8 @@ def check(subject: Subject) -> Iterator[Finding]:
         end = Place(line.spot.home, line.spot.end, line.spot.end)
         yield subject.finding(
             line.name_spot,
-            f"{line.name} credits no grain here: the recipe does not say how its product credits.",
+            f"{line.name} {agree(line.name, 'credits', 'credit')} no grain here: the recipe does not say how its product "
+            "credits.",
             source="7 CFR 210.10(c)(2)(iii); Exhibit A",
             mend="add `grains by creditable grain, group B` with the product's group, or write `, not credited` after it",
             fixes=(Fix("don't credit it", (Edit(end, ", not credited"),), changes_food=True),),

@@ -45,4 +45,4 @@ def check(subject: Subject) -> Iterator[Finding]:
         return
     if subject.kind == "container" and any(isinstance(line, tree.Fits) for line in body.lines):
         return  # a box for pieces is measured by how many fit
-    yield subject.finding(None, f"This {subject.kind} doesn't say {what}.", mend=f"add a line like `{example}`")
+    yield subject.finding(None, f"{subject.name} doesn't say {what}.", mend=f"add a line like `{example}`")

@@ -46,7 +46,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             word = subject.library.get("source", subject.home).text[line.start : line.end].split()[0]
             yield subject.finding(
                 line,
-                f"This `{word}` line stands here a second time.",
+                f"This {subject.kind} has a second `{word}` line.",
                 mend="keep one of the two",
                 related=(Related(Place(subject.home, first.start, first.end), "the first one"),),
             )

@@ -38,11 +38,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.findings.finding import Finding, Fix
+from recipelang.findings.finding import Finding, Fix, Home, Related
 from recipelang.findings.nearest import nearest
 from recipelang.model.recipe import Spot
 from recipelang.rules.amounts._alike import as_written
 from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.units.table import WORD
 
@@ -69,7 +70,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                 continue  # a misspelt ingredient is reported where it is listed, and so is `2 ham sandwiches`
             spot = Spot(home, reference.name.start, reference.name.end)
             if key in gone:
-                yield _left_out(subject, reference.name.text, spot, gone[key])
+                yield _left_out(subject, reference.name.text, spot, gone[key], _number_of(subject, home, step))
                 continue
             target = subject.library.resolve(key, within=subject.ref)
             if target is not None and subject.library.is_recipe(target):
@@ -86,13 +87,19 @@ def check(subject: Subject) -> Iterator[Finding]:
             )
 
 
-def _left_out(subject: Subject, name: str, spot: Spot, by: Spot) -> Finding:
-    from recipelang.findings.finding import Related
+def _number_of(subject: Subject, home: Home, step: tree.Step) -> str:
+    """The number of a step in the base, which a variation's lines count by."""
+    recipe = subject.recipe
+    base = None if recipe.base is None else subject.library.resolve(fold(recipe.base[0]), within=subject.ref)
+    steps = () if base is None else subject.library.get("assembly", base).assembly.steps
+    return str(steps.index((home, step)) + 1) if (home, step) in steps else "…"
 
+
+def _left_out(subject: Subject, name: str, spot: Spot, by: Spot, number: str) -> Finding:
     return subject.finding(
         by,
-        f"This leaves out {name}, but a step that remains still names it.",
-        mend="add `leave out step …` or `instead of step … - …`",
+        f"This takes {name} out, but a step that remains still names it.",
+        mend=f"add `leave out step {number}` or `instead of step {number} - …`",
         related=(Related(subject.place(spot), "the step that names it"),),
     )
 

@@ -34,7 +34,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.findings.finding import HINT, Finding
-from recipelang.findings.wording import shortlist
+from recipelang.findings.wording import agree, shortlist
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import timeline_of
 
@@ -55,8 +55,8 @@ def check(subject: Subject) -> Iterator[Finding]:
     names = list(dict.fromkeys(lines[at].name for at in unknown))
     yield subject.finding(
         lines[unknown[0]].name_spot,
-        f"Nobody says whether {shortlist(names)} {'needs' if len(names) == 1 else 'need'} time and temperature control; "
-        f"{'it is' if len(names) == 1 else 'they are'} taken to.",
+        f"Nobody says whether {shortlist(names)} {agree(shortlist(names), 'needs', 'need')} time and temperature control; "
+        f"{agree(shortlist(names), 'it is', 'they are')} taken to.",
         source="FDA Food Code 1-201.10(B)",
         mend=f"add `arrives …`, `tcs` or `not tcs` to {shortlist(names)}",
     )

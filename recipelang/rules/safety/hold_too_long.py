@@ -55,6 +55,7 @@ from fractions import Fraction
 
 from recipelang.evaluate.timeline import Lot, Timeline, slowest
 from recipelang.findings.finding import Figure, Finding
+from recipelang.findings.wording import agree
 from recipelang.model.controls import Control
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import (
@@ -100,7 +101,7 @@ def _judge(subject: Subject, control: Control, what: str, time: Fraction | None)
     elif control.verb == "hold without temperature control" and time > limits.time_control.value:
         yield subject.finding(
             subject.place_of(control.home, control.start, control.end),
-            f"{what} stands {duration_text(time)} without temperature control; the most is "
+            f"{what} {agree(what, 'stands', 'stand')} {duration_text(time)} without temperature control; the most is "
             f"{duration_text(limits.time_control.value)}.",
             figures=(
                 Figure("found", "stands", duration_text(time)),
@@ -117,7 +118,7 @@ def _dated(subject: Subject, control: Control, what: str, time: Fraction, days: 
     shown = f"{time / DAY_SECONDS} d" if days else duration_text(time)
     return subject.finding(
         subject.place_of(control.home, control.start, control.end),
-        f"{what} {'is' if ' and ' not in what else 'are'} held cold for {shown}; the most is {limits.date_mark.value} d, the "
+        f"{what} {agree(what, 'is', 'are')} held cold for {shown}; the most is {limits.date_mark.value} d, the "
         "day made being day 1"
         + ("." if days else f", which is {duration_text((limits.date_mark.value - 1) * DAY_SECONDS)} for certain."),
         figures=(Figure("found", "held", shown), Figure("needed", "at most", f"{limits.date_mark.value} d")),
@@ -182,7 +183,7 @@ def _keeps(subject: Subject) -> Iterator[Finding]:
                 continue
             yield subject.finding(
                 subject.place_of(home, item.time.start, item.place.end),
-                f"It is to keep {quantity_text(quantity)} cold; the most is {limits.date_mark.value} d, the day made being day 1.",
+                f"{subject.name} is to keep {quantity_text(quantity)} cold; the most is {limits.date_mark.value} d, the day made being day 1.",
                 figures=(
                     Figure("found", "keeps", quantity_text(quantity)),
                     Figure("needed", "at most", f"{limits.date_mark.value} d"),

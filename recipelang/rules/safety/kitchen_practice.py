@@ -41,12 +41,14 @@ Mended
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from recipelang.findings.finding import HINT, Finding
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import limits_of, timeline_of
 from recipelang.syntax import tree
 from recipelang.units.amount import duration_text, quantity_text, read_amount
+from recipelang.units.numbers import number_text
 
 
 @rule(RECIPE, HINT)
@@ -67,11 +69,16 @@ def check(subject: Subject) -> Iterator[Finding]:
             yield subject.finding(
                 subject.place_of(home, item.time.start, item.place.end),
                 f"{recipe.name} is to keep {quantity_text(keeps)}; kitchens serve prepared cups and drinks within "
-                f"{duration_text(limit.value)}.",
+                f"{duration_text(limit.value)}{_in_days(limit.value)}.",
                 source=limit.citation,
                 mend="keep it 72 h, or leave it: this is practice, not a rule",
                 severity="warning" if level == "warning" else "hint",
             )
+
+
+def _in_days(seconds: Fraction) -> str:
+    """The same in days, which is how most dishes say how long they keep."""
+    return f" ({number_text(seconds / 86400)} d)" if not seconds % 86400 else ""
 
 
 def _is_prepared(subject: Subject) -> bool:

@@ -50,6 +50,7 @@ from collections.abc import Iterator
 
 from recipelang.evaluate.timeline import COLD, HEATING, HOT, RAW_ANIMAL, ROOM, Lot, Timeline, best_cooking
 from recipelang.findings.finding import Edit, Finding, Fix, Place
+from recipelang.findings.wording import agree
 from recipelang.model.controls import Control
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import (
@@ -99,7 +100,8 @@ def _unproven_cooking(subject: Subject, timeline: Timeline) -> Iterator[Finding]
         control = timeline.controls[last]
         yield subject.finding(
             subject.place_of(control.home, control.start, control.end),
-            f"Nothing proves that {lot.name} reaches {needed}: `{control.verb}` says nothing of the food's own temperature.",
+            f"Nothing proves that {lot.name} {agree(lot.name, 'reaches', 'reach')} {needed}: `{control.verb}` says nothing of the "
+            "food's own temperature.",
             source=demand.citation,
             mend=f"add `ccp cook to {needed}` below; {CAUTION}",
             fixes=_added(subject, control, f"ccp cook to {needed}"),
@@ -166,7 +168,7 @@ def _unproven_end(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
     last = timeline.controls[-1]
     yield subject.finding(
         None,
-        f"Nothing says how {foods(lots)} {_is(lots)} held until {'it is' if len(set(lots)) == 1 else 'they are'} served.",
+        f"Nothing says how {foods(lots)} {_is(lots)} held until {_it(lots)} served.",
         source=SOURCE,
         mend=f"add `{line}` under the last step; {CAUTION}",
         fixes=_added(subject, last, line),
@@ -219,12 +221,12 @@ def _before(subject: Subject, control: Control, line: str) -> tuple[Fix, ...]:
 
 
 def _is(lots: list[Lot]) -> str:
-    return "is" if len({lot.line for lot in lots}) == 1 else "are"
+    return agree(foods(lots), "is", "are")
 
 
 def _it(lots: list[Lot]) -> str:
-    return "it is" if len({lot.line for lot in lots}) == 1 else "they are"
+    return agree(foods(lots), "it is", "they are")
 
 
 def _needs(lots: list[Lot]) -> str:
-    return "needs" if len({lot.line for lot in lots}) == 1 else "need"
+    return agree(foods(lots), "needs", "need")

@@ -62,6 +62,7 @@ from fractions import Fraction
 
 from recipelang.evaluate.timeline import HEATING, Lot, Timeline
 from recipelang.findings.finding import Figure, Finding, Related
+from recipelang.findings.wording import agree
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import CAUTION, timeline_of
 from recipelang.syntax import tree
@@ -89,7 +90,8 @@ def check(subject: Subject) -> Iterator[Finding]:
             spot = subject.recipe.lines[lot.line].name_spot
             yield subject.finding(
                 subject.place_of(home, item.time.start, item.place.end),
-                f"It is to keep {quantity_text(keeps)} cold, but {lot.name} in it keeps only {quantity_text(life)}"
+                f"{subject.name} is to keep {quantity_text(keeps)} cold, but {lot.name} in it "
+                f"{agree(lot.name, 'keeps', 'keep')} only {quantity_text(life)}"
                 + (", the opening day being day 1." if life.unit is DAY else "."),
                 figures=(
                     Figure("found", "keeps", quantity_text(keeps)),

@@ -66,6 +66,7 @@ from collections.abc import Iterator
 
 from recipelang.evaluate.timeline import HEATING, HOT, Lot, Timeline
 from recipelang.findings.finding import Figure, Finding, Fix
+from recipelang.findings.wording import agree
 from recipelang.model.controls import Control
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import (
@@ -124,7 +125,8 @@ def _again(subject: Subject, timeline: Timeline, lot: Lot, number: int) -> Itera
     first = next(control for control in hot if control.verb in HEATING)
     yield subject.finding(
         subject.place_of(first.home, first.start, first.end),
-        f"{foods([lot])} was cooked and cooled before, and nothing proves that it is heated to {needed} again.",
+        f"{foods([lot])} {agree(foods([lot]), 'was', 'were')} cooked and cooled before, and nothing proves that {needed} is "
+        "reached again.",
         source=limits.reheat.citation,
         mend=f"write `ccp reheat to {needed} within 2 h`; {CAUTION}",
     )
@@ -159,7 +161,7 @@ def _low(subject: Subject, control: Control, what: str, needed: str, citation: s
         fixes = (subject.fix(f"reheat to {needed}", control, line, changes_food=True),)
     return subject.finding(
         subject.place_of(control.home, control.start, control.end),
-        f"{what} {'is' if ' and ' not in what else 'are'} heated again to {has}; it must reach {needed}.",
+        f"{what} {agree(what, 'is', 'are')} heated again to {has}; the least is {needed}.",
         figures=(
             Figure("found", "reaches", has, f"`{text_of(subject, control)}`"),
             Figure("needed", "must reach", needed),

@@ -50,6 +50,7 @@ from collections.abc import Iterator
 
 from recipelang.evaluate.timeline import RAW_ANIMAL, Lot, best_cooking
 from recipelang.findings.finding import Figure, Finding, Fix
+from recipelang.findings.wording import agree
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import (
     CAUTION,
@@ -93,13 +94,14 @@ def _demand(subject: Subject, lot: Lot) -> tuple[str, str]:
 def _never_cooked(subject: Subject, lot: Lot) -> Finding:
     needed, citation = _demand(subject, lot)
     line = subject.recipe.lines[lot.line]
-    why = "no step names it" if not lot.named else "nothing heats it after it is added"
+    them, are = agree(lot.name, "it", "them"), agree(lot.name, "it is", "they are")
+    why = f"no step names {them}" if not lot.named else f"nothing heats {them} after {are} added"
     return subject.finding(
         line.name_spot,
-        f"{lot.name} arrives {lot.arrives} and is never cooked: {why}; it must reach {needed}.",
+        f"{lot.name} {agree(lot.name, 'is', 'are')} never cooked: {why}; {lot.arrives} must reach {needed}.",
         figures=(Figure("found", "reaches", "unknown"), Figure("needed", "must reach", needed)),
         source=citation,
-        mend=f"name it in the step that cooks it, with `ccp cook to {needed}` below; {CAUTION}",
+        mend=f"name {them} in the step that cooks {them}, with `ccp cook to {needed}` below; {CAUTION}",
     )
 
 
@@ -117,7 +119,7 @@ def _too_little(subject: Subject, lot: Lot, at: int) -> Finding:
         fixes = (subject.fix(f"cook to {needed}", control, f"{head}cook to {needed}", changes_food=True),)
     return subject.finding(
         control if control.home == subject.home else subject.place_of(control.home, control.start, control.end),
-        f"{lot.name} is cooked to {has}; what arrives {lot.arrives} must reach {needed}.",
+        f"{lot.name} {agree(lot.name, 'is', 'are')} cooked to {has}; {lot.arrives} must reach {needed}.",
         figures=(Figure("found", "reaches", has, f"`{written}`"), Figure("needed", "must reach", needed)),
         source=citation,
         mend=f"write `{head}cook to {needed}`; {CAUTION}",

@@ -47,6 +47,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.findings.finding import Figure, Finding, Fix
+from recipelang.findings.wording import agree
 from recipelang.model.controls import Control
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import (
@@ -93,9 +94,10 @@ def _judge(subject: Subject, control: Control, what: str) -> Iterator[Finding]:
             )
         yield subject.finding(
             subject.place_of(control.home, control.start, control.end),
-            f"{what} rests, and nothing says where: cold, hot or at room temperature.",
+            f"{what} {agree(what, 'rests', 'rest')}, and nothing says where: cold, hot or at room temperature.",
             source=limits.cold_hold.citation,
-            mend=f"write `{written} cold at 41 F`, `{written} hot at 135 F` or `{written} at room temperature`",
+            mend=f"write `{written} cold at {degrees(limits.cold_hold.value)}` or `{written} hot at "
+            f"{degrees(limits.hot_hold.value)}`; what rests at room temperature counts against its time",
             fixes=fixes,
         )
 
