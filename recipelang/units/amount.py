@@ -175,7 +175,9 @@ def read_amount(text: str, number_optional: bool = False) -> Reading:
     if any(part.value < 0 for part in parts):
         return _refused(f"`{shortened(text)}` is below zero", text.replace("-", "", 1), "impossible-amount")
     if total.value == 0:
-        return _refused(f"`{shortened(text)}` is nothing; write the amount, or leave the line out", None, "impossible-amount")
+        return _refused(
+            f"`{shortened(text)}` is nothing; write the amount, or leave the line out", None, "impossible-amount"
+        )
     return Reading(total, None, odd, len(parts) == 1 and total.unit is OUNCE)
 
 
