@@ -132,8 +132,8 @@ def _warm_in_all(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
     limits = limits_of(subject)
     told: set[int] = set()
     for lot in timeline.lots:
-        total = Fraction(0)
-        last: Control | None = None
+        total = most = Fraction(0)
+        worst: Control | None = None
         single = False
         for visit in lot.visits:
             control = timeline.controls[visit.control]
@@ -145,11 +145,12 @@ def _warm_in_all(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
             if control.verb == "hold without temperature control" and control.time.high > limits.time_control.value:
                 single = True
             total += control.time.high
-            last = control
-        if last is None or single or total <= limits.time_control.value or last.start in told:
+            if total > most:
+                most, worst = total, control
+        if worst is None or single or most <= limits.time_control.value or worst.start in told:
             continue
-        told.add(last.start)
-        yield _too_warm(subject, lot, last, total)
+        told.add(worst.start)
+        yield _too_warm(subject, lot, worst, most)
 
 
 def _too_warm(subject: Subject, lot: Lot, control: Control, total: Fraction) -> Finding:

@@ -138,7 +138,8 @@ def _unproven_end(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
         return
     if not timeline.controls:
         known = [lot for lot in lots if lot.known]
-        if known:
+        raw = any(lot.arrives in RAW_ANIMAL and not lot.cooked for lot in known)
+        if known and not raw:  # raw food that nothing cooks is told by undercooked
             yield subject.finding(
                 None,
                 f"Nothing says how this is kept safe until it is served: {foods(known)} {_needs(known)} time and temperature "

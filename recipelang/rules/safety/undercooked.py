@@ -115,7 +115,8 @@ def _too_little(subject: Subject, lot: Lot, at: int) -> Finding:
     written = text_of(subject, control)
     head = "ccp " if control.ccp else ""
     fixes: tuple[Fix, ...] = ()
-    if control.home == subject.home and control.verb == "cook to":
+    other_way = at + 1 < len(timeline.controls) and timeline.controls[at + 1].alternative
+    if control.home == subject.home and control.verb == "cook to" and not other_way:
         fixes = (subject.fix(f"cook to {needed}", control, f"{head}cook to {needed}", changes_food=True),)
     return subject.finding(
         control if control.home == subject.home else subject.place_of(control.home, control.start, control.end),
