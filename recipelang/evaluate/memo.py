@@ -14,7 +14,7 @@ them, and no value inside a cycle is ever half computed.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Any, Final
 
 Key = tuple[str, Any]
@@ -55,7 +55,7 @@ class Memo:
     """Facts by kind and key. `owner` is handed to every fact function; `on_cycle` is told the key of a fact that asked
     for itself, and must set inputs that break the cycle."""
 
-    __slots__ = ("_compute", "_depth", "_entries", "_frames", "_on_cycle", "_owner", "_running", "revision")
+    __slots__ = ("_compute", "_depth", "_entries", "_frames", "_on_cycle", "_owner", "_running", "moved", "revision")
 
     def __init__(self, owner: Any, compute: dict[str, Compute], on_cycle: Callable[[Key], None]) -> None:
         self._owner = owner
@@ -66,6 +66,8 @@ class Memo:
         self._running: set[Key] = set()
         self._depth = 0
         self.revision = 1
+        self.moved: list[Key] = []
+        """Inputs that became others since somebody last emptied this list."""
 
     def set_input(self, kind: str, key: Any, value: Any) -> bool:
         """Gives an input (a fact that reads no other) a value; True if that changed anything. Facts that read it are
@@ -75,12 +77,17 @@ class Memo:
         if entry is not None and entry.value == value:
             return False
         self.revision += 1
+        self.moved.append(name)
         if entry is None:
             self._entries[name] = _Entry(name, value, (), self.revision, self.revision)
         else:
             entry.value = value
             entry.changed = self.revision
         return True
+
+    def renew(self, kind: str, key: Any, value: Any) -> bool:
+        """Gives an input a value if any fact has asked for it. One that nobody asked for is taken when it is."""
+        return (kind, key) in self._entries and self.set_input(kind, key, value)
 
     def get(self, kind: str, key: Any) -> Any:
         """A fact's value, taken anew only where needed."""
@@ -94,18 +101,39 @@ class Memo:
 
     def reads(self, kind: str, key: Any) -> frozenset[Key]:
         """The inputs that a fact rests on, however far down; the fact must have been taken."""
-        found: set[Key] = set()
-        seen: set[_Entry] = set()
-        waiting = [self._entries[kind, key]]
+        return _inputs((self._entries[kind, key],))
+
+    def watch(self, work: Callable[[], Any]) -> tuple[Any, frozenset[Key]]:
+        """What a piece of work gives, and the inputs that it rests on, however far down."""
+        if self._depth:
+            raise RuntimeError("work inside a fact is watched already")
+        frame: dict[_Entry, None] = {}
+        self._frames.append(frame)
+        try:
+            value = work()
+        finally:
+            self._frames.clear()
+        return value, _inputs(frame)
+
+    def settle(self, kind: str, key: Any, is_inner: Callable[[Key], bool]) -> frozenset[Key]:
+        """Makes a fact rest on what its inner facts rest on, and forgets these: where nobody else reads them, all that
+        is left of a fact that nobody looks at is its value and what it hangs on. Gives what it rests on then."""
+        entry = self._entries[kind, key]
+        outer: dict[_Entry, None] = {}
+        inner: dict[_Entry, None] = {}
+        waiting = [entry]
         while waiting:
-            entry = waiting.pop()
-            if entry in seen:
-                continue
-            seen.add(entry)
-            if not entry.read:
-                found.add(entry.key)
-            waiting.extend(entry.read)
-        return frozenset(found)
+            for read in waiting.pop().read:
+                if not read.read or not is_inner(read.key):
+                    outer[read] = None
+                elif read not in inner:
+                    inner[read] = None
+                    waiting.append(read)
+        for one in inner:
+            if self._entries.get(one.key) is one:
+                del self._entries[one.key]
+        entry.read = tuple(outer)
+        return frozenset(one.key for one in outer)
 
     def forget(self, kind: str, key: Any) -> None:
         """Drops a fact that nothing will ask for again."""
@@ -199,3 +227,19 @@ class Memo:
             return self._take(name)
         finally:
             self._frames = frames
+
+
+def _inputs(entries: Iterable[_Entry]) -> frozenset[Key]:
+    """The inputs that facts rest on, however far down."""
+    found: set[Key] = set()
+    seen: set[_Entry] = set()
+    waiting = list(entries)
+    while waiting:
+        entry = waiting.pop()
+        if entry in seen:
+            continue
+        seen.add(entry)
+        if not entry.read:
+            found.add(entry.key)
+        waiting.extend(entry.read)
+    return frozenset(found)

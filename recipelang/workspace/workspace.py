@@ -42,10 +42,11 @@ class Workspace:
         """Paths of `include` folders: they supply names, never findings."""
         self.behind: Workspace | None = None
         """A library whose names are visible behind this one's own."""
-        self._index: dict[Ref, list[tuple[str, int, Home, str, str]]] = {}
+        self._index: dict[Ref, list[tuple[str, int, Declared]]] = {}
         self._misspelt: dict[Ref, list[Declared]] = {}
         """Stray text by the name that it would have, were its keyword spelt right."""
-        self._bodies: dict[tuple[str, str], Body] = {}
+        self._packed: dict[Home, bytes] = {}
+        """The trees of declarations that nobody looks at."""
         self.library = self._new_library()
 
     # ---- opening ----
@@ -105,47 +106,60 @@ class Workspace:
             self._reindex(path, old, None)
 
     def _reindex(self, path: str, old: File | None, new: File | None) -> None:
-        touched: set[Ref] = set()
-        for file in (old, new):
-            if file is not None:
-                touched.update(ref_of(one.kind, one.name) for one in file.declarations if one.kind != STRAY)
-                touched.update(misspelt_refs(file))
-        before = {ref: (self.declared(ref), self.homes(ref)) for ref in touched} if old is not None else {}
-        if old is not None:
-            for ref in touched:
-                kept = [entry for entry in self._index.get(ref, ()) if entry[0] != path]
-                if kept:
-                    self._index[ref] = kept
-                else:
-                    self._index.pop(ref, None)
-                left = [one for one in self._misspelt.get(ref, ()) if one.home.path != path]
-                if left:
-                    self._misspelt[ref] = left
-                else:
-                    self._misspelt.pop(ref, None)
-        if new is not None:
-            for ref, declared in misspelt_refs(new).items():
-                insort(self._misspelt.setdefault(ref, []), declared)
-            for home, one in new.by_home.items():
-                if one.kind != STRAY:
-                    entry = (path, one.start, home, one.kind, one.name)
-                    insort(self._index.setdefault(ref_of(one.kind, one.name), []), entry)
+        """Puts the names of a file into the index, and tells the memo what has become another: a declaration that says
+        what it said, wherever it stands now, is the same."""
+        before = old.by_home if old is not None else {}
+        after = new.by_home if new is not None else {}
         memo = self.library.memo
-        for ref in touched:
-            means, homes = self.declared(ref), self.homes(ref)
-            if before.get(ref) != (means, homes):
-                memo.set_input("declared", ref, means)
-                memo.set_input("homes", ref, homes)
-        if new is not None:
-            for home, one in new.by_home.items():
-                memo.set_input("source", home, one)
-        if old is not None:
-            gone = old.by_home.keys() - (new.by_home.keys() if new is not None else set())
-            for home in gone:
+        named: dict[Ref, None] = {}
+        for home, one in before.items():
+            now = after.get(home)
+            if now is None or not _is_called_alike(one, now):
+                self._unlist(home, one, named)
+            if now is None:
+                self._packed.pop(home, None)
                 memo.forget("text", home)
                 memo.forget("source", home)
-        memo.set_input("order", path, tuple(new.by_home) if new is not None else ())
+        for home, one in after.items():
+            was = before.get(home)
+            if was is None or not _is_called_alike(one, was):
+                self._list(home, one, named)
+            if was != one:
+                self._packed.pop(home, None)
+                memo.renew("source", home, one)
+        for ref in named:
+            memo.renew("declared", ref, self.declared(ref))
+            memo.renew("homes", ref, self.homes(ref))
+        if before.keys() != after.keys():
+            memo.renew("order", path, tuple(after))
         self.library.forget_cycles()
+
+    def _list(self, home: Home, one: Declaration, named: dict[Ref, None]) -> None:
+        meant = _means(home, one)
+        if meant is None:
+            return
+        ref, declared = meant
+        if one.kind == STRAY:
+            insort(self._misspelt.setdefault(ref, []), declared)
+        else:
+            # within a file the declarations of a name are counted from the top, so the first of all is the least
+            insort(self._index.setdefault(ref, []), (home.path, home.nth, declared))
+        named[ref] = None
+
+    def _unlist(self, home: Home, one: Declaration, named: dict[Ref, None]) -> None:
+        meant = _means(home, one)
+        if meant is None:
+            return
+        ref, declared = meant
+        if one.kind == STRAY:
+            self._misspelt[ref].remove(declared)
+            if not self._misspelt[ref]:
+                del self._misspelt[ref]
+        else:
+            self._index[ref].remove((home.path, home.nth, declared))
+            if not self._index[ref]:
+                del self._index[ref]
+        named[ref] = None
 
     # ---- texts, as the library reads them ----
 
@@ -155,11 +169,10 @@ class Workspace:
             if ref in self._misspelt:
                 return self._misspelt[ref][0]
             return None if self.behind is None else self.behind.declared(ref)
-        _, _, home, kind, name = found[0]
-        return Declared(kind, name, home)
+        return found[0][2]
 
     def homes(self, ref: Ref) -> tuple[Home, ...]:
-        return tuple(entry[2] for entry in self._index.get(ref, ()))
+        return tuple(declared.home for _, _, declared in self._index.get(ref, ()))
 
     def order(self, path: str) -> tuple[Home, ...]:
         """The declarations of a file from top to bottom."""
@@ -217,21 +230,32 @@ class Workspace:
 
     def file_findings(self, path: str) -> list[Finding]:
         """The findings of one file in order of place."""
-        from recipelang.rules.engine import duplicate_findings, problem_findings
-
-        found: list[Finding] = []
-        for home, one in self.files[path].by_home.items():
-            if one.kind == STRAY or not one.name:
-                found.extend(problem_findings(home, self.library.get("text", home)))
-                continue
-            ref = ref_of(one.kind, one.name)
-            declared = self.declared(ref)
-            if declared is not None and declared.home == home:
-                found.extend(self.library.get("check", ref).findings)
-            else:
-                found.extend(duplicate_findings(self.library, ref, Declared(one.kind, one.name, home)))
+        found = [finding for home in self.files[path].by_home for finding in self.declaration_findings(home)]
         found.sort(key=self._order)
         return found
+
+    def declaration_findings(self, home: Home) -> Sequence[Finding]:
+        """The findings of one declaration."""
+        from recipelang.rules.engine import duplicate_findings, problem_findings
+
+        ref = self.ref_at(home)
+        if ref is None:
+            return problem_findings(home, self.library.get("text", home))
+        one = self.files[home.path].by_home[home]
+        if self.is_meant(home, ref):
+            findings: tuple[Finding, ...] = self.library.get("check", ref).findings
+            return findings
+        return duplicate_findings(self.library, ref, Declared(one.kind, one.name, home))
+
+    def ref_at(self, home: Home) -> Ref | None:
+        """What a declaration is called; None for stray text, and for a header without a name."""
+        one = self.files[home.path].by_home[home]
+        return None if one.kind == STRAY or not one.name else ref_of(one.kind, one.name)
+
+    def is_meant(self, home: Home, ref: Ref) -> bool:
+        """Whether a declaration is the one that its name means, rather than a second one of that name."""
+        declared = self.declared(ref)
+        return declared is not None and declared.home == home
 
     def _order(self, finding: Finding) -> tuple[Any, ...]:
         file = self.files.get(finding.place.home.path)
@@ -267,29 +291,22 @@ class Workspace:
 
     def kept(self, home: Home) -> Kept:
         """A declaration's findings, and what they rest on, as the cache keeps them."""
-        from recipelang.rules.engine import duplicate_findings, problem_findings
-
         one = self.files[home.path].by_home[home]
+        ref = self.ref_at(home)
+        findings = self.declaration_findings(home)
         reads: set[str] = set()
-        if one.kind == STRAY or not one.name:
-            findings = problem_findings(home, self.library.get("text", home))
-        else:
-            ref = ref_of(one.kind, one.name)
-            declared = self.declared(ref)
-            if declared is not None and declared.home == home:
-                findings = list(self.library.get("check", ref).findings)
-                for kind, key in self.library.memo.reads("check", ref):
-                    if kind in ("declared", "homes"):
-                        reads.add(reads_name(key))
-                        if key in self._misspelt:
-                            reads.add(ALWAYS)
-                    elif kind == "source":
-                        reads.add(reads_text(key))
-                    elif kind in ("cycle", "base cycle") and self.library.get(kind, key) is not None:
+        if ref is not None and self.is_meant(home, ref):
+            for kind, key in self.library.memo.reads("check", ref):
+                if kind in ("declared", "homes"):
+                    reads.add(reads_name(key))
+                    if key in self._misspelt:
                         reads.add(ALWAYS)
-            else:
-                findings = duplicate_findings(self.library, ref, Declared(one.kind, one.name, home))
-                reads.add(reads_name(ref))
+                elif kind == "source":
+                    reads.add(reads_text(key))
+                elif kind in ("cycle", "base cycle") and self.library.get(kind, key) is not None:
+                    reads.add(ALWAYS)
+        elif ref is not None:
+            reads.add(reads_name(ref))
         says = digest(f"{one.kind} {one.text}".encode("utf-8", "surrogatepass"))
         return Kept(home.key, home.nth, says, tuple(map(pack, findings)), tuple(map(intern, reads)))
 
@@ -304,19 +321,29 @@ class Workspace:
 
     def recipe_refs(self) -> list[Ref]:
         """All recipes and variations, in order of name."""
-        return sorted(ref for ref, found in self._index.items() if found[0][3] in ("recipe", "variation"))
+        return sorted(ref for ref, found in self._index.items() if found[0][2].kind in ("recipe", "variation"))
 
 
-def misspelt_refs(file: File) -> dict[Ref, Declared]:
+def misspelt_refs(file: File) -> list[Ref]:
     """What the stray texts of a file would be called, were their keywords spelt right."""
+    meant = (_means(home, one) for home, one in file.by_home.items() if one.kind == STRAY)
+    return [ref for ref, _ in filter(None, meant)]
+
+
+def _means(home: Home, one: Declaration) -> tuple[Ref, Declared] | None:
+    """What a declaration answers to; stray text, to the name that it would have, were its keyword spelt right."""
+    if one.kind != STRAY:
+        return ref_of(one.kind, one.name), Declared(one.kind, one.name, home)
     from recipelang.syntax.messages import meant_as
 
-    found: dict[Ref, Declared] = {}
-    for home, one in file.by_home.items():
-        meant = meant_as(one) if one.kind == STRAY else None
-        if meant is not None:
-            found.setdefault(ref_of(*meant), Declared(STRAY, meant[1], home))
-    return found
+    meant = meant_as(one)
+    return None if meant is None else (ref_of(*meant), Declared(STRAY, meant[1], home))
+
+
+def _is_called_alike(one: Declaration, other: Declaration) -> bool:
+    if one.kind == STRAY and other.kind == STRAY:
+        return one.text == other.text
+    return (one.kind, one.name) == (other.kind, other.name)
 
 
 def _check(library: Library, ref: Ref) -> Any:
