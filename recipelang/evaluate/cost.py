@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from recipelang.evaluate.bought import items_above
 from recipelang.evaluate.gaps import Gap, Total, total, unread
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured, missing_measure
@@ -84,17 +85,18 @@ def price_of(library: Library, measured: Measured) -> Part | Gap:
         return Gap(name, "it has no price", "price … per case")
     if parent.by_product:
         return Part(name, Fraction(0), f"it comes with {parent.name}")
-    above = library.resolve(parent.key, within=measured.ref)
-    if above is None or not library.is_food(above) or above == measured.ref:
-        return Gap(name, "it has no price", "price … per case")
-    bought: Purchase = library.get("purchase", above)
-    if bought.price is None or bought.per is None:
-        return Gap(parent.name, "it has no price", "price … per case")
-    grams = measured.grams
-    per = library.measures(above).convert(bought.per, MASS)
-    if grams is None or not per:
-        return Gap(parent.name, "its price is not for a weight", f"weighs … per {bought.per.unit.name}")
-    return Part(name, grams / parent.share / per * bought.price, f"{parent.name} as bought")
+    whole = name
+    for above, item in items_above(library, measured.ref):
+        bought: Purchase = library.get("purchase", above)
+        whole = item.name
+        if bought.price is None or bought.per is None:
+            continue
+        grams = measured.grams
+        per = library.measures(above).convert(bought.per, MASS)
+        if grams is None or not per:
+            return Gap(whole, "its price is not for a weight", f"weighs … per {bought.per.unit.name}")
+        return Part(name, grams / item.share / per * bought.price, f"{whole} as bought")
+    return Gap(whole, "it has no price", "price … per case")
 
 
 def _amount(measured: Measured, purchase: Purchase) -> Fraction | None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
+from recipelang.evaluate.bought import Item, item_of
 from recipelang.evaluate.gaps import Gap
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured, missing_measure
@@ -45,6 +46,9 @@ class Contribution(Record):
     per_oz_eq: Fraction | None = None
     """Grams of creditable grain in one ounce equivalent, where the grain is credited so."""
     from_recipe: bool = False
+    least: Fraction | None = None
+    """The amount by the choices of a sub-recipe that credit least, and most; None where it has none."""
+    most: Fraction | None = None
 
 
 class Credited(Record):
@@ -122,7 +126,8 @@ def is_yogurt(crediting: Crediting, line: CreditLine) -> bool:
 def _is_undecided(library: Library, recipe: Recipe, crediting: Crediting, measured: Measured) -> bool:
     if measured.line.credited_as is not None or measured.ref is None or pulse_choice(recipe) is not None:
         return False
-    return is_pulse((*crediting.lines, *_lines_of_parent(library, measured.ref)))
+    item = item_of(library, measured.ref)
+    return is_pulse((*crediting.lines, *(item.lines if item is not None else ())))
 
 
 def is_pulse(lines: Iterable[CreditLine]) -> bool:
@@ -130,18 +135,6 @@ def is_pulse(lines: Iterable[CreditLine]) -> bool:
     alternate."""
     names = {(line.component.name, line.component.subgroup == PULSES) for line in lines}
     return (VEGETABLE, True) in names and (MEAT, False) in names
-
-
-def _lines_of_parent(library: Library, ref: Ref) -> tuple[CreditLine, ...]:
-    """The credit lines of the item that a food is the edible portion of."""
-    parent: Parent | None = library.get("parent", ref)
-    if parent is None or parent.by_product:
-        return ()
-    above = library.resolve(parent.key, within=ref)
-    if above is None or not library.is_food(above):
-        return ()
-    crediting: Crediting = library.get("crediting", above)
-    return crediting.lines
 
 
 def pulse_choice(recipe: Recipe) -> str | None:
@@ -160,39 +153,42 @@ def pulse_choice(recipe: Recipe) -> str | None:
 # ---- a food's lines --------------------------------------------------------------------------------------------------
 
 
+def _may_credit(library: Library, ref: Ref, crediting: Crediting) -> bool:
+    """Whether a food may credit at all: a by-product only where its parent's credit leaves it out."""
+    parent: Parent | None = library.get("parent", ref)
+    if parent is None or not parent.by_product:
+        return True
+    above = library.resolve(parent.key, within=ref)
+    known = above is not None and library.is_food(above)
+    return by_product_credits(crediting, library.get("crediting", above) if known else None)
+
+
 def _of_food(
     library: Library, recipe: Recipe, index: int, measured: Measured, crediting: Crediting
 ) -> Iterator[Contribution | Gap]:
     line = measured.line
     assert measured.ref is not None
-    parent: Parent | None = library.get("parent", measured.ref)
-    from_parent: tuple[CreditLine, ...] = ()
-    parent_crediting: Crediting | None = None
-    if parent is not None:
-        parent_ref = library.resolve(parent.key, within=measured.ref)
-        if parent_ref is not None and library.is_food(parent_ref):
-            parent_crediting = library.get("crediting", parent_ref)
-            if not parent.by_product:
-                from_parent = parent_crediting.lines
-    if parent is not None and parent.by_product and not by_product_credits(crediting, parent_crediting):
+    if not _may_credit(library, measured.ref, crediting):
         return
-    if crediting.broken or (from_parent and parent_crediting is not None and parent_crediting.broken):
+    item = item_of(library, measured.ref)
+    from_item = item.lines if item is not None else ()
+    if crediting.broken or (item is not None and item.is_broken):
         yield Gap(line.name, "a line on what it credits can't be read", "the line, mended")
     if measured.gap is not None:
-        if crediting.lines or crediting.group or from_parent:
+        if crediting.lines or crediting.group or from_item:
             yield measured.gap
         return
     wanted = line.credited_as
-    if wanted is None and is_pulse((*crediting.lines, *from_parent)):
+    if wanted is None and is_pulse((*crediting.lines, *from_item)):
         choice = pulse_choice(recipe)
         wanted = Component(choice, PULSES if choice == VEGETABLE else None) if choice else None
-    components = dict.fromkeys(credit.component for credit in (*crediting.lines, *from_parent))
+    components = dict.fromkeys(credit.component for credit in (*crediting.lines, *from_item))
     for component in components:
         if wanted is not None and not _is_wanted(component, wanted):
             continue
         if component.name == GRAIN and _grain_by_recipe(recipe, measured):
             continue
-        yield from _by_line(library, recipe, index, measured, crediting, parent, from_parent, component)
+        yield from _by_line(library, recipe, index, measured, crediting, item, component)
     by_group = crediting.group is not None and (wanted is None or wanted.name == GRAIN)
     by_own_line = any(component.name == GRAIN for component in components)
     if by_group and not by_own_line and not _grain_by_recipe(recipe, measured):
@@ -219,15 +215,18 @@ def _grain_by_recipe(recipe: Recipe, measured: Measured) -> bool:
 
 
 def _by_line(
-    library: Library, recipe: Recipe, index: int, measured: Measured, crediting: Crediting, parent: Parent | None,
-    from_parent: tuple[CreditLine, ...], component: Component,
+    library: Library, recipe: Recipe, index: int, measured: Measured, crediting: Crediting, item: Item | None,
+    component: Component,
 ) -> Iterator[Contribution | Gap]:  # fmt: skip
     """One component of a food by the line that speaks of the amount as it is written, else by one that the food's
     measures lead to; a yield table's row of the as-purchased item comes before a density."""
-    table = [line for line in from_parent if line.component == component and line.basis != "as served"]
+    from_item = item.lines if item is not None else ()
+    table = [line for line in from_item if line.component == component and line.basis != "as served"]
+    parent: Parent | None = library.get("parent", measured.ref)
     for line, through in _tries(measured, crediting, component, table):
         if through:
-            base = _base_through(library, measured, line, parent)
+            assert item is not None
+            base = _base_through(library, measured, line, item)
         else:
             base = measured.base(line.node)
             if base is not None and line.basis == "as purchased" and line.node == MASS and parent is not None:
@@ -267,22 +266,19 @@ def _tries(
         yield line, True
 
 
-def _base_through(library: Library, measured: Measured, line: CreditLine, parent: Parent | None) -> Fraction | None:
+def _base_through(library: Library, measured: Measured, line: CreditLine, item: Item) -> Fraction | None:
     """How much of the as-purchased item a line of its edible portion takes, in base units of the credit line's kind of
     measure: the weight, divided by the edible share, in the item's own measures. Packs of the item are written as such
     and need no share."""
-    assert parent is not None
-    assert measured.ref is not None
     for side in measured.sides:
         if side.dimension == PACK and node_of(side.unit) == line.node:
             return side.base
-    above = library.resolve(parent.key, within=measured.ref)
-    if measured.grams is None or above is None:
+    if measured.grams is None:
         return None
-    grams = measured.grams / parent.share
+    grams = measured.grams / item.share
     if line.node == MASS:
         return grams
-    rate = library.measures(above).rate(MASS, line.node)
+    rate = library.measures(item.ref).rate(MASS, line.node)
     return None if rate is None else grams * rate[0]
 
 
@@ -414,6 +410,7 @@ def _of_recipe(library: Library, index: int, measured: Measured) -> Iterator[Con
             continue
         yield Contribution(
             index, row.component, row.batch * batches, row.cut * batches, juice=row.juice > 0, yogurt=row.yogurt,
-            whole=Fraction(int(credits.whole_grain_rich is True)), from_recipe=True,
+            whole=Fraction(int(credits.whole_grain_rich is True)), from_recipe=True, least=row.least * batches,
+            most=row.most * batches,
         )  # fmt: skip
     yield from credits.gaps

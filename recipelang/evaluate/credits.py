@@ -140,7 +140,7 @@ def _whole_grain_rich(parts: Iterable[Contribution]) -> bool | None:
 
 def _sums(lines: Sequence[Line], parts: Sequence[Contribution]) -> tuple[Sum, ...]:
     """Exact sums by component; with alternatives, each slot counts by its first choice, its least and its most."""
-    plain = not any(line.alternative for line in lines)
+    plain = not any(line.alternative for line in lines) and all(part.least is None for part in parts)
     grouped: dict[Component, list[Contribution]] = {}
     for part in parts:
         grouped.setdefault(part.component, []).append(part)
@@ -169,18 +169,21 @@ def _sums(lines: Sequence[Line], parts: Sequence[Contribution]) -> tuple[Sum, ..
 
 def _range(lines: Sequence[Line], members: Sequence[Contribution]) -> tuple[Fraction, Fraction]:
     """The least and the most over all choices: a sum over slots, never an enumeration."""
-    by_line: dict[int, Fraction] = {}
+    by_line: dict[int, tuple[Fraction, Fraction]] = {}
     whole = ZERO
     for part in members:
         if part.at < 0:
             whole += part.amount
-        else:
-            by_line[part.at] = by_line.get(part.at, ZERO) + part.amount
-    slots: dict[int, list[Fraction]] = {}
+            continue
+        least, most = by_line.get(part.at, (ZERO, ZERO))
+        least += part.amount if part.least is None else part.least
+        most += part.amount if part.most is None else part.most
+        by_line[part.at] = (least, most)
+    slots: dict[int, list[tuple[Fraction, Fraction]]] = {}
     for index, line in enumerate(lines):
-        slots.setdefault(line.slot, []).append(by_line.get(index, ZERO))
-    least = whole + sum((min(amounts) for amounts in slots.values()), ZERO)
-    most = whole + sum((max(amounts) for amounts in slots.values()), ZERO)
+        slots.setdefault(line.slot, []).append(by_line.get(index, (ZERO, ZERO)))
+    least = whole + sum((min(choice[0] for choice in choices) for choices in slots.values()), ZERO)
+    most = whole + sum((max(choice[1] for choice in choices) for choices in slots.values()), ZERO)
     return least, most
 
 

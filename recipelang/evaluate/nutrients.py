@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from recipelang.evaluate.bought import items_above
 from recipelang.evaluate.gaps import Gap, Total, total, unread
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured, missing_measure
-from recipelang.model.food import Nutrition, Parent
+from recipelang.model.food import Nutrition
 from recipelang.model.measures import node_of
 from recipelang.model.vocabulary import NUTRIENTS
 from recipelang.text.record import Record
@@ -117,13 +118,10 @@ def nutrition_of(library: Library, ref: Ref) -> Nutrition | None:
     nutrition: Nutrition | None = library.get("nutrition", ref)
     if nutrition is not None:
         return nutrition
-    parent: Parent | None = library.get("parent", ref)
-    if parent is None or parent.by_product:
-        return None
-    above = library.resolve(parent.key, within=ref)
-    if above is None or above == ref or not library.is_food(above):
-        return None
-    found: Nutrition | None = library.get("nutrition", above)
-    if found is None or found.per.dimension != MASS:
-        return None
-    return found._replace(values=tuple((name, value / parent.share) for name, value in found.values))
+    for above, parent in items_above(library, ref):
+        found: Nutrition | None = library.get("nutrition", above)
+        if found is not None:
+            if found.per.dimension != MASS:
+                return None
+            return found._replace(values=tuple((name, value / parent.share) for name, value in found.values))
+    return None

@@ -25,6 +25,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.evaluate.bought import items_above
 from recipelang.findings.finding import HINT, Finding
 from recipelang.findings.wording import shortlist
 from recipelang.rules.rule import DECLARATION, Subject, rule
@@ -88,9 +89,7 @@ def _has_price(subject: Subject, ref: str) -> bool:
     above = library.resolve(parent.key, within=ref)
     if above is None:
         return True  # its name has a finding of its own
-    if above == ref or not library.is_food(above):
-        return False
     if parent.by_product:
-        return True
-    bought = library.get("purchase", above)
-    return bought.price is not None or bought.has_pack or bought.broken
+        return library.is_food(above)
+    bought = [library.get("purchase", item) for item, _ in items_above(library, ref)]
+    return any(one.price is not None or one.has_pack or one.broken for one in bought)

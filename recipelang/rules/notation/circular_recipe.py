@@ -1,4 +1,4 @@
-"""A recipe is made of itself, directly or through others.
+"""A recipe, or a food, is made of itself, directly or through others.
 
 Why
     Its weight, credits and cost would each be a part of themselves. Nothing can be computed until the circle is opened.
@@ -30,14 +30,48 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.evaluate.bought import items_above
 from recipelang.evaluate.cycles import Edges, bases, made_of, road_round
 from recipelang.evaluate.library import Ref
 from recipelang.findings.finding import Finding, Place, Related
-from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.findings.wording import agree
+from recipelang.rules.rule import DECLARATION, Subject, rule
 
 
-@rule(RECIPE)
+@rule(DECLARATION)
 def check(subject: Subject) -> Iterator[Finding]:
+    if subject.kind == "food":
+        yield from _cut_from_itself(subject)
+    elif subject.kind in ("recipe", "variation"):
+        yield from _recipe(subject)
+
+
+def _cut_from_itself(subject: Subject) -> Iterator[Finding]:
+    """A food that is the edible portion of itself, or its own by-product; told once for a circle."""
+    own, library = subject.food.parent, subject.library
+    refs = [subject.ref, *(ref for ref, _ in items_above(library, subject.ref))]
+    back = library.get("parent", refs[-1])
+    if own is None or back is None or library.resolve(back.key, within=refs[-1]) != subject.ref:
+        return
+    members = frozenset(refs)
+    if _first_of(subject, members) == subject.ref:
+        names = [found.name for ref in (*refs, subject.ref) if (found := library.declared(ref)) is not None]
+        yield subject.finding(
+            Place(subject.home, own.start, own.end),
+            f"{subject.name} {agree(subject.name, 'is', 'are')} cut from itself: {' → '.join(names)}.",
+            mend="name the item that is bought",
+        )
+
+
+def _first_of(subject: Subject, members: frozenset[Ref]) -> Ref:
+    """The first of some declarations by path and place, which speaks for all of them."""
+    library = subject.library
+    homes = {found.home: ref for ref in members if (found := library.declared(ref)) is not None}
+    path = min(home.path for home in homes)
+    return homes[next(home for home in library.get("order", path) if home in homes)]
+
+
+def _recipe(subject: Subject) -> Iterator[Finding]:
     library = subject.library
     library.get("allergens", subject.ref)  # follows every ingredient, and so finds the circle if there is one
     based = library.get("base cycle", subject.ref)
@@ -52,9 +86,7 @@ def check(subject: Subject) -> Iterator[Finding]:
 def _round(subject: Subject, members: frozenset[Ref], edges: Edges, what: str, mend: str) -> Iterator[Finding]:
     """One finding for a circle, at the first of its members by path and place."""
     library = subject.library
-    homes = {found.home: ref for ref in members if (found := library.declared(ref)) is not None}
-    path = min(home.path for home in homes)
-    if homes[next(home for home in library.get("order", path) if home in homes)] != subject.ref:
+    if _first_of(subject, members) != subject.ref:
         return
     road = [found for ref in road_round(library, subject.ref, edges, members) if (found := library.declared(ref))]
     related = []
