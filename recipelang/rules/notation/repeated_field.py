@@ -38,8 +38,8 @@ _MANY = (
 def check(subject: Subject) -> Iterator[Finding]:
     seen: dict[object, Any] = {}
     for line in subject.body.lines:
-        if isinstance(line, _MANY):
-            continue
+        if isinstance(line, _MANY) or line.start == line.end:
+            continue  # a block of no length has no line of its own: its first line stands misplaced, and that is said
         key = _key(line)
         first = seen.setdefault(key, line)
         if first is not line:
