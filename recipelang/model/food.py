@@ -417,13 +417,21 @@ class _Builder:
         number = number_of(Word(match[1] if match else text, line.amount.start), self.problems, zero=True)
         if number is None:
             return None
+        if key.endswith(" less than"):
+            plain = f"{line.name.text[: -len(' less than')].rstrip()} {text}"
+            self.problems.append(
+                Problem(line.start, line.end, "syntax", f"`{shortened(f'{line.name.text} {text}')}` says only what it is "
+                        "less than; what is not exact is unknown.",
+                        mend=f"leave the line out, or write the most it may be: `{plain}`")
+            )  # fmt: skip
+            return None
         expected = vocabulary.NUTRIENTS.get(key)
         if expected == "kcal":
             if unit in ("", "kcal", "cal", "calories"):
                 return number, "kcal"
         elif expected is None:
             near = nearest(key, vocabulary.NUTRIENTS, 1)
-            if near:
+            if near and not key.startswith("vitamin "):  # vitamin C is no slip for vitamin D
                 self.problems.append(
                     Problem(line.name.start, line.name.end, "syntax", f"`{line.name.text}` is not a nutrient the "
                             "notation knows.", near[0], f"write `{near[0]}`")

@@ -150,6 +150,14 @@ def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLin
             start, end, "syntax", "`to taste` stands where the amount would.", f"to taste {name}",
             f"write `to taste {name}`",
         )  # fmt: skip
+    less = re.match(
+        r"(?P<name>[^\W\d_][^<\d]*?)[ \t]*(?:<|less[ \t]+than)[ \t]*(?P<amount>[\d.]+[ \t]*[^\W\d_]*)$", line
+    )
+    if less and kind == "food":
+        return Problem(
+            start, end, "syntax", f"`{shortened(line)}` says only what it is less than; what is not exact is unknown.",
+            mend=f"leave the line out, or write the most it may be: `{less['name']} {less['amount']}`",
+        )  # fmt: skip
     glued = re.match(r"([^\W\d_]+)(\d)", first)
     if glued and glued[1].casefold() in FORMS[kind]:
         parted = f"{glued[1]} {first[len(glued[1]) :]}"

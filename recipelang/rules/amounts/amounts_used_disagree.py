@@ -35,7 +35,7 @@ Leaves alone
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence, Set
 from fractions import Fraction
 
 from recipelang.evaluate.measured import Measured
@@ -67,20 +67,32 @@ def check(subject: Subject) -> Iterator[Finding]:
                 continue
             spot = Spot(home, reference.amount.start, reference.amount.end)
             used.setdefault(key, []).append((spot, reference, reading.quantity))
-    for measured in subject.lines:
-        line = measured.line
-        if line.alternative or line.to_taste:
-            continue
-        parts = used.get(line.key, []) + (used.get(line.called, []) if line.called and line.called != line.key else [])
+    for members in _together(subject.lines, used.keys() | open_ended):
+        names = dict.fromkeys(name for one in members for name in (one.line.key, one.line.called) if name)
+        parts = [part for name in names for part in used.get(name, ())]
         if parts:
-            finding = _compare(subject, measured, parts, bool({line.key, line.called} & open_ended))
+            finding = _compare(subject, members, parts, not open_ended.isdisjoint(names))
             if finding is not None:
                 yield finding
 
 
+def _together(lines: Sequence[Measured], named: Set[str]) -> Iterator[list[Measured]]:
+    """The lines that a name in a step speaks of: an ingredient that is listed twice is used up together, unless the
+    steps tell its lines apart by what they are called."""
+    groups: dict[str, list[Measured]] = {}
+    for measured in lines:
+        line = measured.line
+        if not line.alternative and not line.to_taste:
+            groups.setdefault(
+                line.key if line.key in named or not line.called else f"{line.key}|{line.called}", []
+            ).append(measured)
+    yield from groups.values()
+
+
 def _compare(
-    subject: Subject, measured: Measured, parts: list[tuple[Spot, tree.Reference, Quantity]], more: bool
+    subject: Subject, members: list[Measured], parts: list[tuple[Spot, tree.Reference, Quantity]], more: bool
 ) -> Finding | None:
+    measured = members[0]
     portions = subject.recipe.portions
     node = node_of(parts[0][2].unit)
     total = Fraction(0)
@@ -89,9 +101,10 @@ def _compare(
         if value is None or (reference.share == "portion" and not portions):
             return None
         total += value * portions if reference.share == "portion" and portions else value
-    have = measured.base(node)
-    if have is None:
+    bases = [one.base(node) for one in members]
+    if None in bases:
         return None
+    have = sum((base for base in bases if base is not None), Fraction(0))
     tolerance = dict(subject.library.settings.tolerances)["weight-measure"]
     written = any(node_of(side.unit) == node for side in measured.sides)
     if not written:

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from recipelang.evaluate.credits import Row, all_contributions
 from recipelang.findings.finding import Edit, Fix
-from recipelang.model.components import ADDITIONAL, VEGETABLE, Component
+from recipelang.model.components import ADDITIONAL, STEP, VEGETABLE, Component
 from recipelang.rules.rule import Subject
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, quantity_text
@@ -43,7 +43,9 @@ def enough_of(subject: Subject, component: Component, claimed: Fraction, row: Ro
     line = recipe.lines[largest.at]
     if not line.sides or largest.amount <= 0 or line.spot.home != subject.home:
         return None
-    lacking = (claimed - row.exact) * recipe.portions
+    step = STEP[component.name]
+    reached = -(-claimed // step) * step  # a claim between two steps is met by the higher one only
+    lacking = (reached - row.exact) * recipe.portions
     factor = 1 + lacking / largest.amount
     if factor > 2:
         return None  # twice as much is another dish, not a mend
