@@ -12,6 +12,7 @@ from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
 from recipelang.text.record import Record
+from recipelang.units.amount import fluid_ounces_text
 from recipelang.units.table import COUNT, MASS, TIME, VOLUME
 
 _KINDS: Final = {MASS: "a weight", COUNT: "a count", TIME: "a time"}
@@ -49,6 +50,7 @@ def build_container(name: str, body: Body, own_units: tuple[Rate, ...] = ()) -> 
     own = Measures(own_units)
     holds: Fraction | None = None
     headspace = Fraction(0)
+    free: Word | None = None
     price: Fraction | None = None
     fits: list[Fit] = []
     for line in body.lines:
@@ -57,6 +59,7 @@ def build_container(name: str, body: Body, own_units: tuple[Rate, ...] = ()) -> 
             holds = _volume(line.amount, own, problems)
         elif kind is tree.Headspace:
             headspace = _volume(line.amount, own, problems) or Fraction(0)
+            free = line.amount
         elif kind is tree.Price:
             found = read_price(line, problems)
             if found is not None and found[1].dimension == COUNT:
@@ -65,6 +68,12 @@ def build_container(name: str, body: Body, own_units: tuple[Rate, ...] = ()) -> 
             number = number_of(line.number, problems)
             if number is not None:
                 fits.append(Fit(number, line.name.text, line.name.start, line.name.end))
+    if free is not None and holds is not None and headspace >= holds:
+        problems.append(
+            Problem(free.start, free.end, "impossible-amount", f"A headspace of {free.text} leaves no room: the container "
+                    f"holds {fluid_ounces_text(holds)}.", mend="correct the headspace or what it holds")
+        )  # fmt: skip
+        headspace = Fraction(0)
     return Container(name, holds, headspace, price, tuple(fits), tuple(problems))
 
 

@@ -359,6 +359,7 @@ class _Builder:
 
     def _claims(self, home: Home, line: tree.Claims) -> Iterable[Claim]:
         problems = self.problems(home)
+        claimed: set[Component] = set()
         for credit in line.credits:
             component = read_component(credit.component.text)
             if component is None:
@@ -370,6 +371,14 @@ class _Builder:
             if amount[1] != component.unit:
                 problems.append(wrong_credit_unit(credit.amount, component))
                 continue
+            if component in claimed:
+                problems.append(
+                    Problem(credit.amount.start, credit.component.end, "repeated-field",
+                            f"{component.title[:1].upper()}{component.title[1:]} is claimed twice in one line.",
+                            mend="keep one of the two, or add them up")
+                )  # fmt: skip
+                continue
+            claimed.add(component)
             yield Claim(component, amount[0], Spot(home, credit.amount.start, credit.component.end))
 
     def _made_without(self, home: Home, line: tree.Allergens) -> Iterable[tuple[str, Spot]]:

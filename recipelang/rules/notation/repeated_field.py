@@ -24,9 +24,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from recipelang.findings.finding import Finding, Place, Related
+from recipelang.model.measures import EACH_NODE, node_of
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
+from recipelang.units.amount import read_amount
 
 _MANY = (
     tree.FoodCredit, tree.Use, tree.LeaveOut, tree.LeaveOutStep, tree.Add, tree.ChangeStep, tree.CreditAs, tree.Fits,
@@ -36,6 +38,7 @@ _MANY = (
 
 @rule(DECLARATION)
 def check(subject: Subject) -> Iterator[Finding]:
+    yield from _says_both(subject)
     seen: dict[object, Any] = {}
     for line in subject.body.lines:
         if isinstance(line, _MANY) or line.start == line.end:
@@ -52,12 +55,29 @@ def check(subject: Subject) -> Iterator[Finding]:
             )
 
 
+def _says_both(subject: Subject) -> Iterator[Finding]:
+    """A food that credits, and that credits nothing."""
+    nothing = next((line for line in subject.body.lines if isinstance(line, tree.CreditsNothing)), None)
+    credit = next((line for line in subject.body.lines if isinstance(line, tree.FoodCredit)), None)
+    if nothing is not None and credit is not None:
+        yield subject.finding(
+            nothing,
+            "This food says that it credits nothing, and on another line what it credits.",
+            mend="keep one of the two",
+            related=(Related(Place(subject.home, credit.start, credit.end), "what it credits"),),
+        )
+
+
 def _key(line: Any) -> object:
     """What makes two lines the same field."""
     if isinstance(line, tree.Fact | tree.Field):
         return line.name
     if isinstance(line, tree.Weighs):
-        return ("weighs", fold(line.per.text.lstrip("0123456789./ ")) if line.per else "each")
+        # a cup and a pint are one kind of measure: two lines would be two densities
+        per = read_amount(line.per.text, True).quantity if line.per else None
+        return ("weighs", EACH_NODE if line.per is None else fold(line.per.text) if per is None else node_of(per.unit))
+    if isinstance(line, tree.CreditsNothing | tree.Claims):
+        return "credits"
     if isinstance(line, tree.Allergens):
         return line.verb
     if isinstance(line, tree.Day):
