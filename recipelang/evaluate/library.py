@@ -71,6 +71,8 @@ class Library:
         self.settings = settings
         self.memo = Memo(self, {**FACTS, **(extra or {})}, self._break_cycle)
         self.get: Callable[[str, Any], Any] = self.memo.get
+        self.on_crash: Callable[[str, Ref, Exception], None] | None = None
+        """Told the name of a rule that fails, on what, and how. Where nobody listens, the failure is everybody's."""
         self._marked: set[Key] = set()
 
     # ---- names ----

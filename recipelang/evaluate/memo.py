@@ -115,25 +115,27 @@ class Memo:
             self._frames.clear()
         return value, _inputs(frame)
 
-    def settle(self, kind: str, key: Any, is_inner: Callable[[Key], bool]) -> frozenset[Key]:
-        """Makes a fact rest on what its inner facts rest on, and forgets these: where nobody else reads them, all that
-        is left of a fact that nobody looks at is its value and what it hangs on. Gives what it rests on then."""
+    def settle(self, kind: str, key: Any, *within: Any) -> None:
+        """Makes a fact rest on what its inner facts rest on, and forgets these: those of its own key, and of further
+        ones. Where nobody else reads them, all that is left of a fact that nobody looks at is its value and what it
+        hangs on."""
         entry = self._entries[kind, key]
+        owners = (key, *within)
         outer: dict[_Entry, None] = {}
         inner: dict[_Entry, None] = {}
-        waiting = [entry]
+        # in the order of reading: whether a name means anything is asked before what it means
+        waiting = [*reversed(entry.read)]
         while waiting:
-            for read in waiting.pop().read:
-                if not read.read or not is_inner(read.key):
-                    outer[read] = None
-                elif read not in inner:
-                    inner[read] = None
-                    waiting.append(read)
+            read = waiting.pop()
+            if not read.read or read.key[1] not in owners:
+                outer[read] = None
+            elif read not in inner:
+                inner[read] = None
+                waiting.extend(reversed(read.read))
         for one in inner:
             if self._entries.get(one.key) is one:
                 del self._entries[one.key]
         entry.read = tuple(outer)
-        return frozenset(one.key for one in outer)
 
     def forget(self, kind: str, key: Any) -> None:
         """Drops a fact that nothing will ask for again."""

@@ -3,10 +3,13 @@ silent about because its base already says it."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from functools import partial
 from typing import Final
 
 from recipelang.evaluate.cycles import base_ref
 from recipelang.evaluate.library import Declared, Library, Ref, body
+from recipelang.evaluate.memo import Key
 from recipelang.findings.finding import ERROR, HINT, OFF, WARNING, Edit, Finding, Fix, Home, Place, Related
 from recipelang.model.recipe import Spot
 from recipelang.model.variation import base_of
@@ -35,6 +38,32 @@ def check_declaration(library: Library, ref: Ref) -> Checked:
     if declared.kind == "variation":
         raw = _quiet_where_base_speaks(library, subject, own, raw)
     return Checked(tuple(_allowed(own, declared.home, raw, library)), tuple(raw))
+
+
+def sure_findings(library: Library, ref: Ref) -> list[Finding]:
+    """What can be said of a declaration while the library's names are still being gathered: what rests on no name that
+    nobody has yet, nor on who else has one. In a variation, which may be based on anything, that is what can't be
+    read."""
+    declared = library.declared(ref)
+    assert declared is not None
+    subject = subject_of(library, ref, declared)
+    own = body(library, ref)
+    raw = problem_findings(declared.home, own)
+    if declared.kind != "variation":
+        work: list[Callable[[], list[Finding]]] = [partial(_problems, library, subject, own)]
+        work += [partial(_run, one, severity, subject) for one, severity in _rules_on(library, subject)]
+        for one in work:
+            found, inputs = library.memo.watch(one)
+            if all(_is_settled(library, key) for key in inputs):
+                raw += found
+    allowed = _allowed(own, declared.home, list(dict.fromkeys(raw)), library)
+    return [finding for finding in allowed if finding.rule != "unused-allowance"]
+
+
+def _is_settled(library: Library, key: Key) -> bool:
+    """Whether an input stays what it is when more names become known."""
+    kind, name = key
+    return kind != "homes" and not (kind == "declared" and library.get(kind, name) is None)
 
 
 def subject_of(library: Library, ref: Ref, declared: Declared) -> Subject:
@@ -83,19 +112,31 @@ def _from_problem(home: Home, problem: Problem, severity: str = ERROR) -> Findin
 
 
 def _rules(library: Library, subject: Subject) -> list[Finding]:
+    return [finding for one, severity in _rules_on(library, subject) for finding in _run(one, severity, subject)]
+
+
+def _rules_on(library: Library, subject: Subject) -> Iterator[tuple[Rule, str]]:
+    """The rules that look at a subject and are on, each with its severity."""
     severities = library.get("severities", None)
-    on = _SUBJECTS.get(subject.kind, "")
     grouped = rules_by_subject()
-    found: list[Finding] = []
-    for one in (*grouped.get(DECLARATION, ()), *grouped.get(on, ())):
+    for one in (*grouped.get(DECLARATION, ()), *grouped.get(_SUBJECTS.get(subject.kind, ""), ())):
         severity = severities.get(one.name, OFF if one.default_off else one.severity)
-        if severity == OFF:
-            continue
-        found.extend(
+        if severity != OFF:
+            yield one, severity
+
+
+def _run(one: Rule, severity: str, subject: Subject) -> list[Finding]:
+    """What a rule finds. Where somebody wants to hear of a rule that fails, the others go on."""
+    try:
+        return [
             finding._replace(rule=one.name, severity=_severity(one, severity, finding.severity))
             for finding in one.check(subject)
-        )
-    return found
+        ]
+    except Exception as error:
+        if subject.library.on_crash is None:
+            raise
+        subject.library.on_crash(one.name, subject.ref, error)
+        return []
 
 
 def _severity(one: Rule, configured: str, given: str) -> str:

@@ -47,6 +47,10 @@ class File:
             self._lines = Lines(self.text)
         return self._lines
 
+    def forget_lines(self) -> None:
+        """Frees what is worked out anew when a place is shown."""
+        self._lines = None
+
     def outline(self) -> Outline:
         """Where the declarations are, so that the file need not be scanned again while its text stays."""
         return tuple(
