@@ -7,6 +7,7 @@ do its work, with one line on standard error that says why.
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -82,17 +83,29 @@ def run(arguments: Sequence[str]) -> int:
     """Runs a command line and returns its exit code. Nothing a user wrote gives a traceback."""
     try:
         options = build_parser().parse_args(arguments)
+        _stand_somewhere()
         module = import_module(f"recipelang.commands.{options.command}")
         code: int = module.run(options)
         sys.stdout.flush()
         return code
     except CommandError as error:
-        print(f"recipelang: {error}", file=sys.stderr)
+        print(f"recipelang: {' '.join(str(error).split())}", file=sys.stderr)
         return 2
     except BrokenPipeError:
         # the reader went away (`… | head`): not an error of ours
         sys.stderr.close()
         return 0
+    except OSError as error:
+        print(f"recipelang: {error.filename or 'the system'}: {(error.strerror or str(error)).lower()}", file=sys.stderr)
+        return 2
     except KeyboardInterrupt:
         print("recipelang: stopped", file=sys.stderr)
         return 2
+
+
+def _stand_somewhere() -> None:
+    """Raises CommandError where the current folder has been deleted: no path can be told from there."""
+    try:
+        os.getcwd()
+    except FileNotFoundError:
+        raise CommandError("the current folder is there no more; change to another one") from None

@@ -110,9 +110,9 @@ def _exit_code(result: Result, strict: bool) -> int:
 
 
 def _standard_input() -> str:
-    from recipelang.text.source import UnreadableText, decode
+    from recipelang.text.source import MOST_BYTES, UnreadableText, decode
 
     try:
-        return decode(sys.stdin.buffer.read())
+        return decode(sys.stdin.buffer.read(MOST_BYTES + 1))
     except UnreadableText as error:
         raise CommandError(f"standard input can't be read: {error}") from None

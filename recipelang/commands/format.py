@@ -13,7 +13,7 @@ from recipelang.commands import CommandError
 from recipelang.commands.arguments import existing
 from recipelang.findings.wording import counted, listed
 from recipelang.syntax.format import format_text
-from recipelang.text.source import UnreadableText, decode, fold_line_ends
+from recipelang.text.source import MOST_BYTES, UnreadableText, decode, fold_line_ends
 from recipelang.text.writing import write_whole
 from recipelang.workspace.config import read_config
 from recipelang.workspace.files import CONFIG_NAME, read_bytes, recipe_files, root_of, sees
@@ -94,7 +94,7 @@ def _text(data: bytes) -> str:
 
 def _format_standard_input(check: bool) -> int:
     try:
-        text = _text(sys.stdin.buffer.read())
+        text = _text(sys.stdin.buffer.read(MOST_BYTES + 1))
     except UnreadableText as error:
         raise CommandError(f"standard input can't be read: {error}") from None
     formatted = format_text(text)

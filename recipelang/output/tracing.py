@@ -60,7 +60,7 @@ def trace_lines(library: Library, ref: Ref, figure: str) -> list[str]:
     near = nearest(words, _FIGURES, 1)
     hint = f"; did you mean `{near[0]}`?" if near else ""
     raise UnknownFigure(
-        f"`{figure}` is no figure of a recipe{hint} Figures are credits COMPONENT, allergens NAME, cost, yield, fill, safety and the "
+        f"`{figure}` is no figure of a recipe{hint}; figures are credits COMPONENT, allergens NAME, cost, yield, fill, safety and the "
         "nutrients"
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-_YEAR: Final = re.compile(r"(\d{4})-(\d{2})")
+_YEAR: Final = re.compile(r"([0-9]{4})-([0-9]{2})")
 
 
 def is_school_year(text: str) -> bool:

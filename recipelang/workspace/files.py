@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import os
+import stat
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Final
 
-from recipelang.text.source import UnreadableText, decode
+from recipelang.text.source import MOST_BYTES, UnreadableText, decode
 
 CONFIG_NAME: Final = "recipelang.toml"
 SUFFIX: Final = ".recipe"
@@ -60,11 +61,19 @@ def read_text(path: Path) -> str:
 
 
 def read_bytes(path: Path) -> bytes:
-    """A file as it is. Raises UnreadableText where it can't be opened."""
+    """A file as it is, or one byte more of it than a text may have. Raises UnreadableText where it can't be opened, and
+    for a pipe or a device, which may never end."""
     try:
-        with open(path, "rb") as file:
-            return file.read()
+        with open(path, "rb", opener=_open_at_once) as file:
+            if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
+                raise UnreadableText("it is no file but a pipe or a device")
+            return file.read(MOST_BYTES + 1)
     except IsADirectoryError:
         raise UnreadableText("it is a folder") from None
     except OSError as error:
         raise UnreadableText((error.strerror or "it can't be opened").lower()) from None
+
+
+def _open_at_once(path: str, flags: int) -> int:
+    """Opens a file without waiting for the other end of a pipe."""
+    return os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
