@@ -38,15 +38,61 @@ class _Reduction(Record):
     build: Callable[[list[Any]], Any]
 
 
+Match = Callable[[str, int], "re.Match[str] | None"]
+
+WORTH_ONE_PATTERN = 100
+"""Matches after which the terminals of a state are made one pattern. Making it costs about a thousand matches, and most
+states of a single file are seen a few times only."""
+
+
 class _State:
     """A parser state: how to match the next terminal, and what each terminal or rule does there."""
 
     __slots__ = ("actions", "match")
 
-    def __init__(self, match: Callable[[str, int], re.Match[str] | None], actions: dict[str, Any]) -> None:
+    def __init__(self, match: Match, actions: dict[str, Any]) -> None:
         self.match = match
         self.actions = actions
         """By terminal or rule name: the next state's number for a shift, or a reduction."""
+
+
+class _Terminals:
+    """The terminals that may stand next in some states, in the order in which Lark tries them: tried one by one at
+    first, by Lark's pattern of them all once that is worth its making."""
+
+    def __init__(self, lexer: Any, patterns: dict[str, Match]) -> None:
+        self._lexer = lexer
+        self._patterns = patterns
+        """Shared by all states, by terminal name."""
+        self._matches = 0
+        self._single: tuple[Match, ...] = ()
+        self.states: list[_State] = []
+
+    def match(self, text: str, at: int) -> re.Match[str] | None:
+        self._matches += 1
+        if self._matches == 1:
+            self._single = tuple(map(self._pattern, self._lexer.terminals))
+        elif self._matches == WORTH_ONE_PATTERN:
+            self._unite()
+        for match in self._single:
+            found = match(text, at)
+            if found is not None:
+                return found
+        return None
+
+    def _pattern(self, terminal: Any) -> Match:
+        known = self._patterns.get(terminal.name)
+        if known is None:
+            pattern = f"(?P<{terminal.name}>{terminal.pattern.to_regexp()})"
+            known = self._patterns[terminal.name] = re.compile(pattern, self._lexer.g_regex_flags).match
+        return known
+
+    def _unite(self) -> None:
+        patterns = self._lexer.scanner._mres  # made when first asked for
+        assert not self._lexer.callback, "a terminal that is a plain string hides inside a pattern"
+        assert len(patterns) == 1
+        for state in self.states:
+            state.match = patterns[0].match
 
 
 class Driver:
@@ -60,6 +106,9 @@ class Driver:
         self._shift = Shift
         self._callbacks = frontend.parser.parser.callbacks
         self._lexers = frontend.lexer.lexers
+        self._terminals: dict[int, _Terminals] = {}
+        """By the identity of Lark's lexer, which states that allow the same terminals share."""
+        self._patterns: dict[str, Match] = {}
         self._table = table.states
         self._starts = table.start_states
         self._states: dict[int, _State] = {}
@@ -67,9 +116,9 @@ class Driver:
     def _state(self, number: int) -> _State:
         """Prepares a state."""
         lexer = self._lexers[number]
-        patterns = lexer.scanner._mres  # made when first asked for, as are the callbacks
-        assert not lexer.callback, "a terminal that is a plain string hides inside a pattern"
-        assert len(patterns) == 1
+        terminals = self._terminals.get(id(lexer))
+        if terminals is None:
+            terminals = self._terminals[id(lexer)] = _Terminals(lexer, self._patterns)
         actions: dict[str, Any] = {}
         for name, (action, argument) in self._table[number].items():
             if action is self._shift:
@@ -77,7 +126,8 @@ class Driver:
             else:
                 build = self._callbacks[argument]
                 actions[name] = _Reduction(len(argument.expansion), argument.origin.name, build)
-        state = self._states[number] = _State(patterns[0].match, actions)
+        state = self._states[number] = _State(terminals.match, actions)
+        terminals.states.append(state)
         return state
 
     def read_lines(
