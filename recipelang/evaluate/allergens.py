@@ -11,6 +11,9 @@ from recipelang.text.record import Record
 Road = tuple[str, ...]
 """From an ingredient of the recipe down to the food whose label says so."""
 
+Roads = dict[tuple[str, ...], Road]
+"""By where they begin and how they end."""
+
 
 class Allergens(Record):
     contains: tuple[tuple[str, tuple[Road, ...]], ...]
@@ -27,36 +30,36 @@ class Allergens(Record):
 def allergens(library: Library, ref: Ref) -> Allergens:
     """All allergens of a recipe, alternatives and optional ingredients among them."""
     recipe = library.recipe(ref)
-    contains: dict[str, dict[Road, None]] = {}
-    may_contain: dict[str, dict[Road, None]] = {}
-    unknown: dict[Road, None] = {}
+    contains: dict[str, Roads] = {}
+    may_contain: dict[str, Roads] = {}
+    unknown: Roads = {}
     kinds: dict[str, dict[str, None]] = {}
     for line in recipe.lines:
         target = library.resolve(line.key, within=ref)
         if target is None or library.in_cycle(ref, target):
-            unknown[line.name,] = None
+            _add(unknown, (line.name,))
         elif library.is_recipe(target):
             inner: Allergens = library.get("allergens", target)
             _merge(contains, inner.contains, line.name)
             _merge(may_contain, inner.may_contain, line.name)
             for road in inner.unknown:
-                unknown[line.name, *road] = None
+                _add(unknown, (line.name, *road))
             for name, words in inner.kinds:
                 kinds.setdefault(name, {}).update(dict.fromkeys(words))
         elif library.is_food(target):
             labels: Labels = label_of(library, target)
             if not labels.stated:
-                unknown[line.name,] = None
+                _add(unknown, (line.name,))
             for name, words in labels.contains:
-                contains.setdefault(name, {})[line.name,] = None
+                _add(contains.setdefault(name, {}), (line.name,))
                 kinds.setdefault(name, {}).update(dict.fromkeys(words))
             for name, _ in labels.may_contain:
-                may_contain.setdefault(name, {})[line.name,] = None
+                _add(may_contain.setdefault(name, {}), (line.name,))
         else:
-            unknown[line.name,] = None
+            _add(unknown, (line.name,))
     for gap in unread(recipe.broken):
-        unknown[gap.name,] = None
-    return Allergens(_ordered(contains), _ordered(may_contain), tuple(unknown), _kinds(kinds))
+        _add(unknown, (gap.name,))
+    return Allergens(_ordered(contains), _ordered(may_contain), tuple(unknown.values()), _kinds(kinds))
 
 
 def label_of(library: Library, ref: Ref) -> Labels:
@@ -74,15 +77,23 @@ def label_of(library: Library, ref: Ref) -> Labels:
     return labels
 
 
-def _merge(found: dict[str, dict[Road, None]], inner: tuple[tuple[str, tuple[Road, ...]], ...], name: str) -> None:
+def _add(roads: Roads, road: Road) -> None:
+    """Keeps the shortest road from an ingredient to a food. Where recipes share sub-recipes there are more roads than
+    anybody could list, or a computer hold."""
+    key = (road[0], *road[-2:])
+    if key not in roads or len(road) < len(roads[key]):
+        roads[key] = road
+
+
+def _merge(found: dict[str, Roads], inner: tuple[tuple[str, tuple[Road, ...]], ...], name: str) -> None:
     for allergen, roads in inner:
         into = found.setdefault(allergen, {})
         for road in roads:
-            into[name, *road] = None
+            _add(into, (name, *road))
 
 
-def _ordered(found: dict[str, dict[Road, None]]) -> tuple[tuple[str, tuple[Road, ...]], ...]:
-    return tuple((name, tuple(found[name])) for name in ALLERGENS if name in found)
+def _ordered(found: dict[str, Roads]) -> tuple[tuple[str, tuple[Road, ...]], ...]:
+    return tuple((name, tuple(found[name].values())) for name in ALLERGENS if name in found)
 
 
 def _kinds(found: dict[str, dict[str, None]]) -> tuple[tuple[str, tuple[str, ...]], ...]:

@@ -28,11 +28,11 @@ Mended
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from recipelang.evaluate.bought import items_above
 from recipelang.evaluate.cycles import Edges, bases, made_of, road_round
-from recipelang.evaluate.library import Ref
+from recipelang.evaluate.library import Declared, Ref
 from recipelang.findings.finding import Finding, Place, Related
 from recipelang.findings.wording import agree
 from recipelang.rules.rule import DECLARATION, Subject, rule
@@ -55,10 +55,10 @@ def _cut_from_itself(subject: Subject) -> Iterator[Finding]:
         return
     members = frozenset(refs)
     if _first_of(subject, members) == subject.ref:
-        names = [found.name for ref in (*refs, subject.ref) if (found := library.declared(ref)) is not None]
+        road = [found for ref in (*refs, subject.ref) if (found := library.declared(ref)) is not None]
         yield subject.finding(
             Place(subject.home, own.start, own.end),
-            f"{subject.name} {agree(subject.name, 'is', 'are')} cut from itself: {' → '.join(names)}.",
+            f"{subject.name} {agree(subject.name, 'is', 'are')} cut from itself: {_shown(road)}.",
             mend="name the item that is bought",
         )
 
@@ -90,9 +90,20 @@ def _round(subject: Subject, members: frozenset[Ref], edges: Edges, what: str, m
         return
     road = [found for ref in road_round(library, subject.ref, edges, members) if (found := library.declared(ref))]
     related = []
-    for declared in road[1:-1]:
+    for declared in road[1:-1][:_MOST]:
         source = library.get("source", declared.home)
         place = Place(declared.home, source.name_start, source.name_end)
         related.append(Related(place, "is in the circle"))
-    names = " → ".join(declared.name for declared in road)
-    yield subject.finding(None, f"{subject.name} is {what}: {names}.", mend=mend, related=tuple(related))
+    yield subject.finding(None, f"{subject.name} is {what}: {_shown(road)}.", mend=mend, related=tuple(related))
+
+
+_MOST = 6
+"""So many of a circle's members are named; what opens a larger circle is found among them as well as among all."""
+
+
+def _shown(road: Sequence[Declared]) -> str:
+    """The names of a circle in their order, the middle of a long one left out."""
+    names = [declared.name for declared in road]
+    if len(names) > _MOST + 2:
+        names = [*names[:_MOST], "…", *names[-2:]]
+    return " → ".join(names)
