@@ -31,6 +31,7 @@ _COMMANDS: Final = {
     "trace": "show where one figure comes from, step by step",
     "format": "lay recipe files out: indentation, columns, blank lines",
     "explain": "explain a rule, or list all rules",
+    "server": "serve an editor: findings, figures and mends while typing",
 }
 
 
@@ -67,11 +68,17 @@ def build_parser() -> argparse.ArgumentParser:
     )
 
     format_ = made["format"]
-    format_.add_argument("paths", nargs="*", metavar="PATH", help="files or folders (default: here); `-` standard input")
+    format_.add_argument(
+        "paths", nargs="*", metavar="PATH", help="files or folders (default: here); `-` standard input"
+    )
     format_.add_argument("--check", action="store_true", help="change nothing; print what would change and exit 1")
 
     explain = made["explain"]
     explain.add_argument("rule", nargs="?", metavar="RULE", default="")
+
+    server = made["server"]
+    server.add_argument("--stdio", action="store_true", help="standard input and output, as is the default")
+    server.add_argument("--tcp", type=int, metavar="PORT", help="a port of this machine instead, for debugging")
 
     for name in ("evaluate", "trace"):
         made[name].add_argument("--workspace", metavar="PATH", default="", help="the library's folder or a file of it")
@@ -96,7 +103,9 @@ def run(arguments: Sequence[str]) -> int:
         sys.stderr.close()
         return 0
     except OSError as error:
-        print(f"recipelang: {error.filename or 'the system'}: {(error.strerror or str(error)).lower()}", file=sys.stderr)
+        print(
+            f"recipelang: {error.filename or 'the system'}: {(error.strerror or str(error)).lower()}", file=sys.stderr
+        )
         return 2
     except KeyboardInterrupt:
         print("recipelang: stopped", file=sys.stderr)

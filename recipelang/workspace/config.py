@@ -43,6 +43,8 @@ class Config(Record):
     tolerances: tuple[tuple[str, Fraction], ...] = tuple(DEFAULT_TOLERANCES.items())
     units: tuple[OwnUnit, ...] = ()
     problems: tuple[Finding, ...] = ()
+    is_read: bool = True
+    """Whether the file could be read at all, however little of it could be used."""
 
 
 def read_config(root: Path) -> Config:
@@ -54,7 +56,7 @@ def read_config(root: Path) -> Config:
         return Config()
     except OSError as error:
         why = error.strerror or "it can't be opened"
-        return Config(problems=(_problem(0, 0, f"{CONFIG_NAME} can't be read: {why}.", "the defaults are used"),))
+        return _unread(0, 0, why)
     return config_of(data)
 
 
@@ -64,7 +66,7 @@ def config_of(data: bytes) -> Config:
         return parse_config(data.decode("utf-8-sig").replace("\r\n", "\n"))
     except UnicodeDecodeError:
         why = "it is not UTF-8 text"
-        return Config(problems=(_problem(0, 0, f"{CONFIG_NAME} can't be read: {why}.", "the defaults are used"),))
+        return _unread(0, 0, why)
 
 
 def parse_config(text: str) -> Config:
@@ -75,7 +77,7 @@ def parse_config(text: str) -> Config:
         match = re.search(r"line (\d+)", str(error))
         start, end = _line(text, int(match[1]) if match else text.count("\n") + 1)
         why = re.sub(r" \(at .*\)$", "", str(error))
-        return Config(problems=(_problem(start, end, f"{CONFIG_NAME} can't be read: {why}.", "the defaults are used"),))
+        return _unread(start, end, why)
     return _Reader(text, data).config()
 
 
@@ -189,6 +191,11 @@ def _line(text: str, number: int) -> tuple[int, int]:
         start = at + 1
     end = text.find("\n", start)
     return start, len(text) if end == -1 else end
+
+
+def _unread(start: int, end: int, why: str) -> Config:
+    problem = _problem(start, end, f"{CONFIG_NAME} can't be read: {why}.", "the defaults are used")
+    return Config(problems=(problem,), is_read=False)
 
 
 def _problem(start: int, end: int, message: str, mend: str) -> Finding:

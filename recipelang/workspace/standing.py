@@ -121,6 +121,16 @@ class Standings:
         if not resting:
             del self._on[name]
 
+    def to_be_told(self, *paths: str) -> None:
+        """Has files told, whether anything of theirs has changed or not."""
+        self._edited.update(dict.fromkeys(paths))
+
+    @property
+    def shown(self) -> set[str]:
+        """The files that have findings."""
+        found = {home.path for home, one in self._standing.items() if one.findings} | self.workspace.unreadable.keys()
+        return found | ({CONFIG_NAME} if self.workspace.config.problems or self.workspace.unit_problems else set())
+
     # ---- who has what in front of them ----
 
     def set_open(self, path: str, is_open: bool) -> None:
@@ -144,7 +154,7 @@ class Standings:
         for path in sorted(self.workspace.files):
             for home in self.workspace.files[path].by_home:
                 self._wait(home)
-        self._edited.update(dict.fromkeys([*self.workspace.unreadable, *sorted(self.open)]))
+        self.to_be_told(*self.shown, *sorted(self.open))
 
     # ---- steps ----
 
@@ -159,19 +169,23 @@ class Standings:
         path = self._next()
         if path is None:
             return None
+        if not self.look_at(path) and (path in self._edited or path in self._changed):
+            self._edited.pop(path, None)
+            self._changed.discard(path)
+            return path
+        return None
+
+    def look_at(self, path: str) -> bool:
+        """Looks at one declaration of a file, if any waits; whether more of it do then."""
         waiting = self._waiting.get(path)
         if waiting:
             home = next(iter(waiting))
             del waiting[home]
+            if not waiting:
+                del self._waiting[path]
             if self._look(home):
                 self._changed.add(path)
-        if not waiting:
-            self._waiting.pop(path, None)
-            if path in self._edited or path in self._changed:
-                self._edited.pop(path, None)
-                self._changed.discard(path)
-                return path
-        return None
+        return path in self._waiting
 
     @property
     def is_idle(self) -> bool:

@@ -41,6 +41,8 @@ class Workspace:
         self.unreadable: dict[str, str] = {}
         self.supplying: set[str] = set()
         """Paths of `include` folders: they supply names, never findings."""
+        self.config_text: str | None = None
+        """What stands in an editor in place of the configuration on disk."""
         self.behind: Workspace | None = None
         """A library whose names are visible behind this one's own."""
         self._index: dict[Ref, list[tuple[str, int, Declared]]] = {}
@@ -302,6 +304,8 @@ class Workspace:
         """The text of the configuration, for findings about it."""
         if not self.config.problems and not self.unit_problems:
             return {}
+        if self.config_text is not None:
+            return {CONFIG_NAME: self.config_text}
         try:
             return {CONFIG_NAME: read_text(self.root / CONFIG_NAME)}
         except UnreadableText:

@@ -13,7 +13,7 @@ PACKAGE = ROOT / "recipelang"
 
 LAYERS = (
     "text", "units", "findings", "syntax", "model", "standards", "pantry", "evaluate", "rules", "workspace", "output",
-    "commands", "server",
+    "editing", "server", "commands",
 )  # fmt: skip
 """The house order: a folder may import only folders that stand before it here."""
 

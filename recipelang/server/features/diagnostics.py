@@ -1,0 +1,78 @@
+"""Findings for clients that pull them: of one document, and of the whole workspace.
+
+A document's findings are worked out before it is answered, in slices; what is not open is told as far as it is known,
+and the client is asked to pull again when more is.
+"""
+
+from __future__ import annotations
+
+import asyncio
+from time import perf_counter
+from typing import TYPE_CHECKING, Any
+
+from lsprotocol import types
+
+from recipelang.server.documents import path_of
+from recipelang.server.schedule import SLICE
+from recipelang.workspace.session import ToTell
+
+if TYPE_CHECKING:
+    from recipelang.server.server import RecipeServer
+
+
+def is_wanted(server: RecipeServer) -> bool:
+    return server.findings.is_pulled
+
+
+def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
+    async def document(params: types.DocumentDiagnosticParams) -> types.DocumentDiagnosticReport:
+        opened = server.opened(params.text_document.uri)
+        if opened is None:
+            return types.RelatedFullDocumentDiagnosticReport([])
+        began = perf_counter()
+        while opened.library.standings.look_at(opened.name):
+            if perf_counter() - began > SLICE:
+                await asyncio.sleep(0)
+                server.take_edits()
+                began = perf_counter()
+        path = opened.library.path_of(opened.name)
+        diagnostics, digest = server.findings.report(ToTell(opened.library, opened.name))
+        server.findings.note(path, digest)
+        if digest and digest == params.previous_result_id:
+            return types.RelatedUnchangedDocumentDiagnosticReport(digest)
+        return types.RelatedFullDocumentDiagnosticReport(diagnostics, result_id=digest or None)
+
+    async def workspace(params: types.WorkspaceDiagnosticParams) -> types.WorkspaceDiagnosticReport:
+        known = {path_of(one.uri): one for one in params.previous_result_ids}
+        items: list[types.WorkspaceDocumentDiagnosticReport] = []
+        began = perf_counter()
+        for told in list(server.session.shown()):
+            path = told.library.path_of(told.name)
+            former = known.pop(path, None)
+            diagnostics, digest = server.findings.report(told)
+            server.findings.note(path, digest)
+            if former is None or former.value != digest:
+                items.append(_full(server, path, diagnostics, digest))
+            if perf_counter() - began > SLICE:
+                await asyncio.sleep(0)
+                began = perf_counter()
+        for path in known:  # files that had findings and have none any more
+            server.findings.note(path, "")
+            items.append(_full(server, path, [], ""))
+        return types.WorkspaceDiagnosticReport(items)
+
+    options = types.DiagnosticOptions(inter_file_dependencies=True, workspace_diagnostics=True, identifier="recipelang")
+    return [
+        (types.TEXT_DOCUMENT_DIAGNOSTIC, options, document),
+        (types.WORKSPACE_DIAGNOSTIC, None, workspace),
+    ]
+
+
+def _full(
+    server: RecipeServer, path: str, diagnostics: list[types.Diagnostic], digest: str
+) -> types.WorkspaceFullDocumentDiagnosticReport:
+    document = server.documents.at(path)
+    version = None if document is None else document.version
+    return types.WorkspaceFullDocumentDiagnosticReport(
+        server.documents.uri_of(path), diagnostics, version, result_id=digest
+    )

@@ -1,0 +1,79 @@
+"""When work is done: between messages, in slices short enough that no message waits for long.
+
+There is no fixed delay. An edit wakes the schedule; after every bit of work a newer edit may have come, which is then
+taken first; what it overtakes is simply not finished. A task that waits for the client is never cancelled: its answer
+would find nobody.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import gc
+import logging
+from collections.abc import Callable
+from time import perf_counter
+from typing import Final
+
+log = logging.getLogger(__name__)
+
+SLICE: Final = 0.003
+"""Seconds of work before messages are looked at."""
+SLOW: Final = 0.016
+"""A bit of work that takes longer than a frame is worth a line in the log."""
+
+
+class Schedule:
+    """Does bits of work until there are none left, and starts again when woken. `step` does one and tells whether there
+    is more; `on_idle` is called when there is not."""
+
+    def __init__(self, step: Callable[[], bool], on_idle: Callable[[], None]) -> None:
+        self._step = step
+        self._on_idle = on_idle
+        self._awake = asyncio.Event()
+        self.is_idle = True
+        self._task: asyncio.Task[None] | None = None
+
+    def start(self) -> None:
+        self._task = asyncio.get_running_loop().create_task(self._run())
+
+    def wake(self) -> None:
+        """Says that there may be work."""
+        self.is_idle = False
+        self._awake.set()
+
+    def stop(self) -> None:
+        if self._task is not None:
+            self._task.cancel()
+
+    async def _run(self) -> None:
+        while True:
+            await self._awake.wait()
+            self._awake.clear()
+            while await self._slice():
+                pass
+            self.is_idle = True
+            self._on_idle()
+
+    async def _slice(self) -> bool:
+        """Works for a while, then lets messages in; whether there is more to do."""
+        began = perf_counter()
+        while True:
+            before = perf_counter()
+            try:
+                more = self._step()
+            except Exception:
+                log.exception("a bit of work failed")
+                more = True
+            now = perf_counter()
+            if now - before > SLOW:
+                log.info("a bit of work took %.0f ms", (now - before) * 1000)
+            if not more or now - began > SLICE:
+                break
+        await asyncio.sleep(0)
+        return more or self._awake.is_set()
+
+
+def settle_memory() -> None:
+    """Takes what is alive now out of the collector's rounds: a large library would make each of them long."""
+    gc.collect()
+    gc.freeze()

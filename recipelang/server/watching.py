@@ -1,0 +1,79 @@
+"""Hearing of changes on disk: the client tells of them where it can; otherwise the libraries are looked over."""
+
+from __future__ import annotations
+
+import logging
+import os
+from typing import TYPE_CHECKING, Final
+
+from lsprotocol import types
+
+from recipelang.server.documents import path_of
+from recipelang.workspace.files import CONFIG_NAME, SUFFIX
+from recipelang.workspace.live import recipe_folders
+
+if TYPE_CHECKING:
+    from recipelang.server.server import RecipeServer
+
+log = logging.getLogger(__name__)
+
+_ID: Final = "recipelang-files"
+_EVERY_KIND: Final = types.WatchKind.Create | types.WatchKind.Change | types.WatchKind.Delete
+
+
+class Watching:
+    """What the server knows of the disk."""
+
+    def __init__(self, server: RecipeServer) -> None:
+        self._server = server
+        self._is_told = False
+        self._seen: dict[str, tuple[int, int]] | None = None
+        server.on(types.WORKSPACE_DID_CHANGE_WATCHED_FILES, self._changed)
+
+    def start(self) -> None:
+        """Asks the client to tell of changes."""
+        workspace = self._server.capabilities.workspace
+        watched = workspace.did_change_watched_files if workspace else None
+        self._is_told = bool(watched and watched.dynamic_registration)
+        if not self._is_told:
+            return
+        watchers = [types.FileSystemWatcher(f"**/{name}", _EVERY_KIND) for name in (f"*{SUFFIX}", CONFIG_NAME)]
+        options = types.DidChangeWatchedFilesRegistrationOptions(watchers)
+        registration = types.Registration(_ID, types.WORKSPACE_DID_CHANGE_WATCHED_FILES, options)
+        self._server.client_register_capability(types.RegistrationParams([registration]))
+
+    def folders_changed(self) -> None:
+        """Starts looking anew where it is looked: other folders, other files."""
+        self._seen = None
+
+    def _changed(self, params: types.DidChangeWatchedFilesParams) -> None:
+        for path in dict.fromkeys(path_of(change.uri) for change in params.changes):
+            self._server.session.changed_on_disk(path)
+        self._server.schedule.wake()
+
+    def sweep(self) -> None:
+        """Looks for what has changed on disk, where nobody tells; between two sweeps a change may go unseen."""
+        if self._is_told or not self._server.is_initialized or not self._server.schedule.is_idle:
+            return
+        now: dict[str, tuple[int, int]] = {}
+        for library in self._server.session.libraries:
+            if library.only is not None:
+                continue
+            for base in (library.root, *library.included):
+                for files in recipe_folders(base):
+                    for path in (*files, os.path.join(os.path.dirname(files[0]) if files else base, CONFIG_NAME)):
+                        _note(path, now)
+        before, self._seen = self._seen, now
+        if before is None:
+            return
+        for path in sorted(before.keys() ^ now.keys() | {path for path in now if before.get(path) != now[path]}):
+            self._server.session.changed_on_disk(path)
+            self._server.schedule.wake()
+
+
+def _note(path: str, found: dict[str, tuple[int, int]]) -> None:
+    try:
+        status = os.stat(path)
+    except OSError:
+        return
+    found[path] = (status.st_mtime_ns, status.st_size)

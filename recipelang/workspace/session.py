@@ -1,0 +1,169 @@
+"""What lies open: the libraries of some folders and of the files that stand in an editor, all kept up to date.
+
+A file belongs to the library around it, the nearest folder upward with a configuration; without one, to the opened
+folder it is in; without that it is looked at alone. Libraries come and go with their configurations. Paths are absolute.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+from recipelang.text.record import Record
+from recipelang.workspace.files import CONFIG_NAME, SUFFIX, root_of
+from recipelang.workspace.live import LiveLibrary, OnCrash, is_below
+
+
+class ToTell(Record):
+    """A file whose findings are to be told, by the library that it belongs to."""
+
+    library: LiveLibrary
+    name: str
+
+
+class Session:
+    """All libraries that somebody works on."""
+
+    def __init__(self, on_crash: OnCrash | None = None) -> None:
+        self._on_crash = on_crash
+        self._folders: dict[str, None] = {}
+        self._texts: dict[str, str] = {}
+        self._libraries: dict[str, LiveLibrary] = {}
+        """By root; a file that is looked at alone is its own root."""
+        self.gone: list[str] = []
+        """Files that no library holds any more, for somebody to empty."""
+
+    @property
+    def libraries(self) -> list[LiveLibrary]:
+        return list(self._libraries.values())
+
+    # ---- folders and files ----
+
+    def set_folders(self, added: Iterable[str], removed: Iterable[str] = ()) -> None:
+        """Opens folders, and closes others."""
+        for folder in removed:
+            self._folders.pop(folder, None)
+        self._folders.update(dict.fromkeys(added))
+        self._arrange()
+
+    def set_text(self, path: str, text: str) -> None:
+        """Lets a text stand for a file, from when it is opened to when it is closed."""
+        is_new = path not in self._texts
+        self._texts[path] = text
+        if is_new:
+            self._arrange()
+        for library in self._concerned(path):
+            library.set_text(path, text)
+
+    def drop_text(self, path: str) -> None:
+        """Closes a file: it is what it is on disk."""
+        self._texts.pop(path, None)
+        for library in self._concerned(path):
+            library.drop_text(path)
+        self._arrange()
+        if not any(library.holds(path) for library in self.libraries):
+            self.gone.append(path)
+
+    def changed_on_disk(self, path: str) -> None:
+        """Looks at a file or a folder after something has happened to it."""
+        if os.path.basename(path) == CONFIG_NAME:
+            for root, library in [*self._libraries.items()]:
+                if not library.is_library and library.only is None and is_below(path, root):
+                    self._close(root)  # which of its files belong to other libraries is found out anew
+        if os.path.basename(path) == CONFIG_NAME or (not path.endswith(SUFFIX) and not os.path.isfile(path)):
+            self._arrange()
+        for library in self.libraries:
+            library.changed_on_disk(path)
+
+    def library_of(self, path: str) -> LiveLibrary | None:
+        """The library that a file belongs to, where it is open."""
+        return self._libraries.get(self._root_of(path))
+
+    def _concerned(self, path: str) -> Iterator[LiveLibrary]:
+        """The library that a file belongs to, and those that it supplies names to."""
+        own = self.library_of(path)
+        for library in self.libraries:
+            if library is own or library.holds(path):
+                yield library
+
+    def _root_of(self, path: str) -> str:
+        around = root_of(Path(path).parent)
+        if around is not None:
+            return os.path.abspath(around)
+        opened = [folder for folder in self._folders if is_below(path, folder)]
+        return max(opened, key=len) if opened else path
+
+    def _arrange(self) -> None:
+        """Opens the libraries that the folders and files need, and closes the others."""
+        wanted: dict[str, None] = {}
+        for folder in self._folders:
+            around = root_of(Path(folder))
+            wanted[folder if around is None else os.path.abspath(around)] = None
+        for library in self.libraries:
+            wanted.update(dict.fromkeys(one for one in library.inner if os.path.isfile(os.path.join(one, CONFIG_NAME))))
+        wanted.update((self._root_of(path), None) for path in self._texts)
+        for root in self._libraries.keys() - wanted.keys():
+            self._close(root)
+        for root in wanted:
+            is_library = os.path.isfile(os.path.join(root, CONFIG_NAME))
+            known = self._libraries.get(root)
+            if known is not None and known.is_library != is_library:
+                self._close(root)
+                known = None
+            if known is None:
+                self._open(root, is_library)
+
+    def _open(self, root: str, is_library: bool) -> None:
+        if is_library or root in self._folders:
+            library = LiveLibrary(root, is_library=is_library, on_crash=self._on_crash)
+        else:
+            library = LiveLibrary(os.path.dirname(root), is_library=False, only=root, on_crash=self._on_crash)
+        self._libraries[root] = library
+        for path, text in self._texts.items():
+            if library.holds(path) or self._root_of(path) == root:
+                library.set_text(path, text)
+
+    def _close(self, root: str) -> None:
+        library = self._libraries.pop(root)
+        self.gone.extend(map(library.path_of, library.shown))
+
+    def shown(self) -> Iterator[ToTell]:
+        """The files that have findings."""
+        for library in self.libraries:
+            for name in sorted(library.shown):
+                yield ToTell(library, name)
+
+    # ---- steps ----
+
+    def step(self) -> ToTell | None:
+        """Does the most urgent bit of work. Gives the file that is to be told anew, if there is one."""
+        for library in self.libraries:
+            if library.standings.is_urgent:
+                return self._step_of(library)
+        for library in self.libraries:
+            if not library.is_complete:
+                library.read_some()
+                if any(inner not in self._libraries for inner in library.inner):
+                    self._arrange()
+                return None
+        for library in self.libraries:
+            if not library.standings.is_idle:
+                return self._step_of(library)
+        for library in self.libraries:
+            name = library.stale_alone()
+            if name is not None:
+                return ToTell(library, name)
+        return None
+
+    def _step_of(self, library: LiveLibrary) -> ToTell | None:
+        name = library.standings.step()
+        return None if name is None else ToTell(library, name)
+
+    @property
+    def is_idle(self) -> bool:
+        """Whether there is nothing left to do."""
+        return all(
+            library.is_complete and library.standings.is_idle and library.stale_alone() is None
+            for library in self.libraries
+        )
