@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from typing import Final
 
 from recipelang.evaluate.library import Library, Ref
 from recipelang.model.food import Crediting, CreditLine, Parent
 from recipelang.text.record import Record
+
+
+MOST_CUTS: Final = 100
+"""Nothing is cut so often. A longer way is not followed: its shares alone would have thousands of digits."""
 
 
 def items_above(library: Library, ref: Ref) -> Iterator[tuple[Ref, Parent]]:
@@ -15,7 +20,7 @@ def items_above(library: Library, ref: Ref) -> Iterator[tuple[Ref, Parent]]:
     share = Fraction(1)
     seen = {ref}
     parent: Parent | None = library.get("parent", ref)
-    while parent is not None and not parent.by_product:
+    while parent is not None and not parent.by_product and len(seen) <= MOST_CUTS:
         above = library.resolve(parent.key, within=ref)
         if above is None or above in seen or not library.is_food(above):
             return

@@ -244,6 +244,14 @@ def _cycle(library: Library, ref: Ref) -> frozenset[Ref] | None:
     return None
 
 
+def _first(library: Library, refs: frozenset[Ref]) -> Ref:
+    """The first of some declarations by path and place, which speaks for all of them: taken once for a circle, however
+    many are in it."""
+    homes = {found.home: ref for ref in refs if (found := library.declared(ref)) is not None}
+    path = min((home.path for home in homes), default="")
+    return next((homes[home] for home in library.get("order", path) if home in homes), "")
+
+
 def _measures(library: Library, ref: Ref) -> Measures:
     declared = library.declared(ref)
     if declared is None or declared.kind not in ("food", "recipe", "variation"):
@@ -292,6 +300,7 @@ FACTS: Final[dict[str, Compute]] = {
     "recipe": _recipe,
     "cycle": _cycle,
     "base cycle": _cycle,
+    "first": _first,
     "measures": _measures,
     "crediting": _food_part("crediting"),
     "labels": _food_part("labels"),

@@ -54,21 +54,13 @@ def _cut_from_itself(subject: Subject) -> Iterator[Finding]:
     if own is None or back is None or library.resolve(back.key, within=refs[-1]) != subject.ref:
         return
     members = frozenset(refs)
-    if _first_of(subject, members) == subject.ref:
+    if library.get("first", members) == subject.ref:
         road = [found for ref in (*refs, subject.ref) if (found := library.declared(ref)) is not None]
         yield subject.finding(
             Place(subject.home, own.start, own.end),
             f"{subject.name} {agree(subject.name, 'is', 'are')} cut from itself: {_shown(road)}.",
             mend="name the item that is bought",
         )
-
-
-def _first_of(subject: Subject, members: frozenset[Ref]) -> Ref:
-    """The first of some declarations by path and place, which speaks for all of them."""
-    library = subject.library
-    homes = {found.home: ref for ref in members if (found := library.declared(ref)) is not None}
-    path = min(home.path for home in homes)
-    return homes[next(home for home in library.get("order", path) if home in homes)]
 
 
 def _recipe(subject: Subject) -> Iterator[Finding]:
@@ -86,7 +78,7 @@ def _recipe(subject: Subject) -> Iterator[Finding]:
 def _round(subject: Subject, members: frozenset[Ref], edges: Edges, what: str, mend: str) -> Iterator[Finding]:
     """One finding for a circle, at the first of its members by path and place."""
     library = subject.library
-    if _first_of(subject, members) != subject.ref:
+    if library.get("first", members) != subject.ref:
         return
     road = [found for ref in road_round(library, subject.ref, edges, members) if (found := library.declared(ref))]
     related = []
