@@ -10,7 +10,6 @@ from recipelang.evaluate.library import Library, Ref
 from recipelang.model.food import Crediting, CreditLine, Parent
 from recipelang.text.record import Record
 
-
 MOST_CUTS: Final = 100
 """Nothing is cut so often. A longer way is not followed: its shares alone would have thousands of digits."""
 
