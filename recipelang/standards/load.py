@@ -29,9 +29,6 @@ ALL: Final = "all"
 FIRST_DAY: Final = date(2024, 7, 1)
 """The first day that figures are stored for."""
 
-DEFAULT_SCHOOL_YEAR: Final = "2026-27"
-"""The rules used where neither a menu's dates nor the configuration say which: no rule reads the clock."""
-
 WEEK_LENGTHS: Final = (3, 4, 5, 6, 7)
 """Days of a school week: three at least, seven at most (7 CFR 210.2)."""
 

@@ -1,0 +1,65 @@
+"""A calendar: the days on which no meal is served."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Final, NamedTuple
+
+from recipelang.model.reading import Problems
+from recipelang.syntax import tree
+from recipelang.syntax.tree import Body, Problem, Word
+
+WEEKDAYS: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+LONGEST: Final = 400
+"""Days of a closed span beyond which it is a slip of the year."""
+
+
+class Calendar(NamedTuple):
+    name: str
+    closed: frozenset[date]
+    problems: tuple[Problem, ...]
+
+
+def build_calendar(name: str, body: Body) -> Calendar:
+    """The calendar that a declaration's lines describe."""
+    problems: Problems = []
+    closed: set[date] = set()
+    for line in body.lines:
+        if not isinstance(line, tree.Closed):
+            continue
+        for span in line.days:
+            first = date_of(span.first, problems)
+            last = first if span.last is None else date_of(span.last, problems)
+            if first is None or last is None:
+                continue
+            if not 0 <= (last - first).days <= LONGEST:
+                what = "is before" if last < first else "is more than a year after"
+                assert span.last is not None
+                problems.append(
+                    Problem(span.first.start, span.last.end, "syntax", f"{day_text(last)} {what} {day_text(first)}.",
+                            mend="write the first closed day, `to`, and the last")
+                )  # fmt: skip
+                continue
+            closed.update(first + timedelta(number) for number in range((last - first).days + 1))
+    return Calendar(name, frozenset(closed), tuple(problems))
+
+
+def date_of(word: Word, problems: Problems) -> date | None:
+    """The day a text such as `2026-09-14` means; None with a problem where no calendar has it."""
+    try:
+        return date.fromisoformat(word.text)
+    except ValueError:
+        problems.append(Problem(word.start, word.end, "syntax", f"`{word.text}` is no day of any calendar.",
+                                mend="write year, month and day, as in `2026-09-14`"))  # fmt: skip
+        return None
+
+
+def day_text(on: date) -> str:
+    """A date as messages print it: `14 September 2026`."""
+    return f"{on.day} {MONTHS[on.month - 1]} {on.year}"
+
+
+MONTHS: Final = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
