@@ -80,8 +80,12 @@ class Credits(Record):
 
 def credits(library: Library, ref: Ref) -> Credits:
     """The credits of a recipe."""
-    recipe = library.recipe(ref)
-    lines = library.lines(ref)
+    return credits_of(library, ref, library.recipe(ref), library.lines(ref))
+
+
+def credits_of(library: Library, ref: Ref, recipe: Recipe, lines: tuple[Measured, ...]) -> Credits:
+    """The credits of a recipe that may be none of the library's: a food that is served by itself is a dish of one
+    line."""
     found = contributions(library, ref, recipe, lines)
     scratch = scratch_grain(library, ref, recipe, lines)
     parts = [*found.contributions, *(scratch.contributions if scratch is not None else ())]
@@ -111,6 +115,13 @@ def _unknown(
             wanted |= dict.fromkeys(line.component for line in library.get("crediting", measured.ref).lines)
     known = {row.component for row in rows}
     return tuple(component for component in wanted if component not in known)
+
+
+def rows_of_share(recipe: Recipe, credits: Credits, share: Fraction) -> tuple[Row, ...]:
+    """What another size credits than the recipe's own portion: so much of it, rounded down by itself."""
+    if not recipe.portions:
+        return ()
+    return credits.rows if share == 1 else _rows(recipe._replace(portions=recipe.portions / share), credits.sums)
 
 
 def all_contributions(library: Library, ref: Ref) -> tuple[Contribution, ...]:
@@ -300,4 +311,4 @@ def claimed_subgroups(recipe: Recipe) -> dict[str, Fraction] | None:
     return claimed or None
 
 
-__all__ = ["Credits", "Row", "Sum", "all_contributions", "claimed_subgroups", "credits"]
+__all__ = ["Credits", "Row", "Sum", "all_contributions", "claimed_subgroups", "credits", "credits_of", "rows_of_share"]

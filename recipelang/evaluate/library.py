@@ -28,10 +28,13 @@ class Settings(Record):
     """What facts need of a library's configuration."""
 
     school_year: str = ""
+    """The year whose rules a menu without dates is held to."""
     own_units: tuple[Rate, ...] = ()
     tolerances: tuple[tuple[str, Any], ...] = ()
     safety: tuple[tuple[str, str], ...] = ()
     """The library's `[safety]`: the Food Code edition, and stricter local figures."""
+    asked_year: str = ""
+    """The year that was asked for: dates of menus are moved into it."""
 
     @property
     def local(self) -> Local:
@@ -58,6 +61,8 @@ class Texts(Protocol):
     def homes(self, ref: Ref) -> tuple[Home, ...]: ...
 
     def order(self, path: str) -> tuple[Home, ...]: ...
+
+    def of_kind(self, kind: str) -> tuple[Ref, ...]: ...
 
 
 class Library:
@@ -172,6 +177,11 @@ def _order(library: Library, path: str) -> tuple[Home, ...]:
     return library.texts.order(path)
 
 
+def _of_kind(library: Library, kind: str) -> tuple[Ref, ...]:
+    """All menus or all calendars of the library. What looks at more than it names looks through this."""
+    return library.texts.of_kind(kind)
+
+
 def _source(library: Library, home: Home) -> Declaration:
     found = library.texts.declaration(home)
     assert found is not None
@@ -213,6 +223,18 @@ def _food(library: Library, ref: Ref) -> Food:
 
 def _container(library: Library, ref: Ref) -> Container:
     return container.build_container(_home(library, ref).name, body(library, ref), library.settings.own_units)
+
+
+def _menu(library: Library, ref: Ref) -> Any:
+    from recipelang.model.menu import build_menu
+
+    return build_menu(_home(library, ref).name, body(library, ref), library.settings.own_units)
+
+
+def _calendar(library: Library, ref: Ref) -> Any:
+    from recipelang.model.calendar import build_calendar
+
+    return build_calendar(_home(library, ref).name, body(library, ref))
 
 
 def _assembly(library: Library, ref: Ref) -> variation.Varied:
@@ -271,12 +293,13 @@ def _food_part(name: str) -> Compute:
 
 
 def _lazy(module: str, name: str) -> Compute:
-    """A fact function that is imported when first asked for: `check` needs no cost, `explain` no fact at all."""
+    """A fact function that is imported when first asked for: `check` needs no cost, `explain` no fact at all. It is
+    called like the fact, with `_` for a blank."""
 
     def compute(library: Library, ref: Ref) -> Any:
         from importlib import import_module
 
-        function = getattr(import_module(f"recipelang.evaluate.{module}"), name)
+        function = getattr(import_module(f"recipelang.evaluate.{module}"), name.replace(" ", "_"))
         library.memo.replace(name, function)
         return function(library, ref)
 
@@ -291,11 +314,14 @@ FACTS: Final[dict[str, Compute]] = {
     "declared": _declared,
     "homes": _homes,
     "order": _order,
+    "of kind": _of_kind,
     "source": _source,
     "text": _text,
     "lines": _lines,
     "food": _food,
     "container": _container,
+    "menu": _menu,
+    "calendar": _calendar,
     "assembly": _assembly,
     "recipe": _recipe,
     "cycle": _cycle,
@@ -315,6 +341,14 @@ FACTS: Final[dict[str, Compute]] = {
     "nutrients": _lazy("nutrients", "nutrients"),
     "cost": _lazy("cost", "cost"),
     "fill": _lazy("fill", "fill"),
+    "kinds": _lazy("kinds", "kinds"),
+    "milk fat": _lazy("kinds", "milk fat"),
+    "serving": _lazy("serving", "serving"),
+    "eaten": _lazy("serving", "eaten"),
+    "closed days": _lazy("weeks", "closed days"),
+    "weeks": _lazy("weeks", "weeks"),
+    "meals": _lazy("meals", "meals"),
+    "diet": _lazy("diet", "diet"),
     "timeline": _lazy("timeline", "timeline"),
 }
 

@@ -10,6 +10,7 @@ from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured, missing_measure
 from recipelang.model.food import Nutrition
 from recipelang.model.measures import node_of
+from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import NUTRIENTS
 from recipelang.text.record import Record
 from recipelang.units.table import BATCH, MASS
@@ -36,10 +37,15 @@ class Nutrients(Record):
 
 def nutrients(library: Library, ref: Ref) -> Nutrients:
     """The nutrients of a recipe: the fifteen of a label, and any further one that all sums can name."""
-    recipe = library.recipe(ref)
+    return nutrients_of(library, library.recipe(ref), library.lines(ref))
+
+
+def nutrients_of(library: Library, recipe: Recipe, lines: tuple[Measured, ...]) -> Nutrients:
+    """The nutrients of a recipe that may be none of the library's: a food that is served by itself is a dish of one
+    line."""
     parts: dict[str, list[Fraction | Gap]] = {name: [] for name in NUTRIENTS}
     units = dict(NUTRIENTS)
-    for measured in library.lines(ref):
+    for measured in lines:
         if measured.line.alternative:
             continue
         _add(library, measured, parts, units)

@@ -53,6 +53,9 @@ class Pantry:
     def order(self, path: str) -> tuple[Home, ...]:
         return tuple(home for home in self._declarations if home.path == path)
 
+    def of_kind(self, kind: str) -> tuple[Ref, ...]:
+        return tuple(ref for ref, declared in self._index.items() if declared.kind == kind)
+
     def all(self) -> tuple[Declared, ...]:
         return tuple(self._index.values())
 

@@ -98,6 +98,8 @@ def _problems(library: Library, subject: Subject, own: Body) -> list[Finding]:
         problems.update(dict.fromkeys(subject.container.problems))
     elif subject.kind in ("recipe", "variation"):
         problems.update(dict.fromkeys(subject.recipe.problems))
+    elif subject.kind in ("menu", "calendar"):
+        problems.update(dict.fromkeys(subject.library.get(subject.kind, subject.ref).problems))
     severities = library.get("severities", None)
     wanted = ((problem, severities.get(problem.rule, ERROR)) for problem in problems)
     return [_from_problem(subject.home, problem, severity) for problem, severity in wanted if severity != OFF]

@@ -7,7 +7,7 @@ page. Rules name neither files nor output.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from recipelang.evaluate.credits import Credits
 from recipelang.evaluate.gaps import Gap
@@ -20,6 +20,9 @@ from recipelang.model.food import Food
 from recipelang.model.recipe import Recipe, Spot
 from recipelang.syntax.tree import Body
 from recipelang.text.record import Record
+
+if TYPE_CHECKING:
+    from recipelang.model.menu import Menu
 
 FOOD: Final = "food"
 RECIPE: Final = "recipe"
@@ -67,6 +70,11 @@ class Subject:
     @property
     def recipe(self) -> Recipe:
         return self.library.recipe(self.ref)
+
+    @property
+    def menu(self) -> Menu:
+        found: Menu = self.library.get("menu", self.ref)
+        return found
 
     @property
     def lines(self) -> tuple[Measured, ...]:

@@ -304,7 +304,7 @@ def _told_anew(path: str, file: File | None, store: cache.Store) -> set[str]:
     """The names and texts of a changed file that are no more, are new, or say something else."""
     from recipelang.model.names import ref_of
     from recipelang.syntax.split import fold
-    from recipelang.workspace.workspace import misspelt_refs, reads_name, reads_text
+    from recipelang.workspace.workspace import misspelt_refs, reads_kind, reads_name, reads_text
 
     before = store.kept.get(path, ())
     same = {} if file is None else _unchanged(file, before)
@@ -312,12 +312,14 @@ def _told_anew(path: str, file: File | None, store: cache.Store) -> set[str]:
     for outline, kept in zip(store.outlines.get(path, ()), before, strict=True):
         if (kept.key, kept.nth) not in same:
             told.add(reads_name(ref_of(outline[0], outline[1])))
+            told.add(reads_kind(outline[0]))
             told.add(reads_text(Home(path, kept.key, kept.nth)))
     if file is not None:
         told.update(map(reads_name, misspelt_refs(file)))
         for home, one in file.by_home.items():
             if (home.key, home.nth) not in same:
                 told.add(reads_name(ref_of(one.kind, fold(one.name))))
+                told.add(reads_kind(one.kind))
                 told.add(reads_text(home))
     return told
 

@@ -16,10 +16,11 @@ from typing import Any
 
 from recipelang.evaluate.library import Library, Settings
 from recipelang.findings.finding import ERROR, Finding, Home, Place
-from recipelang.model.names import Declared, Ref, ref_of
+from recipelang.model.names import SPACES, Declared, Ref, ref_of
 from recipelang.pantry import pantry
 from recipelang.syntax.split import STRAY, Declaration
 from recipelang.syntax.tree import Body
+from recipelang.text.school_year import DEFAULT_SCHOOL_YEAR
 from recipelang.text.source import UnreadableText, decode
 from recipelang.workspace.cache import ALWAYS, Kept, pack
 from recipelang.workspace.config import Config, read_config
@@ -36,7 +37,7 @@ class Workspace:
     def __init__(self, root: Path, config: Config | None = None, school_year: str = "") -> None:
         self.root = root
         self.config = config or Config()
-        self.school_year = school_year or self.config.school_year
+        self.asked_year = school_year
         self.files: dict[str, File] = {}
         self.unreadable: dict[str, str] = {}
         self.supplying: set[str] = set()
@@ -50,7 +51,14 @@ class Workspace:
         """Stray text by the name that it would have, were its keyword spelt right."""
         self._packed: dict[Home, bytes] = {}
         """The trees of declarations that nobody looks at."""
+        self._listed: dict[str, set[Ref]] = {"menu": set(), "calendar": set()}
+        """What other declarations look through without naming it."""
         self.library = self._new_library()
+
+    @property
+    def school_year(self) -> str:
+        """The year whose rules menus without dates are held to; empty where nobody names one and no menu needs it."""
+        return self.asked_year or self.config.school_year or (DEFAULT_SCHOOL_YEAR if self._listed["menu"] else "")
 
     # ---- opening ----
 
@@ -133,6 +141,12 @@ class Workspace:
         for ref in named:
             memo.renew("declared", ref, self.declared(ref))
             memo.renew("homes", ref, self.homes(ref))
+        for kind, listed in self._listed.items():
+            refs = {ref for ref in named if ref.startswith(SPACES[kind])}
+            if refs:
+                listed -= refs
+                listed |= refs & self._index.keys()
+                memo.renew("of kind", kind, self.of_kind(kind))
         if before.keys() != after.keys():
             memo.renew("order", path, tuple(after))
         self.library.forget_cycles()
@@ -182,6 +196,11 @@ class Workspace:
         file = self._file(path)
         return () if file is None else tuple(file.by_home)
 
+    def of_kind(self, kind: str) -> tuple[Ref, ...]:
+        """All menus or calendars, in order of name."""
+        behind = () if self.behind is None else self.behind.of_kind(kind)
+        return tuple(sorted({*self._listed[kind], *behind}))
+
     def declaration(self, home: Home) -> Declaration | None:
         file = self._file(home.path)
         return None if file is None else file.by_home.get(home)
@@ -205,7 +224,8 @@ class Workspace:
 
         self.unit_problems: tuple[Finding, ...] = ()
         rates, self.unit_problems = own_units(self.config.units)
-        settings = Settings(self.school_year, rates, self.config.tolerances, self.config.safety)
+        year = self.asked_year or self.config.school_year
+        settings = Settings(year, rates, self.config.tolerances, self.config.safety, self.asked_year)
         return Library(self, pantry(), settings, {"check": _check, "severities": self._severities})
 
     def _severities(self, library: Library, key: Any) -> dict[str, str]:
@@ -332,6 +352,8 @@ class Workspace:
                         reads.add(ALWAYS)
                 elif kind == "source":
                     reads.add(reads_text(key))
+                elif kind == "of kind":
+                    reads.add(reads_kind(key))
                 elif kind in ("cycle", "base cycle") and self.library.get(kind, key) is not None:
                     reads.add(ALWAYS)
         elif ref is not None:
@@ -341,7 +363,7 @@ class Workspace:
 
     def told_alone(self, name: str, text: str) -> list[Told]:
         """The findings of one file with this workspace's names visible; its own names hide the workspace's."""
-        alone = Workspace(self.root, self.config._replace(problems=()), self.school_year)
+        alone = Workspace(self.root, self.config._replace(problems=()), self.asked_year)
         alone.behind = self
         alone.set_text(name, text)
         return [alone.tell(finding) for finding in alone.file_findings(name)]
@@ -384,6 +406,11 @@ def _check(library: Library, ref: Ref) -> Any:
 def reads_name(ref: Ref) -> str:
     """The dependency on what a name means."""
     return f"n {ref}"
+
+
+def reads_kind(kind: str) -> str:
+    """The dependency on which menus, or which calendars, there are."""
+    return f"k {kind}"
 
 
 def reads_text(home: Home) -> str:

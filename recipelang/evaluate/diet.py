@@ -1,0 +1,126 @@
+"""The average meal of a week: nutrients of what is planned to be served, over the meals that are planned.
+
+Averages weigh each serving by its planned count. A line that everybody gets and that gives no count is planned for
+everybody; a choice without a count leaves the average unknown. A count for several groups is shared out by their meals.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Final, NamedTuple
+
+from recipelang.evaluate.gaps import Gap, Total
+from recipelang.evaluate.library import Library, Ref
+from recipelang.evaluate.meals import DayMeal, GroupMeals, WeekMeal
+from recipelang.evaluate.offer import Offered, Option
+from recipelang.evaluate.serving import DIET, Eaten
+from recipelang.model.menu import Group, Menu, Size
+from recipelang.standards.load import Figure, figure, rows
+
+ZERO: Final = Fraction(0)
+PER_GRAM: Final = {"saturated fat": 9, "added sugars": 4}
+"""Calories in a gram: the general factors of 21 CFR 101.9(c)(1)."""
+
+
+class Average(NamedTuple):
+    """Of one nutrient in a meal. Gaps make it a lower bound."""
+
+    name: str
+    total: Total
+
+
+class Diet(NamedTuple):
+    """The average meal of one week of one group, and the limits in force."""
+
+    week: int
+    """Which of the group's weeks."""
+    meals: Fraction
+    averages: tuple[Average, ...]
+    left_out: Fraction
+    """Grams of saturated fat a meal that are the fat of fluid milk and are left out of the average."""
+    limits: dict[str, Figure]
+
+    def average(self, name: str) -> Total:
+        return next((one.total for one in self.averages if one.name == name), Total(None))
+
+
+class GroupDiet(NamedTuple):
+    group: Group
+    weeks: tuple[Diet, ...]
+
+
+def diet(library: Library, ref: Ref) -> tuple[GroupDiet, ...]:
+    """The averages of a menu, for each group whose program limits any."""
+    menu: Menu = library.get("menu", ref)
+    found: list[GroupDiet] = []
+    for one in library.get("meals", ref):
+        weeks = tuple(
+            made for at, week in enumerate(one.weeks) if (made := _week(library, menu, one, at, week)) is not None
+        )  # fmt: skip
+        if weeks:
+            found.append(GroupDiet(one.group, weeks))
+    return tuple(found)
+
+
+def _week(library: Library, menu: Menu, one: GroupMeals, at: int, week: WeekMeal) -> Diet | None:
+    pattern = one.pattern
+    limits = {} if pattern is None else rows(pattern.program, pattern.group, "average", week.week.on)
+    if pattern is None or not limits or not week.days:
+        return None
+    counts = figure(pattern.program, pattern.group, "milk saturated fat counts", week.week.on)
+    leaves_out = counts is not None and not counts.value
+    known: dict[str, Fraction] = dict.fromkeys(DIET, ZERO)
+    missing: dict[str, dict[Gap, None]] = {name: {} for name in DIET}
+    milk = ZERO
+    for day in week.days:
+        for slot in day.offer.slots:
+            for option in slot.options:
+                milk += _add(library, menu, one.group, slot, option, known, missing)
+    meals = one.group.number * len(week.days)
+    if leaves_out:
+        known["saturated fat"] -= milk
+    averages = tuple(Average(name, Total(known[name] / meals, tuple(missing[name]))) for name in DIET)
+    return Diet(at, meals, averages, milk / meals if leaves_out else ZERO, limits)
+
+
+def _add(
+    library: Library, menu: Menu, group: Group, slot: Offered, option: Option, known: dict[str, Fraction],
+    missing: dict[str, dict[Gap, None]],
+) -> Fraction:  # fmt: skip
+    """Adds a line's nutrients for all its planned servings; gives back the saturated fat of its fluid milk."""
+    size = option.size
+    servings = planned(menu, group, slot, size)
+    if servings is None:
+        gap = Gap(size.name, "the menu doesn't say how many are planned", f"serve {size.name}, …")
+        for name in DIET:
+            missing[name][gap] = None
+        return ZERO
+    eaten: Eaten = library.get("eaten", (size.key, size.amount_text))
+    for name in DIET:
+        found = eaten.nutrients[name]
+        if found.known:
+            known[name] += found.known * servings
+        if found.missing:
+            missing[name].update(dict.fromkeys(found.missing))
+    return eaten.milk_fat * servings
+
+
+def planned(menu: Menu, group: Group, slot: Offered, size: Size) -> Fraction | None:
+    """The servings that are planned for a group; None where the menu does not say."""
+    if size.planned is None:
+        return None if slot.is_choice and slot.number < len(slot.options) else group.number
+    sharing = [one for one in menu.groups if size.grades is None or size.grades.meets(one.grades)]
+    if len(sharing) < 2:
+        return size.planned
+    return size.planned * group.number / sum((one.number for one in sharing), ZERO)
+
+
+def share_of_calories(average: Diet, name: str) -> Total:
+    """Percent of the calories that a nutrient gives; known only where the calories are."""
+    found, calories = average.average(name), average.average("calories")
+    if found.known is None or not calories.complete:
+        return Total(None, (*found.missing, *calories.missing))
+    return Total(found.known * PER_GRAM[name] * 100 / calories.complete, found.missing)
+
+
+__all__ = ["Average", "DayMeal", "Diet", "GroupDiet", "diet", "planned", "share_of_calories"]

@@ -1,0 +1,229 @@
+"""What a menu offers each group, by day and by week, beside what its program asks for on those days.
+
+A figure that something unknown could still raise is a lower bound, and says so: a least that the known part meets is
+met, and one that it does not meet is unknown, not broken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from fractions import Fraction
+from typing import Final, NamedTuple
+
+from recipelang.evaluate.library import Library, Ref
+from recipelang.evaluate.offer import Offer, Option, least, most, need_of, offer_of, whole
+from recipelang.evaluate.snack import components_met
+from recipelang.evaluate.weeks import FEWEST, MOST, Week, rules_day
+from recipelang.model.components import ADDITIONAL, FRUIT, MEAT, OTHER, PULSES, SUBGROUPS, VEGETABLE
+from recipelang.model.menu import LUNCH, Group, Menu, MenuDay
+from recipelang.standards.groups import Pattern, pattern_of
+from recipelang.standards.load import Figure, figure, regime, rows
+
+ZERO: Final = Fraction(0)
+_SPILLS: Final = tuple(name for name in SUBGROUPS if name not in (OTHER, "starchy"))
+"""Subgroups whose surplus counts as `other` (7 CFR 210.10(c)(2)(ii), notes to Table 1)."""
+
+
+class Met(NamedTuple):
+    """A need, the figure in force, and what a student ends with: at least, and at most."""
+
+    name: str
+    figure: Figure
+    found: Fraction
+    offered: Fraction
+    is_known: bool
+
+    @property
+    def is_short(self) -> bool:
+        """Whether it is known to fall short."""
+        return self.is_known and self.found < self.figure.value
+
+
+class Share(NamedTuple):
+    """A part of what is offered over a week, and the limit of it in percent."""
+
+    name: str
+    figure: Figure
+    part: Fraction
+    of: Fraction
+    is_known: bool
+
+
+class DayMeal(NamedTuple):
+    day: MenuDay
+    served: date | None
+    on: date
+    """The day whose rules hold."""
+    offer: Offer
+    needs: tuple[Met, ...]
+    met: int | None
+    """For a snack: of how many components the poorest choice holds enough."""
+
+
+class WeekMeal(NamedTuple):
+    week: Week
+    days: tuple[DayMeal, ...]
+    needs: tuple[Met, ...]
+    """Empty for a week that is too short or too long to be one."""
+    shares: tuple[Share, ...]
+    dessert: Met | None
+    """Grain-based desserts, by the most that a student can take."""
+
+
+class GroupMeals(NamedTuple):
+    group: Group
+    pattern: Pattern | None
+    """None where the program has no table for the group."""
+    weeks: tuple[WeekMeal, ...]
+
+
+def meals(library: Library, ref: Ref) -> tuple[GroupMeals, ...]:
+    """The meals of a menu, for each group that it counts."""
+    menu: Menu = library.get("menu", ref)
+    if not menu.program or menu.is_broken:
+        return ()
+    weeks: tuple[Week, ...] = library.get("weeks", ref)
+    found: list[GroupMeals] = []
+    for group in menu.groups:
+        pattern = pattern_of(menu.program, group.grades)
+        if pattern is None:
+            found.append(GroupMeals(group, None, ()))
+            continue
+        offers: dict[int, Offer] = {}
+        for week in weeks:
+            for one in week.days:
+                if one.at not in offers:
+                    offers[one.at] = offer_of(library, menu.days[one.at], group.grades)
+        days: dict[tuple[int, int], DayMeal] = {}
+        found.append(
+            GroupMeals(
+                group, pattern, tuple(_week(library, menu, pattern, week, offers, days) for week in weeks)
+            )
+        )  # fmt: skip
+    return tuple(found)
+
+
+def _week(
+    library: Library, menu: Menu, pattern: Pattern, week: Week, offers: dict[int, Offer],
+    known: dict[tuple[int, int], DayMeal],
+) -> WeekMeal:  # fmt: skip
+    days: list[DayMeal] = []
+    for one in week.days:
+        on = rules_day(library, one.date)
+        key = (one.at, regime(on))
+        if key not in known:
+            known[key] = _day(menu.days[one.at], one.date, on, pattern, offers[one.at])
+        days.append(known[key]._replace(served=one.date, on=on))
+    needs: tuple[Met, ...] = ()
+    if FEWEST <= len(days) <= MOST:
+        needs = weekly_needs(pattern, week.on, days)
+    return WeekMeal(week, tuple(days), needs, _shares(pattern, week.on, days), _dessert(pattern, week.on, days))
+
+
+# ---- a day -----------------------------------------------------------------------------------------------------------
+
+
+def _day(day: MenuDay, on: date | None, rules: date, pattern: Pattern, offer: Offer) -> DayMeal:
+    wanted = rows(pattern.program, pattern.group, "daily", rules)
+    needs = tuple(_met(name, found, offer) for name, found in wanted.items())
+    if VEGETABLE in wanted and FRUIT in wanted and pattern.program.startswith("child care"):
+        needs = _vegetable_for_fruit(needs, offer)
+    limits = rows(pattern.program, pattern.group, "snack", rules)
+    met = None
+    if limits:
+        drinks = limits.get("drinks most")
+        amounts = {name: found.value for name, found in wanted.items()}
+        met = components_met(offer, amounts, None if drinks is None else int(drinks.value))
+    return DayMeal(day, on, rules, offer, needs, met)
+
+
+def _met(name: str, found: Figure, offer: Offer) -> Met:
+    value = need_of(name)
+    return Met(name, found, least(offer, value), most(offer, value), offer.is_known)
+
+
+def _vegetable_for_fruit(needs: tuple[Met, ...], offer: Offer) -> tuple[Met, ...]:
+    """In child care a vegetable may stand for the fruit of a lunch, if it is another vegetable than the first."""
+    by_name = {met.name: met for met in needs}
+    fruit, vegetable = by_name[FRUIT], by_name[VEGETABLE]
+    kinds = sum(1 for slot in offer.slots if any(option.serving.amount(VEGETABLE) for option in slot.options))
+    spare = vegetable.found - vegetable.figure.value
+    if fruit.found >= fruit.figure.value or spare <= 0 or kinds < 2:
+        return needs
+    better = fruit._replace(found=fruit.found + spare, offered=fruit.offered + spare)
+    return tuple(better if met.name == FRUIT else met for met in needs)
+
+
+# ---- a week ----------------------------------------------------------------------------------------------------------
+
+
+def weekly_needs(pattern: Pattern, on: date, days: list[DayMeal]) -> tuple[Met, ...]:
+    """What a week of these days holds of each need, beside the week's figures. `additional` has no row of its own: it
+    is what the total asks for beyond the subgroups."""
+    wanted = rows(pattern.program, pattern.group, "weekly", on, len(days))
+    if not wanted:
+        return ()
+    is_known = all(day.offer.is_known for day in days)
+    found: dict[str, tuple[Fraction, Fraction]] = {}
+    for name in wanted:
+        value = _pulses if name == PULSES and pattern.program == LUNCH else need_of(name)
+        found[name] = (
+            sum((least(day.offer, value) for day in days), ZERO), sum((most(day.offer, value) for day in days), ZERO)
+        )  # fmt: skip
+    if OTHER in found:
+        low, high = found[OTHER]
+        for name in _SPILLS:
+            low += max(ZERO, found[name][0] - wanted[name].value)
+            high += max(ZERO, found[name][1] - wanted[name].value)
+        found[OTHER] = (low, high)
+    return tuple(
+        Met(name, wanted[name], *found[name], is_known) for name in wanted if name != ADDITIONAL
+    )  # fmt: skip
+
+
+def _pulses(option: Option) -> Fraction:
+    """Beans, peas and lentils of a lunch: those credited as meat alternate fill the subgroup too, and no total
+    (7 CFR 210.10(c)(2)(ii)(C))."""
+    return option.serving.amounts.get(PULSES, ZERO) + option.serving.pulses
+
+
+def _shares(pattern: Pattern, on: date, days: list[DayMeal]) -> tuple[Share, ...]:
+    limits = rows(pattern.program, pattern.group, "week", on)
+    is_known = all(day.offer.is_known for day in days)
+    found: list[Share] = []
+    for name, (part, of) in _SHARES.items():
+        limit = limits.get(name)
+        if limit is None:
+            continue
+        amount = sum((whole(day.offer, part) for day in days), ZERO)
+        total = sum((whole(day.offer, of) for day in days), ZERO)
+        found.append(Share(name, limit, amount, total, is_known))
+    return tuple(found)
+
+
+_SHARES: Final[dict[str, tuple[Callable[[Option], Fraction], Callable[[Option], Fraction]]]] = {
+    "fruit juice percent": (lambda option: option.serving.fruit_juice, need_of(FRUIT)),
+    "vegetable juice percent": (lambda option: option.serving.vegetable_juice, need_of(VEGETABLE)),
+    "juice percent": (
+        lambda option: option.serving.fruit_juice + option.serving.vegetable_juice, need_of("fruit or vegetable"),
+    ),
+    "whole grain-rich percent": (lambda option: option.serving.whole_grain, need_of("grain")),
+}  # fmt: skip
+
+
+def _dessert(pattern: Pattern, on: date, days: list[DayMeal]) -> Met | None:
+    limit = figure(pattern.program, pattern.group, "week grain dessert most", on)
+    if limit is None:
+        return None
+    return Met(
+        "grain", limit, sum((least(day.offer, dessert_of) for day in days), ZERO),
+        sum((most(day.offer, dessert_of) for day in days), ZERO), True,
+    )  # fmt: skip
+
+
+def dessert_of(option: Option) -> Fraction:
+    return option.serving.dessert
+
+
+__all__ = ["MEAT", "DayMeal", "GroupMeals", "Met", "Share", "WeekMeal", "dessert_of", "meals", "weekly_needs"]

@@ -1,0 +1,284 @@
+"""One serving of a menu: what it credits, and what stands behind it. Taken once for each name and amount.
+
+A recipe credits what it claims where it claims anything (the claims are held against the ingredients at the recipe),
+else what is computed; another size than its portion credits its share, rounded down. A food served by itself is a dish
+of one line: it credits by its own lines, and a pulse by itself is a vegetable.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Final, NamedTuple
+
+from recipelang.evaluate.crediting import contributions, is_pulse
+from recipelang.evaluate.credits import Credits, credits_of, rows_of_share
+from recipelang.evaluate.gaps import Gap, Total
+from recipelang.evaluate.kinds import Kinds, Poured, kinds_of, milk_fat_of, poured
+from recipelang.evaluate.library import Library, Ref
+from recipelang.evaluate.measured import Measured, measure
+from recipelang.evaluate.nutrients import Nutrients, nutrients_of
+from recipelang.evaluate.yields import Yield
+from recipelang.findings.finding import Home
+from recipelang.model.components import FRUIT, GRAIN, MEAT, STEP, VEGETABLE, Component
+from recipelang.model.food import Food
+from recipelang.model.measures import EACH_NODE, settled
+from recipelang.model.recipe import Assembly, Recipe, build_recipe
+from recipelang.syntax import tree
+from recipelang.syntax.tree import Cell, Notes, Word
+from recipelang.units.amount import Quantity, read_amount
+from recipelang.units.numbers import round_down
+from recipelang.units.table import COUNT, PORTION
+
+ZERO: Final = Fraction(0)
+FRUIT_OR_VEGETABLE: Final = "fruit or vegetable"
+GRAIN_OR_MEAT: Final = "grain or meat alternate"
+JOINED: Final = {FRUIT_OR_VEGETABLE: (FRUIT, VEGETABLE), GRAIN_OR_MEAT: (GRAIN, MEAT)}
+"""Needs that several components fill together."""
+
+DIET: Final = ("calories", "saturated fat", "sodium", "added sugars")
+"""The nutrients that a meal pattern limits."""
+
+Key = tuple[str, str]
+"""A folded name and the text of an amount, empty for one portion or piece."""
+
+
+class Serving(NamedTuple):
+    """Amounts are in the unit of their component; what is not in the table is nothing, or is not known."""
+
+    name: str
+    ref: Ref | None
+    is_food: bool
+    share: Fraction | None
+    """Portions of the recipe that a serving is; 1 for a food."""
+    amounts: dict[str, Fraction]
+    """By component, vegetable subgroup, and by the needs that several components fill together."""
+    unknown: tuple[Gap, ...]
+    """Why more may be credited than is known."""
+    unmeasured: str
+    """Why the amount says nothing of how much is served; empty where it does."""
+    fruit_juice: Fraction
+    vegetable_juice: Fraction
+    whole_grain: Fraction
+    dessert: Fraction
+    dessert_groups: frozenset[str]
+    pulses: Fraction
+    """Cups of beans, peas and lentils in what is credited as meat alternate."""
+    milks: tuple[Poured, ...]
+    products: tuple[Ref, ...]
+    is_drink: bool
+
+    def amount(self, need: str) -> Fraction:
+        return self.amounts.get(need, ZERO)
+
+
+def serving(library: Library, key: Key) -> Serving:
+    """The serving that a name and an amount mean in a menu."""
+    name, text = key
+    ref = library.resolve(name)
+    if ref is not None and library.is_recipe(ref):
+        return _of_recipe(library, ref, text)
+    if ref is not None and library.is_food(ref):
+        return _of_food(library, ref, name, text)
+    return _nothing(name, ref, Gap(name, "nothing has this name"))
+
+
+def _nothing(name: str, ref: Ref | None, gap: Gap, unmeasured: str = "", is_food: bool = False) -> Serving:
+    return Serving(
+        name, ref, is_food, None, {}, (gap,), unmeasured, ZERO, ZERO, ZERO, ZERO, frozenset(), ZERO, (), (), False
+    )  # fmt: skip
+
+
+# ---- a recipe --------------------------------------------------------------------------------------------------------
+
+
+def portions_of(library: Library, ref: Ref, text: str) -> Fraction | None:
+    """How many portions of a recipe an amount is; None where nothing says."""
+    if not text:
+        return Fraction(1)
+    quantity = quantity_of(library, text)
+    return None if quantity is None else library.measures(ref).convert(quantity, PORTION)
+
+
+def quantity_of(library: Library, text: str) -> Quantity | None:
+    quantity = read_amount(text).quantity
+    return None if quantity is None else settled(quantity, library.settings.own_units)
+
+
+def _of_recipe(library: Library, ref: Ref, text: str) -> Serving:
+    recipe = library.recipe(ref)
+    share = portions_of(library, ref, text)
+    if share is None:
+        why = f"{text} of {recipe.name} has no known share of a portion: its recipe doesn't say how much a portion is"
+        return _nothing(recipe.name, ref, Gap(recipe.name, "its portion is not measured"), why)
+    credits: Credits = library.get("credits", ref)
+    kinds: Kinds = library.get("kinds", ref)
+    rows = rows_of_share(recipe, credits, share)
+    juice = {row.component.name: row.juice for row in rows if row.component.subgroup is None}
+    gaps: tuple[Gap, ...] = ()
+    if recipe.claims or recipe.claims_nothing:
+        amounts = _claimed(recipe, share)
+    else:
+        amounts = _table({row.component: row.credited_least for row in rows})
+        gaps = credits.gaps
+        if credits.undecided:
+            gaps += (Gap(recipe.name, "it doesn't say what its beans, peas and lentils credit as"),)
+    return _serving(
+        recipe.name, ref, False, share, amounts, gaps, juice, kinds, recipe.is_drink,
+        recipe.whole_grain_rich is not None,
+    )  # fmt: skip
+
+
+def _claimed(recipe: Recipe, share: Fraction) -> dict[str, Fraction]:
+    found: dict[Component, Fraction] = {}
+    for claim in recipe.claims:
+        step = STEP[claim.component.name]
+        amount = claim.amount if share == 1 else round_down(claim.amount * share, step)
+        found[claim.component] = found.get(claim.component, ZERO) + amount
+    return _table(found)
+
+
+def _table(credited: dict[Component, Fraction]) -> dict[str, Fraction]:
+    """Amounts by need, from amounts by component; vegetables without a stated total are the sum of their subgroups."""
+    amounts: dict[str, Fraction] = {}
+    subgroups = ZERO
+    for component, amount in credited.items():
+        if component.subgroup is not None:
+            amounts[component.subgroup] = amount
+            subgroups += amount
+        else:
+            amounts[component.name] = amount
+    if subgroups:
+        amounts[VEGETABLE] = max(amounts.get(VEGETABLE, ZERO), subgroups)
+    for need, names in JOINED.items():
+        amounts[need] = sum((amounts.get(name, ZERO) for name in names), ZERO)
+    return {need: amount for need, amount in amounts.items() if amount}
+
+
+def _serving(
+    name: str, ref: Ref, is_food: bool, share: Fraction, amounts: dict[str, Fraction], gaps: tuple[Gap, ...],
+    juice: dict[str, Fraction], kinds: Kinds, is_drink: bool, says_whole: bool,
+) -> Serving:  # fmt: skip
+    grain = amounts.get(GRAIN, ZERO)
+    pulses = amounts.get(MEAT, ZERO) * kinds.pulses / 4
+    return Serving(
+        name, ref, is_food, share, amounts, gaps, "",
+        min(amounts.get(FRUIT, ZERO), juice.get(FRUIT, ZERO)),
+        min(amounts.get(VEGETABLE, ZERO), juice.get(VEGETABLE, ZERO)),
+        grain if says_whole else grain * kinds.whole, grain * kinds.dessert, kinds.dessert_groups,
+        round_down(pulses, STEP[VEGETABLE]), kinds.milks, kinds.products, is_drink,
+    )  # fmt: skip
+
+
+# ---- a food ----------------------------------------------------------------------------------------------------------
+
+
+class Dish(NamedTuple):
+    """A food served by itself as a recipe of one portion and one line."""
+
+    recipe: Recipe
+    lines: tuple[Measured, ...]
+
+
+_NOWHERE: Final = Home("", "")
+_ONE_PORTION: Final = tree.Makes(0, 0, Word("1", 0), ())
+
+
+def dish_of(library: Library, name: str, text: str, credited_as: str = "") -> Dish:
+    """A serving of a food as a dish; `text` is its amount."""
+    cell = Cell(Word(text or "1 each", 0))
+    notes = Notes(
+        on_the_side=Word("on the side", 0), credited_as=Word(credited_as, 0) if credited_as else None
+    )  # fmt: skip
+    line = tree.Ingredient(0, 0, (cell,), Word(name, 0), notes)
+    header = tree.Ingredients(0, 0, False, ())
+    assembly = Assembly(((_NOWHERE, _ONE_PORTION),), (_NOWHERE, header), ((_NOWHERE, line),))
+    recipe = build_recipe(name, _NOWHERE, assembly, own_units=library.settings.own_units)
+    return Dish(recipe, measure(library, "", recipe))
+
+
+def _of_food(library: Library, ref: Ref, name: str, text: str) -> Serving:
+    food = library.food(ref)
+    if not text and not has_pieces(food):
+        why = f"nobody says how much of {food.name} is served"
+        return _nothing(food.name, ref, Gap(food.name, why), why, True)
+    crediting = food.crediting
+    dish = dish_of(library, name, text, "vegetable" if is_pulse(crediting) else "")
+    credits = credits_of(library, "", dish.recipe, dish.lines)
+    parts = contributions(library, "", dish.recipe, dish.lines).contributions
+    kinds = kinds_of(library, dish.recipe, dish.lines, parts)
+    milk = poured(food)
+    kinds = kinds._replace(milks=(milk,) if milk is not None else ())
+    unmeasured = ""
+    if credits.gaps:
+        gap = credits.gaps[0]
+        unmeasured = f"{text or '1 each'} of {food.name} can't be credited: {gap.because}"
+    amounts = _table({row.component: row.credited_least for row in credits.rows})
+    juice = {row.component.name: row.juice for row in credits.rows if row.component.subgroup is None}
+    is_drink = food.liquid or crediting.juice or milk is not None
+    found = _serving(
+        food.name, ref, True, Fraction(1), amounts, credits.gaps, juice, kinds, is_drink, crediting.whole_grain_rich
+    )
+    return found._replace(unmeasured=unmeasured)
+
+
+def has_pieces(food: Food) -> bool:
+    """Whether a food comes in pieces that a serving can be one of."""
+    pers = [line.per for line in food.crediting.lines]
+    if food.nutrition is not None:
+        pers.append(food.nutrition.per)
+    if food.purchase.per is not None:
+        pers.append(food.purchase.per)
+    if food.crediting.creditable is not None and food.crediting.creditable.per is not None:
+        pers.append(food.crediting.creditable.per)
+    return food.measures.knows(EACH_NODE) or any(per.dimension == COUNT for per in pers)
+
+
+# ---- what is eaten ---------------------------------------------------------------------------------------------------
+
+
+class Eaten(NamedTuple):
+    """Nutrients of one serving, by name, in label units; grams and cups of it where they are known."""
+
+    nutrients: dict[str, Total]
+    milk_fat: Fraction
+    """Grams of saturated fat that are known to be the fat of fluid milk."""
+    grams: Fraction | None
+    cups: Fraction | None
+
+
+def eaten(library: Library, key: Key) -> Eaten:
+    """The nutrients of the serving that a name and an amount mean in a menu."""
+    found: Serving = library.get("serving", key)
+    if found.ref is None or found.share is None:
+        missing = Total(None, found.unknown)
+        return Eaten(dict.fromkeys(_ALL, missing), ZERO, None, None)
+    if found.is_food:
+        dish = dish_of(library, *key)
+        return _eaten(
+            nutrients_of(library, dish.recipe, dish.lines), milk_fat_of(library, dish.recipe, dish.lines), Fraction(1),
+            dish.lines[0].grams, dish.lines[0].cups,
+        )  # fmt: skip
+    result: Yield = library.get("yields", found.ref)
+    mass, volume = result.portion_mass, result.portion_volume
+    return _eaten(
+        library.get("nutrients", found.ref), library.get("milk fat", found.ref), found.share,
+        None if mass is None else mass * found.share, None if volume is None else volume * found.share,
+    )  # fmt: skip
+
+
+_ALL: Final = (*DIET, "total fat", "total sugars")
+
+
+def _eaten(
+    nutrients: Nutrients, milk_fat: Total, share: Fraction, grams: Fraction | None, cups: Fraction | None
+) -> Eaten:
+    portions = nutrients.portions
+    values: dict[str, Total] = {}
+    for name in _ALL:
+        found = nutrients.total(name)
+        if found is None:
+            found = Total(None)
+        known = found.known
+        values[name] = Total(None if known is None or not portions else known * share / portions, found.missing)
+    fat = milk_fat.known * share / portions if milk_fat.known and portions else ZERO
+    return Eaten(values, fat, grams, cups)
