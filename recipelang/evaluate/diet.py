@@ -7,7 +7,7 @@ everybody; a choice without a count leaves the average unknown. A count for seve
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Final, NamedTuple
+from typing import Final
 
 from recipelang.evaluate.gaps import Gap, Total
 from recipelang.evaluate.library import Library, Ref
@@ -16,20 +16,21 @@ from recipelang.evaluate.offer import Offered, Option
 from recipelang.evaluate.serving import DIET, Eaten
 from recipelang.model.menu import Group, Menu, Size
 from recipelang.standards.load import Figure, figure, rows
+from recipelang.text.record import Record
 
 ZERO: Final = Fraction(0)
 PER_GRAM: Final = {"saturated fat": 9, "added sugars": 4}
 """Calories in a gram: the general factors of 21 CFR 101.9(c)(1)."""
 
 
-class Average(NamedTuple):
+class Average(Record):
     """Of one nutrient in a meal. Gaps make it a lower bound."""
 
     name: str
     total: Total
 
 
-class Diet(NamedTuple):
+class Diet(Record):
     """The average meal of one week of one group, and the limits in force."""
 
     week: int
@@ -44,7 +45,7 @@ class Diet(NamedTuple):
         return next((one.total for one in self.averages if one.name == name), Total(None))
 
 
-class GroupDiet(NamedTuple):
+class GroupDiet(Record):
     group: Group
     weeks: tuple[Diet, ...]
 

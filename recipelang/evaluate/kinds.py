@@ -4,7 +4,7 @@ grain whole grain-rich or a dessert, which milks it pours, and which products in
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Final, NamedTuple
+from typing import Final
 
 from recipelang.evaluate.crediting import Contribution, is_pulse
 from recipelang.evaluate.credits import Credits, all_contributions
@@ -15,6 +15,7 @@ from recipelang.evaluate.nutrients import amount_of, nutrition_of
 from recipelang.model.components import GRAIN, MEAT, Component
 from recipelang.model.food import Food
 from recipelang.model.recipe import Recipe
+from recipelang.text.record import Record
 from recipelang.units.table import BATCH
 
 ZERO: Final = Fraction(0)
@@ -23,7 +24,7 @@ FLAVORED: Final = "flavored"
 UNFLAVORED: Final = "unflavored"
 
 
-class Poured(NamedTuple):
+class Poured(Record):
     """A fluid milk that a serving offers. In a drink made with it, it is flavored, whatever it was."""
 
     name: str
@@ -32,7 +33,7 @@ class Poured(NamedTuple):
     flavor: str
 
 
-class Kinds(NamedTuple):
+class Kinds(Record):
     """Shares are of the component's sum in the first choices of a recipe; zero where nothing of it credits."""
 
     pulses: Fraction

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date
 from fractions import Fraction
-from typing import Final, NamedTuple
+from typing import Final
 
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.offer import Offer, Option, least, most, need_of, offer_of, whole
@@ -19,13 +19,14 @@ from recipelang.model.components import ADDITIONAL, FRUIT, MEAT, OTHER, PULSES, 
 from recipelang.model.menu import LUNCH, Group, Menu, MenuDay
 from recipelang.standards.groups import Pattern, pattern_of
 from recipelang.standards.load import Figure, figure, regime, rows
+from recipelang.text.record import Record
 
 ZERO: Final = Fraction(0)
 _SPILLS: Final = tuple(name for name in SUBGROUPS if name not in (OTHER, "starchy"))
 """Subgroups whose surplus counts as `other` (7 CFR 210.10(c)(2)(ii), notes to Table 1)."""
 
 
-class Met(NamedTuple):
+class Met(Record):
     """A need, the figure in force, and what a student ends with: at least, and at most."""
 
     name: str
@@ -40,7 +41,7 @@ class Met(NamedTuple):
         return self.is_known and self.found < self.figure.value
 
 
-class Share(NamedTuple):
+class Share(Record):
     """A part of what is offered over a week, and the limit of it in percent."""
 
     name: str
@@ -50,7 +51,7 @@ class Share(NamedTuple):
     is_known: bool
 
 
-class DayMeal(NamedTuple):
+class DayMeal(Record):
     day: MenuDay
     served: date | None
     on: date
@@ -61,7 +62,7 @@ class DayMeal(NamedTuple):
     """For a snack: of how many components the poorest choice holds enough."""
 
 
-class WeekMeal(NamedTuple):
+class WeekMeal(Record):
     week: Week
     days: tuple[DayMeal, ...]
     needs: tuple[Met, ...]
@@ -71,7 +72,7 @@ class WeekMeal(NamedTuple):
     """Grain-based desserts, by the most that a student can take."""
 
 
-class GroupMeals(NamedTuple):
+class GroupMeals(Record):
     group: Group
     pattern: Pattern | None
     """None where the program has no table for the group."""

@@ -8,17 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
-from typing import Final, NamedTuple
+from typing import Final
 
 from recipelang.evaluate.library import Library
 from recipelang.evaluate.serving import Serving
 from recipelang.model.grades import Grades
 from recipelang.model.menu import Choice, Line, MenuDay, Size
+from recipelang.text.record import Record
 
 ZERO: Final = Fraction(0)
 
 
-class Option(NamedTuple):
+class Option(Record):
     """A line as one group gets it."""
 
     line: Line
@@ -26,7 +27,7 @@ class Option(NamedTuple):
     serving: Serving
 
 
-class Offered(NamedTuple):
+class Offered(Record):
     """A slot of the day: a student gets `number` of its options."""
 
     number: int
@@ -36,7 +37,7 @@ class Offered(NamedTuple):
     end: int
 
 
-class Offer(NamedTuple):
+class Offer(Record):
     slots: tuple[Offered, ...]
     is_broken: bool = False
     """Whether a line of the day can't be read."""

@@ -8,7 +8,7 @@ of one line: it credits by its own lines, and a pulse by itself is a vegetable.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Final, NamedTuple
+from typing import Final
 
 from recipelang.evaluate.crediting import contributions, is_pulse
 from recipelang.evaluate.credits import Credits, credits_of, rows_of_share
@@ -25,6 +25,7 @@ from recipelang.model.measures import EACH_NODE, settled
 from recipelang.model.recipe import Assembly, Recipe, build_recipe
 from recipelang.syntax import tree
 from recipelang.syntax.tree import Cell, Notes, Word
+from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, read_amount
 from recipelang.units.numbers import round_down
 from recipelang.units.table import COUNT, PORTION
@@ -42,7 +43,7 @@ Key = tuple[str, str]
 """A folded name and the text of an amount, empty for one portion or piece."""
 
 
-class Serving(NamedTuple):
+class Serving(Record):
     """Amounts are in the unit of their component; what is not in the table is nothing, or is not known."""
 
     name: str
@@ -172,7 +173,7 @@ def _serving(
 # ---- a food ----------------------------------------------------------------------------------------------------------
 
 
-class Dish(NamedTuple):
+class Dish(Record):
     """A food served by itself as a recipe of one portion and one line."""
 
     recipe: Recipe
@@ -236,7 +237,7 @@ def has_pieces(food: Food) -> bool:
 # ---- what is eaten ---------------------------------------------------------------------------------------------------
 
 
-class Eaten(NamedTuple):
+class Eaten(Record):
     """Nutrients of one serving, by name, in label units; grams and cups of it where they are known."""
 
     nutrients: dict[str, Total]

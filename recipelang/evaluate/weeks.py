@@ -8,12 +8,13 @@ days is planned together with the one before or after it (7 CFR 210.2), where th
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import Final, NamedTuple
+from typing import Final
 
 from recipelang.evaluate.library import Library, Ref
 from recipelang.model.calendar import Calendar
 from recipelang.model.menu import Menu
 from recipelang.standards.load import in_school_year, regime, year_end
+from recipelang.text.record import Record
 from recipelang.text.school_year import DEFAULT_SCHOOL_YEAR
 
 FEWEST: Final = 3
@@ -23,14 +24,14 @@ MOST: Final = 7
 _WEEK: Final = timedelta(7)
 
 
-class Served(NamedTuple):
+class Served(Record):
     """One day of a menu as it is served: which of the menu's days, and when."""
 
     at: int
     date: date | None
 
 
-class Week(NamedTuple):
+class Week(Record):
     """One week of a menu: all weeks that serve the same days under the same rules are one."""
 
     days: tuple[Served, ...]

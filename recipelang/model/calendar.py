@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import Final, NamedTuple
+from typing import Final
 
 from recipelang.model.reading import Problems
 from recipelang.syntax import tree
 from recipelang.syntax.tree import Body, Problem, Word
+from recipelang.text.record import Record
 
 WEEKDAYS: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 LONGEST: Final = 400
 """Days of a closed span beyond which it is a slip of the year."""
 
 
-class Calendar(NamedTuple):
+class Calendar(Record):
     name: str
     closed: frozenset[date]
     problems: tuple[Problem, ...]

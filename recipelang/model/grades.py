@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import Final, NamedTuple
+from typing import Final
+
+from recipelang.text.record import Record
 
 GRADE: Final = "grade"
 AGE: Final = "age"
@@ -14,7 +16,7 @@ TWELFTH: Final = 12
 _SPAN: Final = re.compile(r"(?P<first>k|\d+)(?:-(?P<last>\d+))?")
 
 
-class Grades(NamedTuple):
+class Grades(Record):
     """Kindergarten is grade 0. Preschool is the ages 3 to 5."""
 
     kind: str

@@ -9,7 +9,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from datetime import date
 from fractions import Fraction
-from typing import Final, NamedTuple
+from typing import Final
 
 from recipelang.findings.nearest import nearest
 from recipelang.model.calendar import WEEKDAYS, date_of
@@ -19,6 +19,7 @@ from recipelang.model.reading import Problems, number_of, quantity_of
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
+from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
 
 LUNCH: Final = "lunch"
@@ -32,14 +33,14 @@ PROGRAMS: Final = (
 )  # fmt: skip
 
 
-class Stretch(NamedTuple):
+class Stretch(Record):
     """A stretch of the menu's own text."""
 
     start: int
     end: int
 
 
-class Size(NamedTuple):
+class Size(Record):
     """One size of what is served, for everybody or for some grades."""
 
     name: str
@@ -57,7 +58,7 @@ class Size(NamedTuple):
     leftover: bool
 
 
-class Line(NamedTuple):
+class Line(Record):
     """A `serve` line: its sizes, and where it stands."""
 
     sizes: tuple[Size, ...]
@@ -65,7 +66,7 @@ class Line(NamedTuple):
     end: int
 
 
-class Choice(NamedTuple):
+class Choice(Record):
     """`choose N`: the lines of which a student takes so many."""
 
     number: int
@@ -81,7 +82,7 @@ _HARMLESS: Final = frozenset({"misplaced-line", "repeated-field"})
 """Problems that leave known what is offered."""
 
 
-class Sale(NamedTuple):
+class Sale(Record):
     """A `sell` line."""
 
     name: str
@@ -96,7 +97,7 @@ class Sale(NamedTuple):
     end: int
 
 
-class MenuDay(NamedTuple):
+class MenuDay(Record):
     weekday: int
     """Monday is 0."""
     date: date | None
@@ -119,7 +120,7 @@ class MenuDay(NamedTuple):
         )  # fmt: skip
 
 
-class Group(NamedTuple):
+class Group(Record):
     """Whom `meals` counts, and how many a day."""
 
     grades: Grades
@@ -128,13 +129,13 @@ class Group(NamedTuple):
     end: int
 
 
-class Start(NamedTuple):
+class Start(Record):
     date: date
     start: int
     end: int
 
 
-class Menu(NamedTuple):
+class Menu(Record):
     name: str
     program: str
     """Empty where it is not said or not known."""

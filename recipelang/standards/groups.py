@@ -7,14 +7,15 @@ have no table: no amount of calories suits both grades 8 and 9 at lunch.
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Final, NamedTuple
+from typing import Final
 
 from recipelang.model.grades import ADULT, AGE, GRADE, Grades
 from recipelang.model.menu import A_LA_CARTE, BREAKFAST, LUNCH, SNACK
 from recipelang.standards.load import ALL
+from recipelang.text.record import Record
 
 
-class Pattern(NamedTuple):
+class Pattern(Record):
     """A program's table and the group in it."""
 
     program: str
