@@ -126,8 +126,7 @@ def is_yogurt(crediting: Crediting, line: CreditLine) -> bool:
 def _is_undecided(library: Library, recipe: Recipe, crediting: Crediting, measured: Measured) -> bool:
     if measured.line.credited_as is not None or measured.ref is None or pulse_choice(recipe) is not None:
         return False
-    item = item_of(library, measured.ref)
-    return is_pulse((*crediting.lines, *(item.lines if item is not None else ())))
+    return is_pulse_food(library, measured.ref)
 
 
 def is_pulse(lines: Iterable[CreditLine]) -> bool:
@@ -135,6 +134,13 @@ def is_pulse(lines: Iterable[CreditLine]) -> bool:
     alternate."""
     names = {(line.component.name, line.component.subgroup == PULSES) for line in lines}
     return (VEGETABLE, True) in names and (MEAT, False) in names
+
+
+def is_pulse_food(library: Library, ref: Ref) -> bool:
+    """Whether a food may credit as a vegetable or as a meat alternate."""
+    crediting: Crediting = library.get("crediting", ref)
+    item = item_of(library, ref)
+    return is_pulse((*crediting.lines, *(item.lines if item is not None else ())))
 
 
 def pulse_choice(recipe: Recipe) -> str | None:

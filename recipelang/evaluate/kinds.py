@@ -6,7 +6,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
-from recipelang.evaluate.crediting import Contribution, is_pulse
+from recipelang.evaluate.crediting import Contribution, is_pulse_food
 from recipelang.evaluate.credits import Credits, all_contributions
 from recipelang.evaluate.gaps import Gap, Total, total
 from recipelang.evaluate.library import Library, Ref
@@ -102,7 +102,8 @@ def _pulse_share(library: Library, lines: tuple[Measured, ...], part: Contributi
     inner = _inner(library, lines, part)
     if inner is not None:
         return inner.pulses
-    return Fraction(int(part.at >= 0 and is_pulse(library.get("crediting", lines[part.at].ref))))
+    ref = lines[part.at].ref if part.at >= 0 else None
+    return Fraction(int(ref is not None and is_pulse_food(library, ref)))
 
 
 def _dessert(

@@ -349,6 +349,11 @@ FACTS: Final[dict[str, Compute]] = {
     "weeks": _lazy("weeks", "weeks"),
     "meals": _lazy("meals", "meals"),
     "diet": _lazy("diet", "diet"),
+    "packed": _lazy("packed", "packed"),
+    "product": _lazy("products", "product"),
+    "leftovers": _lazy("leftovers", "leftovers"),
+    "entrees of": _lazy("entrees", "entrees of"),
+    "entree days": _lazy("entrees", "entree days"),
     "timeline": _lazy("timeline", "timeline"),
 }
 

@@ -12,11 +12,11 @@ from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.library import Library, Ref
-from recipelang.evaluate.offer import Offer, Option, least, most, need_of, offer_of, whole
+from recipelang.evaluate.offer import Offer, Option, Value, least, most, need_of, offer_of, whole
 from recipelang.evaluate.snack import components_met
 from recipelang.evaluate.weeks import FEWEST, MOST, Week, rules_day
-from recipelang.model.components import ADDITIONAL, FRUIT, MEAT, OTHER, PULSES, SUBGROUPS, VEGETABLE
-from recipelang.model.menu import LUNCH, Group, Menu, MenuDay
+from recipelang.model.components import ADDITIONAL, FRUIT, OTHER, PULSES, SUBGROUPS, VEGETABLE
+from recipelang.model.menu import Group, Menu, MenuDay
 from recipelang.standards.groups import Pattern, pattern_of
 from recipelang.standards.load import Figure, figure, regime, rows
 from recipelang.text.record import Record
@@ -168,7 +168,7 @@ def weekly_needs(pattern: Pattern, on: date, days: list[DayMeal]) -> tuple[Met, 
     is_known = all(day.offer.is_known for day in days)
     found: dict[str, tuple[Fraction, Fraction]] = {}
     for name in wanted:
-        value = _pulses if name == PULSES and pattern.program == LUNCH else need_of(name)
+        value = weekly_value(name)
         found[name] = (
             sum((least(day.offer, value) for day in days), ZERO), sum((most(day.offer, value) for day in days), ZERO)
         )  # fmt: skip
@@ -183,6 +183,11 @@ def weekly_needs(pattern: Pattern, on: date, days: list[DayMeal]) -> tuple[Met, 
     )  # fmt: skip
 
 
+def weekly_value(name: str) -> Value:
+    """What a serving adds to a week's need."""
+    return _pulses if name == PULSES else need_of(name)
+
+
 def _pulses(option: Option) -> Fraction:
     """Beans, peas and lentils of a lunch: those credited as meat alternate fill the subgroup too, and no total
     (7 CFR 210.10(c)(2)(ii)(C))."""
@@ -193,7 +198,7 @@ def _shares(pattern: Pattern, on: date, days: list[DayMeal]) -> tuple[Share, ...
     limits = rows(pattern.program, pattern.group, "week", on)
     is_known = all(day.offer.is_known for day in days)
     found: list[Share] = []
-    for name, (part, of) in _SHARES.items():
+    for name, (part, of) in PART_OF.items():
         limit = limits.get(name)
         if limit is None:
             continue
@@ -203,7 +208,7 @@ def _shares(pattern: Pattern, on: date, days: list[DayMeal]) -> tuple[Share, ...
     return tuple(found)
 
 
-_SHARES: Final[dict[str, tuple[Callable[[Option], Fraction], Callable[[Option], Fraction]]]] = {
+PART_OF: Final[dict[str, tuple[Callable[[Option], Fraction], Callable[[Option], Fraction]]]] = {
     "fruit juice percent": (lambda option: option.serving.fruit_juice, need_of(FRUIT)),
     "vegetable juice percent": (lambda option: option.serving.vegetable_juice, need_of(VEGETABLE)),
     "juice percent": (
@@ -225,6 +230,3 @@ def _dessert(pattern: Pattern, on: date, days: list[DayMeal]) -> Met | None:
 
 def dessert_of(option: Option) -> Fraction:
     return option.serving.dessert
-
-
-__all__ = ["MEAT", "DayMeal", "GroupMeals", "Met", "Share", "WeekMeal", "dessert_of", "meals", "weekly_needs"]

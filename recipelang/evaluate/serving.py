@@ -10,7 +10,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
-from recipelang.evaluate.crediting import contributions, is_pulse
+from recipelang.evaluate.crediting import contributions, is_pulse_food
 from recipelang.evaluate.credits import Credits, credits_of, rows_of_share
 from recipelang.evaluate.gaps import Gap, Total
 from recipelang.evaluate.kinds import Kinds, Poured, kinds_of, milk_fat_of, poured
@@ -24,7 +24,7 @@ from recipelang.model.food import Food
 from recipelang.model.measures import EACH_NODE, settled
 from recipelang.model.recipe import Assembly, Recipe, build_recipe
 from recipelang.syntax import tree
-from recipelang.syntax.tree import Cell, Notes, Word
+from recipelang.syntax.tree import ANYTHING, Cell, Notes, Word
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, read_amount
 from recipelang.units.numbers import round_down
@@ -83,6 +83,11 @@ def serving(library: Library, key: Key) -> Serving:
     return _nothing(name, ref, Gap(name, "nothing has this name"))
 
 
+_PORTION_WORDS: Final = frozenset({"makes", ANYTHING})
+_CLAIM_WORDS: Final = frozenset({"credits", ANYTHING})
+"""Broken lines of a recipe that could have said what its portion is, or what it claims."""
+
+
 def _nothing(name: str, ref: Ref | None, gap: Gap, unmeasured: str = "", is_food: bool = False) -> Serving:
     return Serving(
         name, ref, is_food, None, {}, (gap,), unmeasured, ZERO, ZERO, ZERO, ZERO, frozenset(), ZERO, (), (), False
@@ -108,6 +113,8 @@ def quantity_of(library: Library, text: str) -> Quantity | None:
 def _of_recipe(library: Library, ref: Ref, text: str) -> Serving:
     recipe = library.recipe(ref)
     share = portions_of(library, ref, text)
+    if share is None and (not recipe.portions or recipe.broken & _PORTION_WORDS):
+        return _nothing(recipe.name, ref, Gap(recipe.name, "its portions can't be read"))
     if share is None:
         why = f"{text} of {recipe.name} has no known share of a portion: its recipe doesn't say how much a portion is"
         return _nothing(recipe.name, ref, Gap(recipe.name, "its portion is not measured"), why)
@@ -116,11 +123,13 @@ def _of_recipe(library: Library, ref: Ref, text: str) -> Serving:
     rows = rows_of_share(recipe, credits, share)
     juice = {row.component.name: row.juice for row in rows if row.component.subgroup is None}
     gaps: tuple[Gap, ...] = ()
+    if recipe.broken & _CLAIM_WORDS:
+        gaps = (Gap(recipe.name, "its claims can't be read"),)
     if recipe.claims or recipe.claims_nothing:
         amounts = _claimed(recipe, share)
     else:
         amounts = _table({row.component: row.credited_least for row in rows})
-        gaps = credits.gaps
+        gaps += credits.gaps
         if credits.undecided:
             gaps += (Gap(recipe.name, "it doesn't say what its beans, peas and lentils credit as"),)
     return _serving(
@@ -199,25 +208,29 @@ def dish_of(library: Library, name: str, text: str, credited_as: str = "") -> Di
 
 def _of_food(library: Library, ref: Ref, name: str, text: str) -> Serving:
     food = library.food(ref)
+    if not text and not has_pieces(food) and food.crediting.broken:
+        return _nothing(food.name, ref, Gap(food.name, "its credits can't be read"), is_food=True)
     if not text and not has_pieces(food):
         why = f"nobody says how much of {food.name} is served"
         return _nothing(food.name, ref, Gap(food.name, why), why, True)
     crediting = food.crediting
-    dish = dish_of(library, name, text, "vegetable" if is_pulse(crediting) else "")
+    dish = dish_of(library, name, text, "vegetable" if is_pulse_food(library, ref) else "")
     credits = credits_of(library, "", dish.recipe, dish.lines)
     parts = contributions(library, "", dish.recipe, dish.lines).contributions
     kinds = kinds_of(library, dish.recipe, dish.lines, parts)
     milk = poured(food)
     kinds = kinds._replace(milks=(milk,) if milk is not None else ())
     unmeasured = ""
-    if credits.gaps:
-        gap = credits.gaps[0]
-        unmeasured = f"{text or '1 each'} of {food.name} can't be credited: {gap.because}"
+    gaps = credits.gaps
+    if crediting.broken:
+        gaps += (Gap(food.name, "its credits can't be read"),)
+    elif gaps:
+        unmeasured = f"{text or '1 each'} of {food.name} can't be credited: {gaps[0].because}"
     amounts = _table({row.component: row.credited_least for row in credits.rows})
     juice = {row.component.name: row.juice for row in credits.rows if row.component.subgroup is None}
     is_drink = food.liquid or crediting.juice or milk is not None
     found = _serving(
-        food.name, ref, True, Fraction(1), amounts, credits.gaps, juice, kinds, is_drink, crediting.whole_grain_rich
+        food.name, ref, True, Fraction(1), amounts, gaps, juice, kinds, is_drink, crediting.whole_grain_rich
     )
     return found._replace(unmeasured=unmeasured)
 

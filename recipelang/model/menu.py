@@ -78,8 +78,6 @@ class Choice(Record):
 Slot = Line | Choice
 
 _DAYS: Final = frozenset({*(day.casefold() for day in WEEKDAYS), "every day"})
-_HARMLESS: Final = frozenset({"misplaced-line", "repeated-field"})
-"""Problems that leave known what is offered."""
 
 
 class Sale(Record):
@@ -212,7 +210,7 @@ class _Builder:
         found: set[int] = set()
         for problem in (*self.body.problems, *self.problems):
             at = bisect_right(begins, problem.start)
-            if at and problem.rule not in _HARMLESS:
+            if at and problem.rule != "repeated-field":
                 found.add(begins[at - 1])
         return found
 

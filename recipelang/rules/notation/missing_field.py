@@ -2,7 +2,8 @@
 
 Why
     A recipe without `makes` has no portion, a container without `holds` no size, a variation without `based on` nothing
-    to vary; everything that is computed hangs on that line.
+    to vary, a menu without `program`, `meals` and days nothing to be held against; everything that is computed hangs on
+    that line.
 Source
     the notation
 Breaks
@@ -32,10 +33,17 @@ _NEEDED = {
     "container": (tree.Holds, "holds", "holds 12 fl oz", "how much it holds"),
     "variation": (tree.BasedOn, "based on", "based on apricot ricotta cup", "which recipe it varies"),
 }
+_MENU = (
+    ("program", "program breakfast", "which program it is for"),
+    ("meals", "meals 9-12 240", "how many meals it plans, and for which grades"),
+)
 
 
 @rule(DECLARATION)
 def check(subject: Subject) -> Iterator[Finding]:
+    if subject.kind == "menu":
+        yield from _menu(subject)
+        return
     needed = _NEEDED.get(subject.kind)
     if needed is None:
         return
@@ -46,3 +54,17 @@ def check(subject: Subject) -> Iterator[Finding]:
     if subject.kind == "container" and any(isinstance(line, tree.Fits) for line in body.lines):
         return  # a box for pieces is measured by how many fit
     yield subject.finding(None, f"{subject.name} doesn't say {what}.", mend=f"add a line like `{example}`")
+
+
+def _menu(subject: Subject) -> Iterator[Finding]:
+    body, menu = subject.body, subject.menu
+    if tree.ANYTHING in body.broken or any(problem.rule == "misplaced-line" for problem in body.problems):
+        return  # it may be said by a line that can't be read, or that stands in the wrong place
+    said = {"program": menu.program_spot is not None, "meals": menu.meals_spot is not None}
+    for word, example, what in _MENU:
+        if word not in body.broken and not said[word]:
+            yield subject.finding(None, f"{subject.name} doesn't say {what}.", mend=f"add a line like `{example}`")
+    if not menu.days and not menu.is_broken:
+        yield subject.finding(
+            None, f"{subject.name} has no days.", mend="write a day such as `monday`, and `serve` lines under it"
+        )

@@ -1,0 +1,99 @@
+"""The averages of a menu one by one, and their figures in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import Final
+
+from recipelang.evaluate.diet import Diet, GroupDiet, share_of_calories
+from recipelang.evaluate.gaps import Total
+from recipelang.evaluate.meals import GroupMeals, WeekMeal
+from recipelang.findings.finding import Figure, Finding
+from recipelang.rules.meals._told import groups, in_week, label, program_of, source
+from recipelang.rules.rule import Subject
+from recipelang.standards import load
+from recipelang.text.record import Record
+from recipelang.units.numbers import decimal_text
+
+UNITS: Final = {"calories": "kcal", "sodium": "mg"}
+
+
+class OneDiet(Record):
+    """The average meal of one week of one group."""
+
+    group: GroupMeals
+    week: WeekMeal
+    diet: Diet
+
+
+def every_diet(subject: Subject) -> Iterator[OneDiet]:
+    """The average meals of a menu, group by group and week by week."""
+    meals: tuple[GroupMeals, ...] = subject.library.get("meals", subject.ref)
+    by_grades = {one.group.grades: one for one in meals}
+    found: tuple[GroupDiet, ...] = subject.library.get("diet", subject.ref)
+    for one in found:
+        for diet in one.weeks:
+            group = by_grades[one.group.grades]
+            yield OneDiet(group, group.weeks[diet.week], diet)
+
+
+def figure_text(value: Fraction, limit: Fraction, unit: str) -> str:
+    """A figure with as many decimals as show on which side of its limit it is."""
+    for places in (1, 2, 3, 4):
+        shown = decimal_text(value, places)
+        if value == limit or Fraction(shown) != limit:
+            return f"{shown} {unit}"
+    return f"{'just over' if value > limit else 'just under'} {decimal_text(limit, 1)} {unit}"
+
+
+def at_least(total: Total) -> str:
+    """`at least ` where something is missing from a sum."""
+    return "at least " if total.missing else ""
+
+
+def finding(
+    subject: Subject, one: OneDiet, what: str, shown: str, allowed: str, limit: load.Figure, total: Total, mend: str,
+    name: str, note: str = "",
+) -> Finding:  # fmt: skip
+    """An average on the wrong side of its limit; `what` says what a meal has."""
+    whom = f"{program_of(one.group)} for {groups([one.group])}"
+    where = in_week(subject, one.week)
+    figures = (
+        Figure("found", "average", f"{at_least(total)}{shown}", note), Figure("needed", "allowed", allowed, whom),
+        *_largest(subject, one, name),
+    )  # fmt: skip
+    return subject.finding(
+        None, f"An average meal of {where} {what}; {whom} allows {allowed}.", figures=figures, source=source(limit), mend=mend, severity=limit.severity,
+    )  # fmt: skip
+
+
+def share_finding(subject: Subject, one: OneDiet, name: str, mend: str) -> Finding | None:
+    """A nutrient whose share of the calories reaches its limit; it must stay below it."""
+    limit = one.diet.limits.get(f"{name} below")
+    if limit is None:
+        return None
+    share = share_of_calories(one.diet, name)
+    if share.known is None or share.known < limit.value:
+        return None
+    note = ""
+    if name == "saturated fat" and one.diet.left_out:
+        note = f"without {decimal_text(one.diet.left_out, 1)} g of fluid milk"
+    shown = figure_text(share.known, limit.value, "% of its calories")
+    what = f"gets {at_least(share)}{shown} from {name}"
+    return finding(subject, one, what, shown, f"less than {limit.text} %", limit, share, mend, name, note)  # fmt: skip
+
+
+def _largest(subject: Subject, one: OneDiet, name: str) -> Iterator[Figure]:
+    """The servings that give most of a nutrient."""
+    known: dict[str, Fraction] = {}
+    for meal in one.week.days:
+        for option in meal.offer.options:
+            eaten = subject.library.get("eaten", (option.size.key, option.size.amount_text))
+            found = eaten.nutrients[name].known
+            if found:
+                known[label(option.size)] = found
+    unit = UNITS.get(name, "g")
+    most = sorted(known.items(), key=lambda pair: (-pair[1], pair[0]))[:3]
+    for number, (words, value) in enumerate(most, 1):
+        yield Figure(f"from-{number}", "from", f"{words}: {decimal_text(value, 1)} {unit} a serving")

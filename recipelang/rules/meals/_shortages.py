@@ -1,0 +1,120 @@
+"""Days that offer too little of a component: what is short, for whom, and by which choice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from recipelang.evaluate.meals import DayMeal, GroupMeals, Met
+from recipelang.evaluate.offer import need_of, poorest
+from recipelang.evaluate.packed import Packed, PackedFor
+from recipelang.findings.finding import Figure, Finding
+from recipelang.findings.wording import listed
+from recipelang.model.menu import Stretch
+from recipelang.rules.meals._told import (
+    amount,
+    amount_of,
+    every_day,
+    groups,
+    label,
+    origins,
+    program_of,
+    source,
+    title,
+    when,
+)
+from recipelang.rules.rule import Subject
+from recipelang.text.record import Record
+
+
+class Shortage(Record):
+    """One component that one day lacks, for the groups that lack it alike."""
+
+    meal: DayMeal
+    met: Met
+    meals: tuple[GroupMeals, ...]
+
+
+def shortages(subject: Subject) -> Iterator[Shortage]:
+    """Every shortage once, for the group that lacks most of it with the others beside it."""
+    found: dict[tuple[int, str], list[tuple[DayMeal, Met, GroupMeals]]] = {}
+    for one in every_day(subject):
+        if one.meal.met is not None or program_of(one.group).endswith("snack"):
+            continue  # a snack is any two of its components
+        for met in one.meal.needs:
+            if met.is_short:
+                found.setdefault((one.meal.day.start, met.name), []).append((one.meal, met, one.group))
+    for members in found.values():
+        meal, met, _ = max(members, key=lambda member: member[1].figure.value - member[1].found)
+        same = [group for _, one, group in members if (one.found, one.figure.value) == (met.found, met.figure.value)]
+        yield Shortage(meal, met, tuple(same))
+
+
+def of_menu(subject: Subject, missing: bool) -> Iterator[Finding]:
+    """The findings of a menu's days: components missing altogether, or those that are only short."""
+    empty: set[int] = set()
+    for one in shortages(subject):
+        day = one.meal.day
+        if not day.slots:
+            if missing and day.start not in empty:
+                empty.add(day.start)
+                yield subject.finding(
+                    Stretch(day.start, day.end), f"{when(day)} offers nothing.", source=source(one.met.figure),
+                    mend="write `serve` lines under it, or delete the day",
+                )  # fmt: skip
+        elif missing == (not one.met.found):
+            yield _finding(subject, one)
+
+
+def _finding(subject: Subject, one: Shortage) -> Finding:
+    met, day = one.met, one.meal.day
+    value = need_of(met.name)
+    needed = amount(met.figure.value, met.name)
+    whom = f"{program_of(one.meals[0])} for {groups(one.meals)}"
+    by = poorest(one.meal.offer, value)
+    found = amount_of(met.found, met.name)
+    if by:
+        names = listed(dict.fromkeys(label(option.size) for option in by))
+        message = f"On {when(day)} a student who takes {names} ends with {found}; {whom} needs {needed}."
+        mend = f"give every choice its {title(met.name)}, or serve the {title(met.name)} outside the `choose`"
+    else:
+        message = f"{when(day)} offers {found}; {whom} needs {needed}."
+        mend = f"serve {amount(met.figure.value - met.found, met.name)} more {title(met.name)} to everybody"
+    figures = (
+        Figure("needed", "needed", needed, whom),
+        Figure("found", "offered", amount(met.found, met.name) if met.found else "none",
+               f"at least; at most {amount(met.offered, met.name)}" if met.offered > met.found else ""),
+        *origins(one.meal.offer.options, value, met.name),
+    )  # fmt: skip
+    return subject.finding(
+        Stretch(day.start, day.end), message, figures=figures, source=source(met.figure), mend=mend,
+        severity=met.figure.severity,
+    )  # fmt: skip
+
+
+def of_recipe(subject: Subject, missing: bool) -> Iterator[Finding]:
+    """The findings of a recipe that says it is a whole offer."""
+    packed: Packed = subject.library.get("packed", subject.ref)
+    for one in packed.meals:
+        if one.is_tray or one.program.endswith("snack"):
+            continue
+        for met in one.needs:
+            if met.is_short and missing == (not met.found):
+                yield _packed(subject, one, met)
+
+
+def _packed(subject: Subject, one: PackedFor, met: Met) -> Finding:
+    needed = amount(met.figure.value, met.name)
+    lacking: Fraction = met.figure.value - met.found
+    return subject.finding(
+        one.spot,
+        f"The {one.program} it offers holds {amount_of(met.found, met.name)}; {one.grades.title} need {needed}.",
+        figures=(
+            Figure("needed", "needed", needed, f"{one.program} for {one.grades.title}"),
+            Figure("found", "offered", amount(met.found, met.name) if met.found else "none", "what a portion credits"),
+        ),
+        source=source(met.figure),
+        mend=f"pack {amount(lacking, met.name)} more {title(met.name)}, or say `tray for` instead of `offers` if it is "
+        "what a student takes under offer versus serve",
+        severity=met.figure.severity,
+    )

@@ -1,0 +1,143 @@
+"""What the meal rules share: the days and weeks of a menu one by one, and their amounts, dates and groups in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import date
+from fractions import Fraction
+from typing import Final
+
+from recipelang.evaluate.meals import DayMeal, GroupMeals, WeekMeal
+from recipelang.evaluate.offer import Option, Value
+from recipelang.findings.finding import Figure, Finding
+from recipelang.findings.wording import capital, listed
+from recipelang.model.calendar import day_text
+from recipelang.model.menu import MenuDay, Size
+from recipelang.rules.rule import Subject
+from recipelang.standards import load
+from recipelang.standards.load import FIRST_DAY, regime
+from recipelang.text.record import Record
+from recipelang.units.numbers import number_text
+
+_TITLES: Final = {
+    "meat alternate": "meat/meat alternate", "fruit or vegetable": "fruit or vegetable",
+    "grain or meat alternate": "grain or meat/meat alternate", "dark green": "dark green vegetable",
+    "red-orange": "red/orange vegetable", "beans peas lentils": "beans, peas and lentils",
+    "starchy": "starchy vegetable", "other": "other vegetable",
+}  # fmt: skip
+_OUNCES: Final = frozenset({"grain", "meat alternate", "grain or meat alternate"})
+
+
+def title(need: str) -> str:
+    """A need as a sentence names it."""
+    return _TITLES.get(need, need)
+
+
+def amount(value: Fraction, need: str) -> str:
+    """An amount with its unit: `1/2 cup`, `1 3/4 oz eq`, `2 cups`."""
+    if need in _OUNCES:
+        return f"{number_text(value)} oz eq"
+    return f"{number_text(value)} {'cups' if value > 1 else 'cup'}"
+
+
+def amount_of(value: Fraction, need: str) -> str:
+    """`1/2 cup of fruit`, `no fruit`."""
+    return f"{amount(value, need)} of {title(need)}" if value else f"no {title(need)}"
+
+
+def groups(meals: Iterable[GroupMeals]) -> str:
+    """`grades K-8 and 9-12`, `ages 3-5`."""
+    found = list(dict.fromkeys(one.group.grades for one in meals))
+    words = [grades.title for grades in found]
+    first = "grades "
+    if len(words) > 1 and all(word.startswith(first) for word in words):
+        return first + listed(word.removeprefix(first) for word in words)
+    return listed(words)
+
+
+def when(day: MenuDay, served: date | None = None) -> str:
+    """A day in words, with its date where it has one of its own."""
+    on = day.date or served
+    return f"{day.name}, {day_text(on)}" if on is not None else day.name
+
+
+def in_week(subject: Subject, week: WeekMeal) -> str:
+    """Which week is meant: `the week`, or one of several."""
+    all_weeks = subject.library.get("weeks", subject.ref)
+    days = len(week.days)
+    if len(all_weeks) < 2 or not week.week.starts:
+        return "the week" if days == 5 else f"the {days}-day week"
+    return f"the {'' if days == 5 else f'{days}-day '}week of {day_text(week.week.starts[0])}"
+
+
+def source(figure: load.Figure) -> str:
+    """Whose rule it is, and since when where that is of late."""
+    return figure.source if figure.since == FIRST_DAY else f"{figure.source}, from {day_text(figure.since)}"
+
+
+def label(size: Size) -> str:
+    """A serving as the menu writes it."""
+    return f"{size.amount_text} {size.name}".strip()
+
+
+def origins(options: Iterable[Option], value: Value, need: str) -> tuple[Figure, ...]:
+    """What gives how much of a need, largest first, at most four."""
+    giving = sorted(((value(option), option) for option in options if value(option)), key=lambda pair: -pair[0])
+    told = list(dict.fromkeys(f"{label(option.size)}: {amount(found, need)}" for found, option in giving))
+    lines = told if len(told) <= 4 else [*told[:3], f"and {len(told) - 3} more"]
+    return tuple(Figure(f"from-{number}", "from", text) for number, text in enumerate(lines, 1))
+
+
+def program_of(meals: GroupMeals) -> str:
+    """The program whose table holds, as a sentence names it."""
+    return meals.pattern.program if meals.pattern is not None else ""
+
+
+# ---- one by one ------------------------------------------------------------------------------------------------------
+
+
+class OneDay(Record):
+    """A day of one group, once for each set of rules that it is served under."""
+
+    group: GroupMeals
+    week: WeekMeal
+    meal: DayMeal
+
+
+class OneWeek(Record):
+    group: GroupMeals
+    week: WeekMeal
+
+
+def every_week(subject: Subject) -> Iterator[OneWeek]:
+    """The weeks of a menu, group by group."""
+    for group in subject.library.get("meals", subject.ref):
+        for week in group.weeks:
+            yield OneWeek(group, week)
+
+
+def every_day(subject: Subject) -> Iterator[OneDay]:
+    """The days of a menu, group by group, each once for each set of rules."""
+    seen: set[tuple[object, int, int]] = set()
+    for one in every_week(subject):
+        for meal in one.week.days:
+            key = (one.group.group.grades, meal.day.start, regime(meal.on))
+            if key not in seen:
+                seen.add(key)
+                yield OneDay(one.group, one.week, meal)
+
+
+def once(findings: Iterable[Finding]) -> Iterator[Finding]:
+    """Each sentence at each place once: a week that is served again under the same figures says nothing new."""
+    seen: set[tuple[object, str]] = set()
+    for finding in findings:
+        key = (finding.place, finding.message)
+        if key not in seen:
+            seen.add(key)
+            yield finding
+
+
+__all__ = [
+    "OneDay", "OneWeek", "amount", "amount_of", "capital", "every_day", "every_week", "groups", "in_week", "label",
+    "once", "origins", "program_of", "source", "title", "when",
+]  # fmt: skip

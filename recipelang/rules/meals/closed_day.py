@@ -1,0 +1,94 @@
+"""A menu is dated on a day that a calendar closes.
+
+Why
+    Meals that nobody serves are bought and thawed for nothing, and a week with a closed day is a shorter week.
+Source
+    the library's own `calendar`
+Breaks
+    food oat round
+        credits 2 oz eq grain per each
+    calendar tidewater
+        closed 2026-10-12 to 2026-10-13
+    menu harbor breakfast
+        program breakfast
+        meals 9-12 240
+        monday 2026-10-12
+        //     ^^^^^^^^^^ closed-day: "12 October 2026"
+            serve oat round, 240
+Mended
+    food oat round
+        credits 2 oz eq grain per each
+    calendar tidewater
+        closed 2026-10-12 to 2026-10-13
+    menu harbor breakfast
+        program breakfast
+        meals 9-12 240
+        wednesday 2026-10-14
+            serve oat round, 240
+Leaves alone
+    food oat round
+        credits 2 oz eq grain per each
+    calendar tidewater
+        closed 2026-10-12 to 2026-10-13
+    menu harbor breakfast
+        program breakfast
+        starts 2026-10-12
+        meals 9-12 240
+        monday
+            serve oat round, 240
+        wednesday
+            serve oat round, 240
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from recipelang.evaluate.weeks import monday_of
+from recipelang.findings.finding import Finding, Place, Related
+from recipelang.model.calendar import Calendar, day_text
+from recipelang.rules.rule import MENU, Subject, rule
+from recipelang.syntax import tree
+
+
+@rule(MENU)
+def check(subject: Subject) -> Iterator[Finding]:
+    closed: frozenset[date] = subject.library.get("closed days", None)
+    if not closed:
+        return
+    for line in subject.body.lines:
+        if isinstance(line, tree.Day) and line.date is not None:
+            on = _date(line.date.text)
+            if on in closed:
+                yield subject.finding(
+                    line.date, f"{day_text(on)} is a closed day.", related=_calendar(subject, on),
+                    mend="take the day out of the menu, or out of the calendar",
+                )  # fmt: skip
+    menu = subject.menu
+    plain = [day.weekday for day in menu.days if day.date is None]
+    for start in menu.starts:
+        days = [monday_of(start.date) + timedelta(weekday) for weekday in plain]
+        if days and all(day in closed for day in days):
+            yield subject.finding(
+                start, f"All days of the week of {day_text(start.date)} are closed.", related=_calendar(subject, days[0]),
+                mend="take the date out, or write the week in which the menu is served",
+            )  # fmt: skip
+
+
+def _date(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        return date.min
+
+
+def _calendar(subject: Subject, on: date) -> tuple[Related, ...]:
+    library = subject.library
+    for ref in library.get("of kind", "calendar"):
+        calendar: Calendar = library.get("calendar", ref)
+        found = library.declared(ref)
+        if on in calendar.closed and found is not None:
+            source = library.get("source", found.home)
+            return (Related(Place(found.home, source.name_start, source.name_end), "the calendar"),)
+    return ()

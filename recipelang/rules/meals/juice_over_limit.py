@@ -1,0 +1,79 @@
+"""More than half of the fruit, or of the vegetables, that is offered is juice.
+
+Why
+    Juice has the sugar of the fruit and little of its fiber. The share counts over all that is offered in the week,
+    fruit and vegetables apart at lunch, together at breakfast; fruit that is pureed into a drink is juice. In the summer
+    program each meal counts by itself.
+Source
+    7 CFR 210.10(c)(2), 220.8(c), 210.10(o) and 225.16
+Breaks
+    food orange juice
+        juice
+        credits 1 cup fruit per cup
+    food apple wedges
+        credits 1/4 cup fruit per 1/4 cup
+    menu harbor breakfast
+    //   ^^^^^^^^^^^^^^^^ juice-over-limit: "2 of 3 cups"
+        program breakfast
+        meals 9-12 240
+        monday
+            serve 1 cup orange juice, 240
+        tuesday
+            serve 1 cup orange juice, 240
+        wednesday
+            serve 1 cup apple wedges, 240
+Mended
+    food orange juice
+        juice
+        credits 1 cup fruit per cup
+    food apple wedges
+        credits 1/4 cup fruit per 1/4 cup
+    menu harbor breakfast
+        program breakfast
+        meals 9-12 240
+        monday
+            serve 1 cup orange juice, 240
+        tuesday
+            serve 1/2 cup orange juice, 240
+            serve 1/2 cup apple wedges, 240
+        wednesday
+            serve 1 cup apple wedges, 240
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.evaluate.offer import need_of, whole
+from recipelang.findings.finding import Figure, Finding
+from recipelang.model.menu import Stretch
+from recipelang.rules.meals._shares import JUICES, shares_broken
+from recipelang.rules.meals._told import OneDay, amount, every_day, program_of, source, when
+from recipelang.rules.rule import MENU, Subject, rule
+from recipelang.standards.load import figure
+
+
+@rule(MENU)
+def check(subject: Subject) -> Iterator[Finding]:
+    yield from shares_broken(subject, JUICES)
+    for one in every_day(subject):
+        yield from _of_day(subject, one)
+
+
+def _of_day(subject: Subject, one: OneDay) -> Iterator[Finding]:
+    """Where every meal has its own limit."""
+    pattern, meal = one.group.pattern, one.meal
+    limit = None if pattern is None else figure(pattern.program, pattern.group, "kinds juice percent", meal.on)
+    if limit is None or not meal.offer.is_known:
+        return
+    juice = whole(meal.offer, lambda option: option.serving.fruit_juice + option.serving.vegetable_juice)
+    total = whole(meal.offer, need_of("fruit or vegetable"))
+    if juice * 100 > limit.value * total:
+        yield subject.finding(
+            Stretch(meal.day.start, meal.day.end),
+            f"On {when(meal.day)} {amount(juice, 'fruit')} of {amount(total, 'fruit')} of fruit and vegetables is juice; "
+            f"at most half may be at {program_of(one.group)}.",
+            figures=(Figure("found", "juice", amount(juice, "fruit")), Figure("needed", "at most", f"{limit.text} %")),
+            source=source(limit), mend="serve fruit or vegetables in the place of some of the juice",
+            severity=limit.severity,
+        )  # fmt: skip

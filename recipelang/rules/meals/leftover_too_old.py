@@ -1,0 +1,72 @@
+"""A menu serves leftovers that are older than their recipe lets them be, or of a recipe that keeps none.
+
+Why
+    Listeria grows in the cold. A leftover is only as safe as the days since it was made, the day it was made being the
+    first; a recipe says in its `leftovers` block how long that is, and one without the block keeps no leftovers.
+Source
+    the recipe's own `leftovers` block; FDA Food Code 3-501.17, date marking: 7 days at 41 F at the most, from memory
+Breaks
+    recipe bean soup
+        makes 100 portions of 1 cup
+        leftovers
+            keeps 3 d cold
+    menu harbor lunch
+        program lunch
+        offer versus serve
+        meals 9-12 100
+        monday
+            serve bean soup, 60, make 100
+        thursday
+            serve bean soup, 40, leftover
+            //    ^^^^^^^^^ leftover-too-old: "Monday" "3 d"
+Mended
+    recipe bean soup
+        makes 100 portions of 1 cup
+        leftovers
+            keeps 3 d cold
+    menu harbor lunch
+        program lunch
+        offer versus serve
+        meals 9-12 100
+        monday
+            serve bean soup, 60, make 100
+        wednesday
+            serve bean soup, 40, leftover
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.evaluate.leftovers import TOO_OLD, UNSAID, Misused
+from recipelang.findings.finding import Figure, Finding
+from recipelang.findings.wording import counted
+from recipelang.rules.meals._told import when
+from recipelang.rules.rule import MENU, Subject, rule
+
+SOURCE = "the recipe's `leftovers` block; the day it was made is day 1"
+
+
+@rule(MENU, hard=True)
+def check(subject: Subject) -> Iterator[Finding]:
+    found: tuple[Misused, ...] = subject.library.get("leftovers", subject.ref)
+    for one in found:
+        if one.why == UNSAID:
+            yield subject.finding(
+                one.spot,
+                f"The recipe of {one.name} does not say that its leftovers may be kept.",
+                source=SOURCE,
+                mend=f"write a `leftovers` block with `keeps …` into {one.name}, or make it fresh",
+            )
+        elif one.why == TOO_OLD and one.made is not None:
+            yield subject.finding(
+                one.spot,
+                f"{when(one.day)} serves {one.name} left over from {when(one.made)}, its day {one.days + 1}; its leftovers "
+                f"keep {one.keeps}.",
+                figures=(
+                    Figure("found", "made", when(one.made), f"{counted(one.days, 'day')} before"),
+                    Figure("needed", "keeps", one.keeps, "the day it was made is day 1"),
+                ),
+                source=SOURCE,
+                mend="serve it sooner, make it fresh, or freeze it by the recipe",
+            )

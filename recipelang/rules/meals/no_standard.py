@@ -1,0 +1,104 @@
+"""A menu is for a group or a date that its program has no table for, or a packed meal names no program.
+
+Why
+    Without a table nothing of the menu is checked. No amount of calories suits both grades 8 and 9 at lunch, so they
+    can't be one group; rules before 1 July 2024 are not kept here.
+Source
+    7 CFR 210.10(c), 220.8(c) and 226.20(c): the groups of the tables; 89 FR 31962
+Breaks
+    food oat round
+        credits 2 oz eq grain per each
+    menu harbor lunch
+        program lunch
+        meals 6-12 240
+        //    ^^^^^^^^ no-standard: "grades 6-12"
+        monday
+            serve oat round, 240
+Mended
+    food oat round
+        credits 2 oz eq grain per each
+    menu harbor lunch
+        program lunch
+        meals 6-8 120, 9-12 120
+        monday
+            serve oat round, 240
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.evaluate.packed import Packed
+from recipelang.evaluate.weeks import Week
+from recipelang.findings.finding import WARNING, Finding
+from recipelang.findings.wording import listed
+from recipelang.model.calendar import day_text
+from recipelang.model.menu import A_LA_CARTE, BREAKFAST, LUNCH
+from recipelang.rules.rule import DECLARATION, Subject, rule
+from recipelang.standards.groups import pattern_of
+from recipelang.standards.load import FIRST_DAY, rows
+
+GROUPS = {
+    LUNCH: "K-5, 6-8, 9-12, K-8, preschool", BREAKFAST: "K-5, 6-8, 9-12, K-8, 6-12, K-12, preschool",
+    "snack": "K-12, preschool",
+}  # fmt: skip
+AGES = "ages 1-2, 3-5, 6-12, 13-18, adults"
+
+
+@rule(DECLARATION)
+def check(subject: Subject) -> Iterator[Finding]:
+    if subject.kind == "menu":
+        yield from _menu(subject)
+    elif subject.kind in ("recipe", "variation"):
+        yield from _recipe(subject)
+
+
+def _menu(subject: Subject) -> Iterator[Finding]:
+    menu = subject.menu
+    if not menu.program or menu.program == A_LA_CARTE:
+        return
+    weeks: tuple[Week, ...] = subject.library.get("weeks", subject.ref)
+    for group in menu.groups:
+        pattern = pattern_of(menu.program, group.grades)
+        if pattern is None:
+            yield subject.finding(
+                group,
+                f"{menu.program.capitalize()} has no table for {group.grades.title} as one group.",
+                source=_source(menu.program),
+                mend=f"count them by the groups of the table: {GROUPS.get(menu.program, AGES)}",
+            )
+            continue
+        early = [week for week in weeks if not rows(pattern.program, pattern.group, "daily", week.on)]
+        if early:
+            spot = next((start for start in menu.starts), None)
+            yield subject.finding(
+                spot or menu.program_spot,
+                f"No rules of {menu.program} are kept here for {listed(day_text(week.on) for week in early[:2])}: nothing of "
+                "that week is checked.",
+                source=f"rules are kept from {day_text(FIRST_DAY)} on, the after-school snack's from 1 July 2025",
+                mend="check it by the rules of its time, or with `--school-year` by those of another year",
+                severity=WARNING,
+            )
+            return
+
+
+def _recipe(subject: Subject) -> Iterator[Finding]:
+    packed: Packed = subject.library.get("packed", subject.ref)
+    for text, spot in packed.unread:
+        yield subject.finding(
+            spot, f"`{text}` names no program and grades.", mend="write it like `offers breakfast for grades 9-12`"
+        )
+    for one in packed.meals:
+        if one.pattern is None:
+            yield subject.finding(
+                one.spot,
+                f"{one.program.capitalize()} has no table for {one.grades.title} as one group.",
+                source=_source(one.program),
+                mend=f"name groups of the table: {GROUPS.get(one.program, AGES)}",
+            )
+
+
+def _source(program: str) -> str:
+    return {LUNCH: "7 CFR 210.10(c)", BREAKFAST: "7 CFR 220.8(c)", "snack": "7 CFR 210.10(o)"}.get(
+        program, "7 CFR 226.20(c)"
+    )

@@ -1,0 +1,91 @@
+"""A breakfast under offer versus serve offers too few food items for one to be declined.
+
+Why
+    A student may decline one item and must take three; so at least four must be offered. With fewer the breakfast must be
+    served whole. A food of 2 oz eq of grain counts as two items only where the menu says so.
+Source
+    7 CFR 220.8(e); what an item is: USDA guidance on offer versus serve, from memory
+Breaks
+    food oat round
+        credits 1 oz eq grain per each
+    food apple
+        credits 1 cup fruit per each
+    food fat-free milk half pint
+        milk fat-free, unflavored
+        credits 1 cup milk per each
+    menu harbor breakfast
+        program breakfast
+        offer versus serve
+        meals 9-12 240
+        monday
+    //  ^^^^^^ warning too-few-items-to-decline: "3 food items" "4"
+            serve oat round, 240
+            serve apple, 240
+            serve fat-free milk half pint, 240
+Mended
+    food oat round
+        credits 2 oz eq grain per each
+    food apple
+        credits 1 cup fruit per each
+    food fat-free milk half pint
+        milk fat-free, unflavored
+        credits 1 cup milk per each
+    menu harbor breakfast
+        program breakfast
+        offer versus serve
+        meals 9-12 240
+        monday
+            serve oat round, 240, counts as 2 items
+            serve apple, 240
+            serve fat-free milk half pint, 240
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.evaluate.items import items_of, items_offered
+from recipelang.findings.finding import WARNING, Figure, Finding
+from recipelang.findings.wording import counted
+from recipelang.model.menu import Stretch
+from recipelang.rules.meals._told import OneDay, every_day, groups, label, once, program_of, source, when
+from recipelang.rules.rule import MENU, Subject, rule
+from recipelang.standards.load import figure
+
+
+@rule(MENU)
+def check(subject: Subject) -> Iterator[Finding]:
+    if subject.menu.offer_versus_serve:
+        yield from once(found for one in every_day(subject) for found in _of_day(subject, one))
+
+
+def _of_day(subject: Subject, one: OneDay) -> Iterator[Finding]:
+    pattern, meal = one.group.pattern, one.meal
+    least = (
+        None
+        if pattern is None
+        else figure(pattern.program, pattern.group, "offer versus serve items offered least", meal.on)
+    )
+    if least is None or not meal.offer.is_known or not meal.day.slots:
+        return
+    items, at_most = items_offered(meal.offer)
+    if items >= least.value:
+        return
+    told = [
+        f"{label(option.size)}: {counted(option.size.items or items_of(option.serving), 'item')}"
+        for option in meal.offer.options
+    ]
+    yield subject.finding(
+        Stretch(meal.day.start, meal.day.end),
+        f"{when(meal.day)} offers {counted(items, 'food item')}; under offer versus serve {program_of(one.group)} for "
+        f"{groups([one.group])} needs {least.text}, so that one can be declined.",
+        figures=(
+            Figure("found", "items", str(items)),
+            Figure("needed", "at least", least.text),
+            *(Figure(f"from-{number}", "from", text) for number, text in enumerate(dict.fromkeys(told), 1)),
+        ),
+        source=source(least),
+        mend="offer one item more, split the fruit in two half cups, or say of a food of 2 oz eq that it `counts as 2 items`",
+        # what an item is comes from memory: where another count could make four, it only warns
+        severity=least.severity if at_most < least.value else WARNING,
+    )

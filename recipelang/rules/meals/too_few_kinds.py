@@ -1,0 +1,75 @@
+"""A summer lunch or supper offers one kind of fruit or vegetable where two are due.
+
+Why
+    The three quarters of a cup must come from at least two different fruits or vegetables, or one of each.
+Source
+    7 CFR 225.16
+Breaks
+    food apple wedges
+        credits 1/4 cup fruit per 1/4 cup
+    menu pier lunch
+        program summer lunch
+        meals K-8 60
+        monday
+    //  ^^^^^^ too-few-kinds: "1 kind" "2"
+            serve 3/4 cup apple wedges, 60
+Mended
+    food apple wedges
+        credits 1/4 cup fruit per 1/4 cup
+    food carrots
+        credits 1/4 cup red/orange vegetable per 1/4 cup
+    menu pier lunch
+        program summer lunch
+        meals K-8 60
+        monday
+            serve 1/2 cup apple wedges, 60
+            serve 1/4 cup carrots, 60
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.evaluate.serving import FRUIT_OR_VEGETABLE
+from recipelang.findings.finding import Figure, Finding
+from recipelang.findings.wording import counted
+from recipelang.model.menu import Stretch
+from recipelang.rules.meals._told import every_day, label, once, program_of, source, when
+from recipelang.rules.rule import MENU, Subject, rule
+from recipelang.standards.load import figure
+
+
+@rule(MENU)
+def check(subject: Subject) -> Iterator[Finding]:
+    yield from once(_all(subject))
+
+
+def _all(subject: Subject) -> Iterator[Finding]:
+    for one in every_day(subject):
+        pattern, meal = one.group.pattern, one.meal
+        limit = (
+            None if pattern is None else figure(pattern.program, pattern.group, f"kinds {FRUIT_OR_VEGETABLE}", meal.on)
+        )
+        if limit is None or not meal.offer.is_known:
+            continue
+        # Of a choice a student takes `number` lines, so a slot gives that many kinds at most.
+        kinds = sum(
+            min(
+                slot.number,
+                len({option.serving.ref for option in slot.options if option.serving.amount(FRUIT_OR_VEGETABLE)}),
+            )
+            for slot in meal.offer.slots
+        )
+        if 0 < kinds < limit.value:
+            names = [label(option.size) for option in meal.offer.options if option.serving.amount(FRUIT_OR_VEGETABLE)]
+            yield subject.finding(
+                Stretch(meal.day.start, meal.day.end),
+                f"{when(meal.day)} offers {counted(kinds, 'kind')} of fruit or vegetable; {program_of(one.group)} needs "
+                f"{limit.text}.",
+                figures=(
+                    Figure("found", "kinds", ", ".join(dict.fromkeys(names))), Figure("needed", "at least", limit.text)
+                ),
+                source=source(limit),
+                mend="serve a second fruit or vegetable in the place of some of the first",
+                severity=limit.severity,
+            )  # fmt: skip

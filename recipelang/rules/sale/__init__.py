@@ -1,0 +1,1 @@
+"""Rules about what is sold beside the meals."""

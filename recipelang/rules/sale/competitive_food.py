@@ -1,0 +1,179 @@
+"""Something is sold beside the meals that breaks the standards for competitive foods, or may break them.
+
+Why
+    All that is sold to students on campus until half an hour after the school day must meet these limits, as it is
+    packed and with all that comes with it. An entree is free of them on the day it is on a breakfast or lunch menu and on
+    the next school day, in a portion no larger; side dishes never are. What a label does not state is not met. Plain
+    fruits and vegetables, nuts, eggs and seafood are free of some limits; reduced-fat cheese, seeds and bean dips are,
+    too, but nothing in the notation tells them apart: allow the finding and say why.
+Source
+    7 CFR 210.11; a school of several levels is judged by its youngest students, from memory
+Breaks
+    food harbor cookie
+        each weighs 60 g
+        credits 1 oz eq grain per each
+        whole grain-rich
+        nutrition per each
+            calories 210
+            total fat 8 g
+            saturated fat 2 g
+            sodium 140 mg
+            total sugars 15 g
+    menu pier store
+        program a la carte
+        meals 9-12 240
+        monday
+            sell harbor cookie, 40, at 1.00
+            //   ^^^^^^^^^^^^^ competitive-food: "210 kcal" "200 kcal"
+Mended
+    food harbor cookie
+        each weighs 60 g
+        credits 1 oz eq grain per each
+        whole grain-rich
+        nutrition per each
+            calories 200
+            total fat 7 g
+            saturated fat 2 g
+            sodium 140 mg
+            total sugars 15 g
+    menu pier store
+        program a la carte
+        meals 9-12 240
+        monday
+            sell harbor cookie, 40, at 1.00
+Leaves alone
+    recipe bean bowl
+        course entree
+        makes 50 portions
+        credits 2 oz eq meat/meat alternate, 1 oz eq grain
+    menu harbor lunch
+        program lunch
+        meals 9-12 240
+        friday 2026-10-09
+            serve bean bowl, 240
+    calendar tidewater
+        closed 2026-10-12 to 2026-10-13
+    menu pier store
+        program a la carte
+        meals 9-12 240
+        wednesday 2026-10-14
+            sell bean bowl, 40, at 2.50
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from recipelang.evaluate.entrees import dates_of, is_exempt
+from recipelang.evaluate.sale import DRINK, ENTREE, Judged, judge
+from recipelang.evaluate.serving import Serving
+from recipelang.evaluate.weeks import Week, rules_day
+from recipelang.findings.finding import WARNING, Figure, Finding
+from recipelang.findings.wording import capital, listed, shortlist
+from recipelang.model.calendar import day_text
+from recipelang.model.menu import Menu, MenuDay, Sale
+from recipelang.rules.rule import MENU, Subject, rule
+from recipelang.standards.groups import level_of
+
+LEVELS = ("elementary", "middle", "high")
+
+
+@rule(MENU)
+def check(subject: Subject) -> Iterator[Finding]:
+    menu = subject.menu
+    if menu.is_broken:
+        return
+    told: set[int] = set()
+    weeks: tuple[Week, ...] = subject.library.get("weeks", subject.ref)
+    for week in weeks:
+        for one in week.days:
+            day = menu.days[one.at]
+            for sale in day.sales:
+                if sale.start in told:
+                    continue
+                dates: list[date | None] = [*dates_of(week, one)] or [None]
+                for on in dates:
+                    found = _judge(subject, menu, day, sale, on)
+                    if found is not None:
+                        told.add(sale.start)
+                        yield found
+                        break
+
+
+def _levels(menu: Menu) -> list[str]:
+    """The levels of the menu's groups, youngest first; without groups every level counts."""
+    return sorted({level_of(group.grades) for group in menu.groups} or {LEVELS[0]}, key=LEVELS.index)
+
+
+def _judge(subject: Subject, menu: Menu, day: MenuDay, sale: Sale, on: date | None) -> Finding | None:
+    library = subject.library
+    key = (sale.key, sale.amount_text)
+    serving: Serving = library.get("serving", key)
+    if serving.ref is None or serving.share is None or serving.unmeasured:
+        return None  # told where it stands
+    is_entree = not serving.is_food and library.recipe(serving.ref).course == "entree"
+    if is_entree and is_exempt(library, serving.ref, serving.share, day.weekday, on):
+        return None
+    levels = _levels(menu)
+    judged = judge(library, key, levels[0], rules_day(library, on))
+    if not judged.faults and not judged.missing:
+        return None
+    oldest = judged if len(levels) == 1 else judge(library, key, levels[-1], rules_day(library, on))
+    return _finding(subject, day, sale, on, judged, only_by_youngest=bool(judged.faults and not oldest.faults))
+
+
+def _finding(
+    subject: Subject, day: MenuDay, sale: Sale, on: date | None, judged: Judged, only_by_youngest: bool
+) -> Finding:
+    when = f"{day.name}, {day_text(on)}" if on is not None else day.name
+    name = capital(sale.name)
+    figures = [
+        Figure(f"found-{number}", fault.what, fault.found, fault.allowed)
+        for number, fault in enumerate(judged.faults, 1)
+    ]
+    figures += [
+        Figure(f"missing-{number}", "not known", what, shortlist(names, 4))
+        for number, (what, names) in enumerate(judged.missing, 1)
+    ]
+    if judged.kind == ENTREE:
+        figures.append(
+            Figure(
+                "exemption",
+                "entree",
+                "not exempt",
+                "not on a breakfast or lunch menu this school day or the one before, in a portion as large",
+            )
+        )
+    if judged.faults:
+        told = listed(f"{fault.found} ({_allowed(fault.allowed)})" for fault in judged.faults)
+        message = f"{name} can't be sold on {when}: {told}."
+        mend = "sell a smaller portion or another item"
+        if judged.kind == ENTREE:
+            mend = "sell it on the day it is on the menu, or on the school day after, or sell a smaller portion"
+        severity = WARNING if only_by_youngest else judged.faults[0].limit.severity
+    else:
+        told = listed(what for what, _ in judged.missing)
+        names = shortlist(dict.fromkeys(one for _, found in judged.missing for one in found))
+        message = f"Nobody can say that {sale.name} may be sold on {when}: {told} can't be judged ({names})."
+        mend = _supply(judged)
+        severity = WARNING
+    return subject.finding(
+        sale.name_spot, message, figures=tuple(figures), source="7 CFR 210.11", mend=mend, severity=severity
+    )  # fmt: skip
+
+
+def _allowed(words: str) -> str:
+    return words if words.startswith(("at most", "less than", "none")) else f"allowed {words}"
+
+
+def _supply(judged: Judged) -> str:
+    if any(what != "the general standard" for what, _ in judged.missing):
+        what = "calories, sizes and caffeine" if judged.kind == DRINK else "these nutrients and the weight of a piece"
+        return (
+            f"state {what} on the foods that are named; if a limit does not hold for it, allow the finding and say why"
+        )
+    return (
+        "say `whole grain-rich` if it is, or allow the finding if its first ingredient is a whole grain, fruit, vegetable, "
+        "dairy or protein food"
+    )
