@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import sys
 
@@ -10,6 +11,7 @@ def main() -> int:
     """Runs the command line of this process and returns its exit code."""
     from recipelang.commands import run
 
+    gc.set_threshold(100_000)  # nearly all that is made is kept: looking for garbage ever so often finds none
     for stream in (sys.stdout, sys.stderr):
         # a name with an accent must print under any locale, and into any pipe
         if isinstance(stream, io.TextIOWrapper):

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from recipelang.findings.finding import Home
 from recipelang.model.names import Declared, Ref, ref_of
-from recipelang.syntax.split import Declaration, fold, split
+from recipelang.syntax.split import Declaration, fold, split, without_comment
 
 if TYPE_CHECKING:
     from recipelang.syntax.tree import Body
@@ -19,18 +19,21 @@ def pantry_folder() -> Path:
 
 
 class Pantry:
-    """Built-in declarations by reference; the first of a name counts."""
+    """Built-in foods by reference; the first of a name counts. A file is split when a food of it is asked for."""
 
     def __init__(self, texts: dict[str, str]) -> None:
-        self._declarations: dict[Home, Declaration] = {}
+        self._texts = texts
+        self._split: dict[str, dict[Home, Declaration]] = {}
+        self._homes: dict[str, list[Home]] = {}
         self._index: dict[Ref, Declared] = {}
         self._bodies: dict[Home, Body] = {}
         for path, text in texts.items():
-            for declaration in split(text):
-                home = Home(path, fold(declaration.name), declaration.nth)
-                self._declarations[home] = declaration
-                ref = ref_of(declaration.kind, declaration.name)
-                self._index.setdefault(ref, Declared(declaration.kind, declaration.name, home))
+            homes = self._homes[path] = []
+            for block in f"\n{text}".split("\nfood ")[1:]:
+                name = without_comment(block[: block.find("\n")]).strip()
+                home = Home(path, fold(name), 0)
+                homes.append(home)
+                self._index.setdefault(ref_of("food", name), Declared("food", name, home))
 
     def declared(self, ref: Ref) -> Declared | None:
         return self._index.get(ref)
@@ -40,18 +43,26 @@ class Pantry:
         if body is None:
             from recipelang.syntax.parser import parse
 
-            body = self._bodies[home] = parse(self._declarations[home])
+            declaration = self.declaration(home)
+            assert declaration is not None, home
+            body = self._bodies[home] = parse(declaration)
         return body
 
     def declaration(self, home: Home) -> Declaration | None:
-        return self._declarations.get(home)
+        if home.path not in self._texts:
+            return None
+        known = self._split.get(home.path)
+        if known is None:
+            found = split(self._texts[home.path])
+            known = self._split[home.path] = {Home(home.path, fold(one.name), one.nth): one for one in found}
+        return known.get(home)
 
     def homes(self, ref: Ref) -> tuple[Home, ...]:
         found = self._index.get(ref)
         return () if found is None else (found.home,)
 
     def order(self, path: str) -> tuple[Home, ...]:
-        return tuple(home for home in self._declarations if home.path == path)
+        return tuple(self._homes.get(path, ()))
 
     def of_kind(self, kind: str) -> tuple[Ref, ...]:
         return tuple(ref for ref, declared in self._index.items() if declared.kind == kind)

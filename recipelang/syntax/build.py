@@ -1,6 +1,6 @@
-"""Lark's reductions to nodes of the tree, while Lark parses: no Lark tree is ever made.
+"""The grammar's reductions to nodes of the tree, while it is read: no other tree is ever made.
 
-One method per line form of the grammar, named as the grammar's alias. Lark hands each method the tokens and nodes of
+One method per line form of the grammar, named as the grammar's alias. The loop over the tables hands each method the tokens and nodes of
 its line in order, keywords that begin with an underscore left out and absent options as None.
 """
 
@@ -9,8 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from typing import Any, Final
-
-from lark import Transformer
 
 from recipelang.syntax import tree
 from recipelang.syntax.token import Token
@@ -102,7 +100,7 @@ def notes_of(parts: Sequence[Note]) -> Notes:
     return Notes(preparation=tuple(preparation), **fields)
 
 
-class Builder(Transformer[Any, Any]):
+class Builder:
     """Callbacks of the grammar's line forms."""
 
     def lines(self, c: Children) -> Children:

@@ -1,72 +1,28 @@
-"""Lark's parser of the notation, made once, and the parse of one declaration.
+"""The parse of one declaration, by the grammar's tables.
 
-Making the tables takes about 130 ms, loading saved ones about 12, so they are kept in the user's cache folder.
 Parsing never fails: it gives what could be read and a list of problems.
 """
 
 from __future__ import annotations
 
-import sys
 from functools import lru_cache
-from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any
 
-import recipelang.grammar
 from recipelang.syntax import messages
 from recipelang.syntax.allowances import allowances_of
+from recipelang.syntax.build import Builder
 from recipelang.syntax.nest import Broken, nest
 from recipelang.syntax.recover import Driver
 from recipelang.syntax.split import KINDS, Declaration, body_for_parser, name_problem
+from recipelang.syntax.tables import tables
 from recipelang.syntax.token import Token
 from recipelang.syntax.tree import Body, Problem
-from recipelang.text.cache_folder import cache_folder
-
-if TYPE_CHECKING:
-    from lark import Lark
-
-STARTS: Final = tuple(f"{kind}_body" for kind in KINDS)
-
-
-def grammar_text() -> str:
-    folder = Path(recipelang.grammar.__file__).parent
-    return (folder / "recipe.lark").read_text(encoding="utf-8")
-
-
-@lru_cache(maxsize=1)
-def parser() -> Lark:
-    """The parser with the tree's builders in place of Lark's trees."""
-    from lark import Lark
-
-    from recipelang.syntax.build import Builder
-
-    options: dict[str, Any] = {
-        "parser": "lalr", "lexer": "contextual", "start": list(STARTS), "maybe_placeholders": True,
-        "transformer": Builder(),
-    }  # fmt: skip
-    tables = _tables_path()
-    if tables is not None:
-        try:
-            return Lark(grammar_text(), cache=str(tables), **options)
-        except OSError:
-            pass  # no room or no right to write there: the tables are only slower to make again
-    return Lark(grammar_text(), **options)
-
-
-def _tables_path() -> Path | None:
-    import lark
-
-    folder = cache_folder()
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError:
-        return None
-    return folder / f"tables-lark{lark.__version__}-py{sys.version_info[0]}{sys.version_info[1]}"
 
 
 @lru_cache(maxsize=1)
 def driver() -> Driver:
-    """The loop over the parser's tables."""
-    return Driver(parser())
+    """The loop over the grammar's tables, which makes the tree's nodes."""
+    return Driver(tables(), Builder())
 
 
 def parse(declaration: Declaration, tokens: list[Token] | None = None) -> Body:

@@ -1,25 +1,24 @@
-"""Driving Lark's tables line by line, so that a line that can't be read spoils that line only.
+"""Driving the grammar's tables line by line, so that a line that can't be read spoils that line only.
 
 The height of the state stack is noted at a line's first token. On an error both stacks are cut back to that height (the
 value stack is one shorter) and lexing goes on at the next line that is not blank. The stacks are cut, never restored from
-a copy: Lark extends child lists in place, so a shallow copy would repeat children.
+a copy: lists of children grow in place, so a shallow copy would repeat children.
 
-Lark makes the grammar's tables and its scanners' patterns; only the loop over them is ours. Lark's own loop makes a
-token object with lines and columns for every token and hashes a rule for every reduction, which together cost more than
-the parse; ours looks actions up by state and keeps offsets. A test holds both loops equal on every text of the examples.
+Lark makes the tables; the loop over them is ours. Lark's own loop makes a token object with lines and columns for every
+token and hashes a rule for every reduction, which together cost more than the parse; ours looks actions up by state and
+keeps offsets. A test holds both loops equal on every text of the examples.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from operator import itemgetter
+from typing import Any
 
+from recipelang.syntax.tables import Reduction, Tables
 from recipelang.syntax.token import Token
 from recipelang.text.record import Record
-
-if TYPE_CHECKING:
-    from lark import Lark
 
 
 class BrokenLine(Record):
@@ -33,11 +32,14 @@ class BrokenLine(Record):
 
 
 class _Reduction(Record):
+    """What the end of a rule does: how many values it takes, the rule they make, and what makes its value of them."""
+
     size: int
     origin: str
-    build: Callable[[list[Any]], Any]
+    build: Build
 
 
+Build = Callable[[list[Any]], Any]
 Match = Callable[[str, int], "re.Match[str] | None"]
 
 WORTH_ONE_PATTERN = 100
@@ -56,79 +58,91 @@ class _State:
         """By terminal or rule name: the next state's number for a shift, or a reduction."""
 
 
+_KEYWORD = re.compile(r"\(\?i:([a-z])[a-z-]*(?:\[ \t\]\+[a-z-]+)*\(\?=\[\\s,\]\)\)")
+"""The pattern of a plain keyword, by its first letter."""
+
+
 class _Terminals:
     """The terminals that may stand next in some states, in the order in which Lark tries them: tried one by one at
-    first, by Lark's pattern of them all once that is worth its making."""
+    first, by one pattern of them all once that is worth its making."""
 
-    def __init__(self, lexer: Any, patterns: dict[str, Match]) -> None:
-        self._lexer = lexer
+    def __init__(self, names: list[str], sources: dict[str, str], patterns: dict[str, Match]) -> None:
+        self._names = names
+        self._sources = sources
         self._patterns = patterns
         """Shared by all states, by terminal name."""
         self._matches = 0
-        self._single: tuple[Match, ...] = ()
+        self._single: list[tuple[str, str]] = []
+        """Each terminal, with the letter that it begins with where it is a keyword."""
         self.states: list[_State] = []
 
     def match(self, text: str, at: int) -> re.Match[str] | None:
         self._matches += 1
         if self._matches == 1:
-            self._single = tuple(map(self._pattern, self._lexer.terminals))
+            for name in self._names:
+                keyword = _KEYWORD.fullmatch(self._sources[name])
+                self._single.append((keyword[1] if keyword else "", name))
         elif self._matches == WORTH_ONE_PATTERN:
             self._unite()
-        for match in self._single:
-            found = match(text, at)
-            if found is not None:
-                return found
+        letter = text[at].casefold()
+        for first, name in self._single:
+            if not first or first == letter:
+                found = (self._patterns.get(name) or self._pattern(name))(text, at)
+                if found is not None:
+                    return found
         return None
 
-    def _pattern(self, terminal: Any) -> Match:
-        known = self._patterns.get(terminal.name)
-        if known is None:
-            pattern = f"(?P<{terminal.name}>{terminal.pattern.to_regexp()})"
-            known = self._patterns[terminal.name] = re.compile(pattern, self._lexer.g_regex_flags).match
-        return known
+    def _pattern(self, name: str) -> Match:
+        made = self._patterns[name] = re.compile(f"(?P<{name}>{self._sources[name]})").match
+        return made
 
     def _unite(self) -> None:
-        patterns = self._lexer.scanner._mres  # made when first asked for
-        assert not self._lexer.callback, "a terminal that is a plain string hides inside a pattern"
-        assert len(patterns) == 1
+        united = re.compile("|".join(f"(?P<{name}>{self._sources[name]})" for name in self._names))
         for state in self.states:
-            state.match = patterns[0].match
+            state.match = united.match
 
 
 class Driver:
-    """The loop over the tables of one Lark parser. States are prepared when first met."""
+    """The loop over the tables of a grammar. States are prepared when first met; `builder` has a method for each rule
+    that makes a node, which is given the values of its parts."""
 
-    def __init__(self, lark: Lark) -> None:
-        from lark.parsers.lalr_analysis import Shift
-
-        frontend: Any = lark.parser
-        table = frontend.parser.parser.parse_table
-        self._shift = Shift
-        self._callbacks = frontend.parser.parser.callbacks
-        self._lexers = frontend.lexer.lexers
+    def __init__(self, tables: Tables, builder: Any) -> None:
+        self._tables = tables
+        self._builder = builder
         self._terminals: dict[int, _Terminals] = {}
-        """By the identity of Lark's lexer, which states that allow the same terminals share."""
         self._patterns: dict[str, Match] = {}
-        self._table = table.states
-        self._starts = table.start_states
+        self._reductions: dict[int, _Reduction] = {}
         self._states: dict[int, _State] = {}
 
     def _state(self, number: int) -> _State:
         """Prepares a state."""
-        lexer = self._lexers[number]
-        terminals = self._terminals.get(id(lexer))
+        choice = self._tables.choice_of[number]
+        terminals = self._terminals.get(choice)
         if terminals is None:
-            terminals = self._terminals[id(lexer)] = _Terminals(lexer, self._patterns)
-        actions: dict[str, Any] = {}
-        for name, (action, argument) in self._table[number].items():
-            if action is self._shift:
-                actions[name] = argument
-            else:
-                build = self._callbacks[argument]
-                actions[name] = _Reduction(len(argument.expansion), argument.origin.name, build)
+            terminals = _Terminals(self._tables.choices[choice], self._tables.patterns, self._patterns)
+            self._terminals[choice] = terminals
+        actions = {
+            name: to if to >= 0 else self._reductions.get(-1 - to) or self._reduction(-1 - to)
+            for name, to in self._tables.actions[number].items()
+        }
         state = self._states[number] = _State(terminals.match, actions)
         terminals.states.append(state)
         return state
+
+    def _reduction(self, number: int) -> _Reduction:
+        """Prepares what the end of a rule does."""
+        rule = self._tables.reductions[number]
+        build: Build
+        if rule.passes and rule.size == 1:
+            build = itemgetter(0)
+        else:
+            build = getattr(self._builder, rule.build) if rule.build else _gathered
+            if rule.passes:
+                build = _passing(build)
+        if rule.absent or rule.kept != tuple((place, False, 0) for place in range(rule.size)):
+            build = _keeping(rule, build)
+        made = self._reductions[number] = _Reduction(rule.size, rule.origin, build)
+        return made
 
     def read_lines(
         self, text: str, start: str, tokens: list[Token] | None = None
@@ -138,7 +152,8 @@ class Driver:
         `tokens` is given every token as it was read, those of broken lines up to where reading stopped."""
         known = self._states
         prepare = self._state
-        stack: list[int] = [self._starts[start]]
+        stack: list[int] = [self._tables.starts[start]]
+        read = self._tables.ends[start]
         values: list[Any] = []
         broken: list[BrokenLine] = []
         at_start = True
@@ -176,11 +191,9 @@ class Driver:
                 number = state.actions[action.origin]
                 stack.append(number)
                 values.append(built)
-                state = known.get(number) or (prepare(number) if number in self._lexers else None)  # type: ignore[assignment]
-                if state is None:
+                if number == read:
                     return values[-1], broken
-                if kind == "$END" and kind not in state.actions:
-                    return values[-1], broken
+                state = known.get(number) or prepare(number)
                 action = state.actions.get(kind)
             if action is None:
                 position = self._skip(text, position, state, broken, stack, values, at_start, height)
@@ -217,6 +230,37 @@ class Driver:
             del stack[height:]
             del values[height - 1 :]
         return _next_line(text, line_end)
+
+
+def _gathered(children: list[Any]) -> list[Any]:
+    """The parts of a rule that go up into the rule around it."""
+    return children
+
+
+def _passing(build: Build) -> Build:
+    return lambda children: children[0] if len(children) == 1 else build(children)
+
+
+def _keeping(rule: Reduction, build: Build) -> Build:
+    """Gives a builder the values that it is to have: absent options as None, keywords left out, lists spilt."""
+    kept, absent = rule.kept, rule.absent
+
+    def select(children: list[Any]) -> Any:
+        chosen: list[Any] = []
+        for place, spilt, before in kept:
+            if before:
+                chosen.extend([None] * before)
+            if not spilt:
+                chosen.append(children[place])
+            elif chosen:
+                chosen.extend(children[place])
+            else:
+                chosen = children[place]  # a list that grows line by line is not copied for each line
+        if absent:
+            chosen.extend([None] * absent)
+        return build(chosen)
+
+    return select
 
 
 def _line_around(text: str, at: int) -> tuple[int, int]:

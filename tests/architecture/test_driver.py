@@ -10,8 +10,8 @@ import pytest
 from lark import Lark, Tree
 
 from recipelang.syntax import recover
-from recipelang.syntax.parser import STARTS, grammar_text
 from recipelang.syntax.split import KINDS, Declaration, body_for_parser, split
+from recipelang.syntax.tables import STARTS, grammar_text, tables, tables_of
 from recipelang.text.source import decode, fold_line_ends
 from tests.architecture.project import PACKAGE, ROOT
 
@@ -31,6 +31,13 @@ def bare() -> Lark:
     return Lark(grammar_text(), parser="lalr", lexer="contextual", start=list(STARTS), maybe_placeholders=True)
 
 
+class Trees:
+    """Makes Lark's trees."""
+
+    def __getattr__(self, name: str) -> Any:
+        return lambda children: Tree(name, children)
+
+
 def shape(node: Any) -> Any:
     """A tree as rules and terminals with their text."""
     if node is None:
@@ -41,7 +48,7 @@ def shape(node: Any) -> Any:
 @pytest.mark.parametrize("matches", [2, 10**9], ids=["one pattern", "one by one"])
 def test_both_loops_read_the_same(bare: Lark, matches: int, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(recover, "WORTH_ONE_PATTERN", matches)
-    driver = recover.Driver(bare)
+    driver = recover.Driver(tables_of(bare), Trees())
     seen = 0
     for path, declaration in declarations():
         text = body_for_parser(declaration)
@@ -54,9 +61,15 @@ def test_both_loops_read_the_same(bare: Lark, matches: int, monkeypatch: pytest.
     assert seen > 700
 
 
-def test_no_terminal_hides_in_another(bare: Lark) -> None:
-    """Lark takes a plain string out of the pattern where another terminal matches it too, and tells it apart after the
-    match; our loop would not."""
-    lexers = {id(lexer): lexer for lexer in bare.parser.lexer.lexers.values()}  # type: ignore[attr-defined]
-    for lexer in lexers.values():
-        assert lexer.scanner.allowed_types == {terminal.name for terminal in lexer.terminals}
+def test_kept_tables_are_those_that_were_made(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("RECIPELANG_CACHE", str(tmp_path))
+    made, kept = tables(), tables()
+    assert made == kept
+    (file,) = tmp_path.iterdir()
+    for damage in ("", "[", "[1,2,3,4,5,6,7]", file.read_text(encoding="utf-8")[:-5]):
+        file.write_text(damage, encoding="utf-8")
+        assert tables().patterns == made.patterns  # made again; Lark numbers states anew each time
+        assert tables() == tables()
+    file.unlink()
+    file.mkdir()
+    assert tables().patterns == made.patterns

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from typing import Any
 
 import pytest
 
 from recipelang.syntax.forms import FORMS, IN_BLOCKS, TYPED, first_words
-from recipelang.syntax.parser import driver, grammar_text, parser
+from recipelang.syntax.parser import driver
+from recipelang.syntax.tables import grammar_text, tables
 from recipelang.workspace.workspace import Workspace
 from tests.architecture.project import ROOT
 
@@ -28,10 +28,9 @@ def keyword_patterns() -> dict[str, str]:
 
 def line_beginnings(kind: str) -> set[str]:
     """The terminals that may begin a line of a declaration, as the parser's own tables have them."""
-    frontend: Any = parser().parser
-    table = frontend.parser.parser.parse_table
-    _, after_line_end = table.states[table.start_states[f"{kind}_body"]]["_NL"]
-    return {name for name in table.states[after_line_end] if name.isupper() and name not in ("$END", "_NL")}
+    actions = tables().actions
+    after_line_end = actions[tables().starts[f"{kind}_body"]]["_NL"]
+    return {name for name in actions[after_line_end] if name.isupper() and name not in ("$END", "_NL")}
 
 
 @pytest.mark.parametrize(("kind", "words", "example"), EXAMPLES, ids=IDS)

@@ -88,8 +88,9 @@ def parsing(base: Path) -> None:
     from lark import Lark
 
     from recipelang.rules.catalogue import rules
-    from recipelang.syntax.parser import STARTS, driver, grammar_text
+    from recipelang.syntax.parser import driver
     from recipelang.syntax.split import body_for_parser, split
+    from recipelang.syntax.tables import STARTS, grammar_text
     from recipelang.workspace.workspace import Workspace
 
     rules()

@@ -1,0 +1,31 @@
+"""The built-in foods are what a full reading of their files gives, and the tool finds nothing wrong with them."""
+
+from __future__ import annotations
+
+from recipelang.findings.finding import Home
+from recipelang.pantry import pantry, pantry_folder
+from recipelang.syntax.split import fold, split
+from recipelang.workspace.checking import check_paths
+
+TEXTS = {f"pantry/{path.name}": path.read_text(encoding="utf-8") for path in sorted(pantry_folder().glob("*.recipe"))}
+
+
+def test_the_quick_index_is_the_full_one() -> None:
+    full = {path: [Home(path, fold(one.name), one.nth) for one in split(text)] for path, text in TEXTS.items()}
+    kinds = {one.kind for text in TEXTS.values() for one in split(text)}
+    assert kinds == {"food"}
+    for path, homes in full.items():
+        assert list(pantry().order(path)) == homes
+        assert [pantry().declaration(home) for home in homes if pantry().declaration(home) is None] == []
+    assert len(pantry().all()) == sum(map(len, full.values())), "two foods of one name"
+
+
+def test_nothing_is_found() -> None:
+    result = check_paths([pantry_folder()], use_cache=False)
+    assert [(told.finding.rule, told.finding.message) for told in result.told] == []
+
+
+def test_every_food_says_where_its_figures_come_from() -> None:
+    for text in TEXTS.values():
+        for one in split(text):
+            assert "//" in one.text, one.name
