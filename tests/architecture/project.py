@@ -55,11 +55,15 @@ def modules() -> tuple[Module, ...]:
     return tuple(Module(path, ast.parse(path.read_text(encoding="utf-8"))) for path in sorted(PACKAGE.rglob("*.py")))
 
 
+_MADE = {"__pycache__", "node_modules", "dist"}
+"""Folders that tools fill."""
+
+
 def texts() -> Iterator[Path]:
     """Every text that the project hands to others: code, notation, documents, examples, settings."""
     for folder in ("recipelang", "grammar", "examples", "editors", "tests", "docs", ".ci"):
         for path in sorted((ROOT / folder).rglob("*")):
-            if path.is_file() and path.suffix != ".pyc" and "__pycache__" not in path.parts:
+            if path.is_file() and path.suffix != ".pyc" and not _MADE & set(path.parts):
                 yield path
     for path in sorted(ROOT.iterdir()):
         if path.is_file() and path.suffix in (".md", ".toml", ".in", ".yaml", ".yml"):

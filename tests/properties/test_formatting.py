@@ -112,9 +112,11 @@ def test_damaged_declarations(text: str) -> None:
             assert said("\n".join(formed.lines)) == said(declaration.text)
 
 
-@given(st.text(st.sampled_from('foodrecipe \t\n\r/"#½-|=,;[]1x\u00a0\u2028\ufeff'), max_size=60))
-def test_any_text(text: str) -> None:
-    holds(text)
+@given(
+    st.sampled_from(["", "\ufeff"]), st.text(st.sampled_from('foodrecipe \t\n\r/"#½-|=,;[]1x\u00a0\u2028'), max_size=60)
+)
+def test_any_text(mark: str, text: str) -> None:
+    holds(mark + text)
 
 
 @given(st.sampled_from(TEXTS).flatmap(spread))

@@ -1,0 +1,150 @@
+;;; recipelang-mode.el --- Standardized recipes in plain text -*- lexical-binding: t -*-
+
+;; Version: 0.1.0
+;; Package-Requires: ((emacs "27.1"))
+;; Keywords: languages
+;; SPDX-License-Identifier: MIT
+
+;;; Commentary:
+
+;; A major mode for files named *.recipe: colours, comments, and the language server `recipelang server' through
+;; eglot (in Emacs since 29) or lsp-mode, whichever is used.
+
+;;; Code:
+
+;; begin words
+;; Made by `python -m editors.generate` from the notation's grammar; changes here are lost.
+(defconst recipelang-words-kinds
+  '("food" "container" "recipe" "variation" "menu" "calendar"))
+(defconst recipelang-words-fields
+  '("grain-based dessert" "offer versus serve" "breakfast cereal" "creditable grain"
+    "whole grain-rich" "instead of step" "leave out step" "water activity" "batch at most"
+    "made without" "each weighs" "grain group" "may contain" "other grain" "after step" "label read"
+    "serve with" "usda foods" "grains by" "headspace" "leave out" "left from" "packed in" "based on"
+    "caffeine" "contains" "domestic" "evidence" "imported" "to taste" "tray for" "arrives" "credits"
+    "not tcs" "process" "program" "change" "choose" "closed" "course" "credit" "liquid" "number"
+    "offers" "starts" "tested" "weighs" "yields" "yogurt" "holds" "juice" "keeps" "loses" "makes"
+    "meals" "price" "serve" "fits" "milk" "pack" "pans" "sell" "add" "end" "for" "tcs" "use" "in"
+    "ph"))
+(defconst recipelang-words-blocks
+  '("ingredients" "every day" "leftovers" "nutrition" "wednesday" "saturday" "thursday" "tuesday"
+    "friday" "monday" "sunday" "steps"))
+(defconst recipelang-words-typed
+  '("hold without temperature control" "work at room temperature" "chill from" "hold cold"
+    "reheat to" "transport" "chill to" "hold hot" "cook at" "cook to" "freeze" "simmer" "boil"
+    "rest" "thaw"))
+(defconst recipelang-words-inside
+  '("in cold running water" "at room temperature" "in the microwave" "none of the nine"
+    "with its liquid" "while cooking" "with at least" "as purchased" "not credited" "credited as"
+    "on the side" "per portion" "reduced-fat" "instead of" "unflavored" "as served" "by weight"
+    "counts as" "or higher" "enriched" "fat-free" "flavored" "leftover" "optional" "or above"
+    "or below" "or lower" "portions" "discard" "drained" "low-fat" "nothing" "or less" "or more"
+    "portion" "then to" "called" "frozen" "in all" "nonfat" "within" "group" "items" "up to" "whole"
+    "cold" "item" "make" "more" "once" "skim" "and" "for" "hot" "per" "as" "at" "in" "of" "to"))
+(defconst recipelang-words-notes
+  '("not credited" "credited as" "on the side" "leftover" "optional" "discard" "called"))
+(defconst recipelang-words-units
+  '("fluid ounces" "fluid ounce" "milliliters" "tablespoons" "micrograms" "milligrams" "milliliter"
+    "tablespoon" "kilograms" "microgram" "milligram" "teaspoons" "kilogram" "portions" "spoodles"
+    "teaspoon" "batches" "bottles" "gallons" "minutes" "portion" "seconds" "spoodle" "bottle"
+    "gallon" "inches" "ladles" "liters" "loaves" "minute" "ounces" "pieces" "pounds" "quarts"
+    "scoops" "second" "sheets" "slices" "batch" "boxes" "cases" "dozen" "fl oz" "grams" "hours"
+    "ladle" "liter" "ounce" "oz eq" "piece" "pints" "pound" "quart" "scoop" "sheet" "slice" "tbsps"
+    "bags" "cans" "case" "cups" "days" "each" "gals" "gram" "hour" "inch" "jars" "loaf" "mins"
+    "pint" "secs" "tbsp" "tsps" "tubs" "bag" "box" "can" "cup" "day" "doz" "gal" "grm" "hrs" "jar"
+    "kgs" "lbs" "mcg" "min" "pts" "qts" "sec" "tsp" "tub" "ea" "hr" "kg" "lb" "mg" "ml" "oz" "pt"
+    "qt" "ug" "µg" "μg" "c" "d" "g" "h" "l" "s"))
+;; end words
+
+(defgroup recipelang nil
+  "Standardized recipes in plain text."
+  :group 'languages)
+
+(defcustom recipelang-server-command '("recipelang" "server")
+  "The command that starts the language server."
+  :type '(repeat string))
+
+(defun recipelang--any (words)
+  "A regular expression for one of WORDS, with any blanks between their parts."
+  (concat "\\(" (mapconcat (lambda (word) (replace-regexp-in-string " " "[ \t]+" (regexp-quote word) t t)) words "\\|")
+          "\\)"))
+
+(defconst recipelang--number
+  "\\$?\\(?:[0-9]+/[0-9]+\\|[0-9]+\\(?:,[0-9]\\{3\\}\\)*\\(?:\\.[0-9]+\\)?\\(?:\\(?:[ \t]+\\|-\\)[0-9]+/[0-9]+\\|[ \t]*[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]\\)?\\|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]\\)")
+
+(defconst recipelang--end "\\(?:[ \t,;]\\|$\\)")
+
+(defconst recipelang-font-lock-keywords
+  (let ((first "^[ \t]+"))
+    `((,(concat "^" (recipelang--any recipelang-words-kinds) "\\(?:[ \t]+\\(.*?\\)\\)?[ \t]*\\(?:[ \t]//.*\\)?$")
+       (1 font-lock-keyword-face) (2 font-lock-function-name-face nil t))
+      ;; a step is prose: only what stands in brackets is coloured
+      ("^[ \t]+\\(?:\\(?:instead of\\|after\\) step [0-9]+ \\)?\\(-\\) \\(.*\\)$"
+       (1 font-lock-keyword-face) (2 'default keep)
+       ("\\[[^][\n]*\\]" (progn (beginning-of-line) nil) nil (0 font-lock-variable-name-face t)))
+      (,(concat first "\\(?:or[ \t]+\\)?\\(ccp[ \t]+\\)?" (recipelang--any recipelang-words-typed) recipelang--end)
+       (1 font-lock-warning-face nil t) (2 font-lock-builtin-face))
+      (,(concat first (recipelang--any recipelang-words-blocks) recipelang--end) 1 font-lock-keyword-face)
+      (,(concat first (recipelang--any recipelang-words-fields) recipelang--end) 1 font-lock-type-face)
+      (,(concat "\\(?:^\\|[^[:alnum:]_/-]\\)\\(" recipelang--number "\\)[ \t]*"
+                (recipelang--any recipelang-words-units) "\\_>")
+       (1 font-lock-constant-face keep) (2 font-lock-builtin-face keep))
+      (,(concat "\\(?:^\\|[ \t(]\\)\\(" recipelang--number "\\(?:[ \t]*%\\|[ \t]*°?[FC]\\_>\\)?\\)\\(?:[ \t,;|=]\\|$\\)")
+       1 font-lock-constant-face keep)
+      (,(concat ",[ \t]*" (recipelang--any recipelang-words-notes) recipelang--end) 1 font-lock-preprocessor-face keep)
+      ;; behind an ingredient's amount stand a name and prose
+      ("^[ \t]+\\(?:or[ \t]+\\)?[0-9#½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚].*$" 0 'default keep)
+      (,(concat "[ \t]" (recipelang--any recipelang-words-inside) recipelang--end) 1 font-lock-preprocessor-face keep)))
+  "What is coloured, and how.")
+
+(defvar recipelang-mode-syntax-table
+  (let ((table (make-syntax-table)))
+    ;; a comment needs a blank before its slashes, which `recipelang-syntax-propertize' sees to
+    (modify-syntax-entry ?\n ">" table)
+    (modify-syntax-entry ?\" "\"" table)
+    (modify-syntax-entry ?' "w" table)
+    (modify-syntax-entry ?- "w" table)
+    table))
+
+(defun recipelang-syntax-propertize (start end)
+  "Mark comments between START and END: two slashes behind a blank."
+  (goto-char start)
+  (while (re-search-forward "\\(?:^\\|[ \t]\\)\\(/\\)/" end t)
+    (let ((slash (match-beginning 1)))
+      (unless (nth 3 (save-excursion (syntax-ppss slash)))
+        (put-text-property slash (1+ slash) 'syntax-table (string-to-syntax "<"))))))
+
+;;;###autoload
+(define-derived-mode recipelang-mode prog-mode "Recipe"
+  "Major mode for standardized recipes in plain text."
+  (setq-local font-lock-defaults '(recipelang-font-lock-keywords nil t))
+  (setq-local syntax-propertize-function #'recipelang-syntax-propertize)
+  (setq-local comment-start "// ")
+  (setq-local comment-start-skip "//+[ \t]*")
+  (setq-local indent-tabs-mode nil)
+  (setq-local tab-width 4)
+  (setq-local indent-line-function #'indent-relative)
+  (setq-local imenu-generic-expression
+              (mapcar (lambda (kind) (list (capitalize kind) (concat "^" kind "[ \t]+\\(.*\\)$") 1))
+                      recipelang-words-kinds)))
+
+;;;###autoload
+(add-to-list 'auto-mode-alist '("\\.recipe\\'" . recipelang-mode))
+
+(defvar eglot-server-programs)
+(with-eval-after-load 'eglot
+  (add-to-list 'eglot-server-programs (cons 'recipelang-mode recipelang-server-command)))
+
+(defvar lsp-language-id-configuration)
+(declare-function lsp-register-client "lsp-mode")
+(declare-function make-lsp-client "lsp-mode")
+(declare-function lsp-stdio-connection "lsp-mode")
+(with-eval-after-load 'lsp-mode
+  (add-to-list 'lsp-language-id-configuration '(recipelang-mode . "recipelang"))
+  (lsp-register-client
+   (make-lsp-client :new-connection (lsp-stdio-connection (lambda () recipelang-server-command))
+                    :major-modes '(recipelang-mode)
+                    :server-id 'recipelang)))
+
+(provide 'recipelang-mode)
+;;; recipelang-mode.el ends here
