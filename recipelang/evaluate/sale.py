@@ -43,6 +43,13 @@ class Fault(Record):
     allowed: str
     limit: Figure
 
+    @property
+    def words(self) -> str:
+        """What is found, as a sentence says it."""
+        if self.found.endswith("% of its calories"):
+            return f"{self.found} from {self.what}"
+        return f"{self.found} of {self.what}" if self.found.endswith((" mg", "% of its weight")) else self.found
+
 
 class Judged(Record):
     kind: str
@@ -133,7 +140,7 @@ def _share(
     share = (found.known or ZERO) * 9 * 100 / whole
     if share > limit.value or (below and share == limit.value):
         allowed = f"{'less than' if below else 'at most'} {limit.text} %"
-        faults.append(_fault(name, found, share, "% of calories", limit, allowed))
+        faults.append(_fault(name, found, share, "% of its calories", limit, allowed))
     elif found.missing or found.known is None:
         missing.append((name, _names(found)))
 
@@ -149,7 +156,7 @@ def _sugars(
         return
     share = (found.known or ZERO) * 100 / eaten.grams
     if share > limit.value:
-        faults.append(_fault(SUGARS, found, share, "% of weight", limit, f"at most {limit.text} %"))
+        faults.append(_fault(SUGARS, found, share, "% of its weight", limit, f"at most {limit.text} %"))
     elif found.missing or found.known is None:
         missing.append((SUGARS, _names(found)))
 

@@ -52,7 +52,7 @@ def _finding(subject: Subject, meals: list[GroupMeals], week: WeekMeal, share: S
         message = f"Only {percent} of the grains of {where} are whole grain-rich ({parts}); {whom} needs {share.figure.text} %."
         mend = "serve whole grain-rich products, or write `whole grain-rich` on those that are"
         names = [label(option.size) for option in _others(week, share)]
-        label_found, label_needed = "whole grain-rich", "at least"
+        label_found, label_needed = "found", "at least"
     else:
         what = {"fruit": "the fruit", "vegetable": "the vegetables"}.get(need, "the fruit and vegetables")
         message = f"{capital(percent)} of {what} of {where} is juice ({parts}); {whom} allows {share.figure.text} %."

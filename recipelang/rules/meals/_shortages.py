@@ -14,11 +14,13 @@ from recipelang.model.menu import Stretch
 from recipelang.rules.meals._told import (
     amount,
     amount_of,
+    days_of,
     every_day,
     groups,
     label,
     origins,
     program_of,
+    slots_of,
     source,
     title,
     when,
@@ -28,33 +30,41 @@ from recipelang.text.record import Record
 
 
 class Shortage(Record):
-    """One component that one day lacks, for the groups that lack it alike."""
+    """One component that a day lacks, for the groups that lack it alike. Days that offer the very same are told
+    together."""
 
-    meal: DayMeal
+    days: tuple[DayMeal, ...]
     met: Met
     meals: tuple[GroupMeals, ...]
 
 
 def shortages(subject: Subject) -> Iterator[Shortage]:
     """Every shortage once, for the group that lacks most of it with the others beside it."""
-    found: dict[tuple[int, str], list[tuple[DayMeal, Met, GroupMeals]]] = {}
+    found: dict[tuple[tuple[int, ...], str], list[tuple[DayMeal, Met, GroupMeals]]] = {}
     for one in every_day(subject):
         if one.meal.met is not None or program_of(one.group).endswith("snack"):
             continue  # a snack is any two of its components
         for met in one.meal.needs:
             if met.is_short:
-                found.setdefault((one.meal.day.start, met.name), []).append((one.meal, met, one.group))
+                found.setdefault((slots_of(one.meal) or (one.meal.day.start,), met.name), []).append(
+                    (one.meal, met, one.group)
+                )
     for members in found.values():
-        meal, met, _ = max(members, key=lambda member: member[1].figure.value - member[1].found)
-        same = [group for _, one, group in members if (one.found, one.figure.value) == (met.found, met.figure.value)]
-        yield Shortage(meal, met, tuple(same))
+        _, met, _ = max(members, key=lambda member: member[1].figure.value - member[1].found)
+        same = [
+            (meal, group)
+            for meal, one, group in members
+            if (one.found, one.figure.value) == (met.found, met.figure.value)
+        ]
+        days = {meal.day.start: meal for meal, _ in same}
+        yield Shortage(tuple(days.values()), met, tuple({group.group.grades: group for _, group in same}.values()))
 
 
 def of_menu(subject: Subject, missing: bool) -> Iterator[Finding]:
     """The findings of a menu's days: components missing altogether, or those that are only short."""
     empty: set[int] = set()
     for one in shortages(subject):
-        day = one.meal.day
+        day = one.days[0].day
         if not day.slots:
             if missing and day.start not in empty:
                 empty.add(day.start)
@@ -67,24 +77,26 @@ def of_menu(subject: Subject, missing: bool) -> Iterator[Finding]:
 
 
 def _finding(subject: Subject, one: Shortage) -> Finding:
-    met, day = one.met, one.meal.day
+    met, day = one.met, one.days[0].day
+    offer = one.days[0].offer
+    named, several = days_of(one.days), len(one.days) > 1
     value = need_of(met.name)
     needed = amount(met.figure.value, met.name)
     whom = f"{program_of(one.meals[0])} for {groups(one.meals)}"
-    by = poorest(one.meal.offer, value)
+    by = poorest(offer, value)
     found = amount_of(met.found, met.name)
     if by:
         names = listed(dict.fromkeys(label(option.size) for option in by))
-        message = f"On {when(day)} a student who takes {names} ends with {found}; {whom} needs {needed}."
+        message = f"On {named} a student who takes {names} ends with {found}; {whom} needs {needed}."
         mend = f"give every choice its {title(met.name)}, or serve the {title(met.name)} outside the `choose`"
     else:
-        message = f"{when(day)} offers {found}; {whom} needs {needed}."
+        message = f"{named} {'offer' if several else 'offers'} {found}; {whom} needs {needed}."
         mend = f"serve {amount(met.figure.value - met.found, met.name)} more {title(met.name)} to everybody"
     figures = (
         Figure("needed", "needed", needed, whom),
         Figure("found", "offered", amount(met.found, met.name) if met.found else "none",
                f"at least; at most {amount(met.offered, met.name)}" if met.offered > met.found else ""),
-        *origins(one.meal.offer.options, value, met.name),
+        *origins(offer.options, value, met.name),
     )  # fmt: skip
     return subject.finding(
         Stretch(day.start, day.end), message, figures=figures, source=source(met.figure), mend=mend,

@@ -127,6 +127,16 @@ def every_day(subject: Subject) -> Iterator[OneDay]:
                 yield OneDay(one.group, one.week, meal)
 
 
+def slots_of(meal: DayMeal) -> tuple[int, ...]:
+    """What a day offers, by the places of its lines: days that offer only what every day offers are the same."""
+    return tuple(slot.start for slot in meal.day.slots)
+
+
+def days_of(meals: Iterable[DayMeal]) -> str:
+    """`Monday`, `Monday and Tuesday`."""
+    return listed(dict.fromkeys(when(meal.day) for meal in meals))
+
+
 def once(findings: Iterable[Finding]) -> Iterator[Finding]:
     """Each sentence at each place once: a week that is served again under the same figures says nothing new."""
     seen: set[tuple[object, str]] = set()
@@ -138,6 +148,6 @@ def once(findings: Iterable[Finding]) -> Iterator[Finding]:
 
 
 __all__ = [
-    "OneDay", "OneWeek", "amount", "amount_of", "capital", "every_day", "every_week", "groups", "in_week", "label",
-    "once", "origins", "program_of", "source", "title", "when",
+    "OneDay", "OneWeek", "amount", "amount_of", "capital", "days_of", "every_day", "every_week", "groups", "in_week",
+    "label", "once", "origins", "program_of", "slots_of", "source", "title", "when",
 ]  # fmt: skip

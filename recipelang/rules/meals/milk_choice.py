@@ -54,7 +54,7 @@ from recipelang.evaluate.packed import Packed
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import counted, listed
 from recipelang.model.menu import Stretch
-from recipelang.rules.meals._told import every_day, groups, once, program_of, source, when
+from recipelang.rules.meals._told import OneDay, days_of, every_day, groups, once, program_of, source
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.standards.groups import Pattern
 from recipelang.standards.load import rows
@@ -74,14 +74,20 @@ def check(subject: Subject) -> Iterator[Finding]:
 
 
 def _of_menu(subject: Subject) -> Iterator[Finding]:
+    """Days that offer the same lines of milk are told together."""
+    found: dict[tuple[object, ...], list[OneDay]] = {}
     for one in every_day(subject):
-        meal = one.meal
-        if one.group.pattern is None or not meal.offer.is_known:
-            continue
-        milks = [milk for option in meal.offer.options for milk in option.serving.milks]
+        if one.group.pattern is not None and one.meal.offer.is_known:
+            lines = tuple(option.line.start for option in one.meal.offer.options if option.serving.milks)
+            found.setdefault((one.group.group.grades, lines), []).append(one)
+    for days in found.values():
+        one = days[0]
+        assert one.group.pattern is not None
+        milks = [milk for option in one.meal.offer.options for milk in option.serving.milks]
         whom = f"{program_of(one.group)} for {groups([one.group])}"
-        place = Stretch(meal.day.start, meal.day.end)
-        yield from _judge(subject, place, f"{when(meal.day)} offers", whom, milks, one.group.pattern, meal.on)
+        who = f"{days_of(day.meal for day in days)} {'offer' if len(days) > 1 else 'offers'}"
+        place = Stretch(one.meal.day.start, one.meal.day.end)
+        yield from _judge(subject, place, who, whom, milks, one.group.pattern, one.meal.on)
 
 
 def _judge(

@@ -14,7 +14,7 @@ Breaks
         meals 9-12 240
         monday 2026-09-14
             serve whole milk half pint, 240
-            //    ^^^^^^^^^^^^^^^^^^^^ milk-not-allowed: "whole" "fat-free and 1%"
+            //    ^^^^^^^^^^^^^^^^^^^^ milk-not-allowed: "not allowed" "fat-free or 1%"
 Mended
     food low-fat milk half pint
         milk 1%, unflavored
@@ -43,7 +43,7 @@ from datetime import date
 from recipelang.evaluate.kinds import FLAVORED, UNFLAVORED, Poured
 from recipelang.evaluate.packed import Packed
 from recipelang.findings.finding import WARNING, Figure, Finding
-from recipelang.findings.wording import a, capital, listed
+from recipelang.findings.wording import capital, listed
 from recipelang.rules.meals._told import every_day, groups, once, program_of, source
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.standards.groups import Pattern
@@ -91,9 +91,12 @@ def _judge(
     if milk.fat in allowed:
         return
     if allowed:
-        message = f"{capital(milk.name)} is {a(milk.fat)} milk; {whom} allows {listed(allowed)}."
+        made_with = "" if milk.fat in milk.name.casefold() else f", with {milk.fat} milk,"
+        message = (
+            f"{capital(milk.name)}{made_with} is not allowed at {whom}; {flavor} milk may be {listed(allowed, 'or')}."
+        )
     else:
-        message = f"{capital(milk.name)} is flavored; {whom} allows no flavored milk."
+        message = f"{capital(milk.name)} is flavored milk, which {whom} does not allow."
     yield subject.finding(
         place, message,
         figures=(Figure("found", "offered", f"{milk.fat}, {milk.flavor}"), Figure("needed", "allowed", listed(allowed) or "none")),

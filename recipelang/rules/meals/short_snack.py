@@ -81,12 +81,14 @@ def _all(subject: Subject) -> Iterator[Finding]:
             f"{when(meal.day)} holds enough of {counted(meal.met, 'component')}; {whom} needs {limit.text}"
             f"{', of which one may be a drink' if drinks else ''}.",
             figures=(
-                Figure("found", "components", str(meal.met)),
+                Figure("found", "enough of", str(meal.met)),
                 Figure("needed", "at least", limit.text),
                 *(
                     Figure(
-                        f"from-{number}", title(met.name),
-                        f"{amount(met.found, met.name) if met.found else 'none'} of {amount(met.figure.value, met.name)}",
+                        f"from-{number}",
+                        "from",
+                        f"{title(met.name)}: {amount(met.found, met.name) if met.found else 'none'} of "
+                        f"{amount(met.figure.value, met.name)}",
                     )
                     for number, met in enumerate(meal.needs, 1)
                 ),

@@ -48,25 +48,42 @@ from recipelang.evaluate.items import items_of, items_offered
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import counted
 from recipelang.model.menu import Stretch
-from recipelang.rules.meals._told import OneDay, every_day, groups, label, once, program_of, source, when
+from recipelang.rules.meals._told import (
+    OneDay,
+    days_of,
+    every_day,
+    groups,
+    label,
+    once,
+    program_of,
+    slots_of,
+    source,
+)
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.standards.load import figure
 
 
 @rule(MENU)
 def check(subject: Subject) -> Iterator[Finding]:
-    if subject.menu.offer_versus_serve:
-        yield from once(found for one in every_day(subject) for found in _of_day(subject, one))
+    if not subject.menu.offer_versus_serve:
+        return
+    found: dict[tuple[object, ...], list[OneDay]] = {}
+    for one in every_day(subject):
+        if one.meal.day.slots and one.meal.offer.is_known:
+            found.setdefault((one.group.group.grades, slots_of(one.meal)), []).append(one)
+    yield from once(finding for days in found.values() for finding in _of_days(subject, days))
 
 
-def _of_day(subject: Subject, one: OneDay) -> Iterator[Finding]:
+def _of_days(subject: Subject, days: list[OneDay]) -> Iterator[Finding]:
+    """Days that offer the very same."""
+    one = days[0]
     pattern, meal = one.group.pattern, one.meal
     least = (
         None
         if pattern is None
         else figure(pattern.program, pattern.group, "offer versus serve items offered least", meal.on)
     )
-    if least is None or not meal.offer.is_known or not meal.day.slots:
+    if least is None:
         return
     items, at_most = items_offered(meal.offer)
     if items >= least.value:
@@ -75,10 +92,11 @@ def _of_day(subject: Subject, one: OneDay) -> Iterator[Finding]:
         f"{label(option.size)}: {counted(option.size.items or items_of(option.serving), 'item')}"
         for option in meal.offer.options
     ]
+    named = days_of(day.meal for day in days)
     yield subject.finding(
         Stretch(meal.day.start, meal.day.end),
-        f"{when(meal.day)} offers {counted(items, 'food item')}; under offer versus serve {program_of(one.group)} for "
-        f"{groups([one.group])} needs {least.text}, so that one can be declined.",
+        f"{named} {'offer' if len(days) > 1 else 'offers'} {counted(items, 'food item')}; under offer versus serve "
+        f"{program_of(one.group)} for {groups([one.group])} needs {least.text}, so that one can be declined.",
         figures=(
             Figure("found", "items", str(items)),
             Figure("needed", "at least", least.text),

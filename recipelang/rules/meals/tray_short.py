@@ -72,9 +72,10 @@ def _judge(subject: Subject, one: PackedFor) -> Iterator[Finding]:
     fruit = limits.get("fruit in the tray") or limits["fruit or vegetable in the tray"]
     found = one.serving.amount(FRUIT_OR_VEGETABLE)
     if found < fruit.value:
+        holds = f"{amount(found, 'fruit')} of" if found else "no"
         yield subject.finding(
             one.spot,
-            f"The tray holds {amount(found, 'fruit') if found else 'none'} of fruit or vegetable; {one.program} needs "
+            f"The tray holds {holds} fruit or vegetable; {one.program} needs "
             f"{amount(fruit.value, 'fruit')} in every tray.",
             figures=(
                 Figure("found", "in the tray", amount(found, "fruit") if found else "none"),

@@ -129,11 +129,10 @@ def _finding(
     when = f"{day.name}, {day_text(on)}" if on is not None else day.name
     name = capital(sale.name)
     figures = [
-        Figure(f"found-{number}", fault.what, fault.found, fault.allowed)
-        for number, fault in enumerate(judged.faults, 1)
+        Figure(f"found-{number}", "found", fault.words, fault.allowed) for number, fault in enumerate(judged.faults, 1)
     ]
     figures += [
-        Figure(f"missing-{number}", "not known", what, shortlist(names, 4))
+        Figure(f"missing-{number}", "unknown", what, shortlist(names, 4))
         for number, (what, names) in enumerate(judged.missing, 1)
     ]
     if judged.kind == ENTREE:
@@ -146,7 +145,7 @@ def _finding(
             )
         )
     if judged.faults:
-        told = listed(f"{fault.found} ({_allowed(fault.allowed)})" for fault in judged.faults)
+        told = listed(f"{fault.words} ({_allowed(fault.allowed)})" for fault in judged.faults)
         message = f"{name} can't be sold on {when}: {told}."
         mend = "sell a smaller portion or another item"
         if judged.kind == ENTREE:
@@ -164,7 +163,7 @@ def _finding(
 
 
 def _allowed(words: str) -> str:
-    return words if words.startswith(("at most", "less than", "none")) else f"allowed {words}"
+    return words if words.startswith(("at most", "less than", "none")) else f"at most {words}"
 
 
 def _supply(judged: Judged) -> str:
