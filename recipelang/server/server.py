@@ -22,6 +22,7 @@ from recipelang import __version__
 from recipelang.editing.pages import is_ours
 from recipelang.server.convert import Converter
 from recipelang.server.documents import Document, Documents, path_of
+from recipelang.server.progress import Progress
 from recipelang.server.protocol import Protocol
 from recipelang.server.publishing import Findings, pulls
 from recipelang.server.schedule import Schedule, settle_memory
@@ -77,7 +78,7 @@ class RecipeServer(LanguageServer):
         self._said: set[tuple[str, str]] = set()
         self._stopped: asyncio.Future[int] | None = None
         self.watching = Watching(self)
-        self.progress_of_check: Any = None
+        self.progress_bar = Progress(self)
         self.feature(types.INITIALIZE)(lambda params: self._initialize(params))
         self.feature(types.INITIALIZED)(lambda params: self._initialized(params))
 
@@ -234,9 +235,11 @@ class RecipeServer(LanguageServer):
                 self.findings.take_back(path)
         if told is not None:
             self.findings.give(told)
+        self.progress_bar.update()
         return told is not None or not self.session.is_idle
 
     def _on_idle(self) -> None:
+        self.progress_bar.end()
         self.findings.ask_to_pull()
         settle_memory()
         gc.enable()
