@@ -13,7 +13,7 @@ from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured, missing_measure
 from recipelang.evaluate.nutrients import amount_of, nutrition_of
 from recipelang.model.components import GRAIN, MEAT, Component
-from recipelang.model.food import Food
+from recipelang.model.food import Crediting, Food
 from recipelang.model.recipe import Recipe
 from recipelang.text.record import Record
 from recipelang.units.table import BATCH
@@ -56,12 +56,32 @@ def kinds(library: Library, ref: Ref) -> Kinds:
     """The kinds of a recipe."""
     recipe = library.recipe(ref)
     lines = library.lines(ref)
-    parts = all_contributions(library, ref) if _asks(library.get("credits", ref)) else ()
-    return kinds_of(library, recipe, lines, parts)
+    credits: Credits = library.get("credits", ref)
+    if _must_look(library, recipe, lines, credits):
+        return kinds_of(library, recipe, lines, all_contributions(library, ref))
+    whole = Fraction(int(credits.whole_grain_rich is True))
+    return Kinds(ZERO, whole, ZERO, frozenset(), _milks(library, recipe, lines), _products(library, lines))
 
 
-def _asks(credits: Credits) -> bool:
-    return any(found.component.name in (GRAIN, MEAT) for found in credits.sums)
+def _must_look(library: Library, recipe: Recipe, lines: tuple[Measured, ...], credits: Credits) -> bool:
+    """Whether the contributions must be gone through: most dishes hold no pulses that could be a meat alternate, no
+    dessert, and no grain of two kinds."""
+    names = {found.component.name for found in credits.sums}
+    if GRAIN in names and (recipe.dessert or recipe.course == "dessert"):
+        return True
+    mixed = credits.whole_grain_rich is False
+    for measured in lines if names & {GRAIN, MEAT} else ():
+        if measured.ref is None:
+            continue
+        if not measured.is_food:
+            return True
+        if MEAT in names and is_pulse_food(library, measured.ref):
+            return True
+        if GRAIN in names:
+            crediting: Crediting = library.get("crediting", measured.ref)
+            if crediting.dessert or (mixed and (crediting.whole_grain_rich or crediting.creditable is not None)):
+                return True
+    return False
 
 
 def kinds_of(

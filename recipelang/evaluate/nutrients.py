@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Final
 
 from recipelang.evaluate.bought import items_above
 from recipelang.evaluate.gaps import Gap, Total, total, unread
@@ -14,6 +15,9 @@ from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import NUTRIENTS
 from recipelang.text.record import Record
 from recipelang.units.table import BATCH, MASS
+
+LIMITED: Final = ("calories", "saturated fat", "sodium", "added sugars")
+"""The nutrients that meal patterns limit over a week."""
 
 
 class Nutrients(Record):
@@ -40,15 +44,22 @@ def nutrients(library: Library, ref: Ref) -> Nutrients:
     return nutrients_of(library, library.recipe(ref), library.lines(ref))
 
 
-def nutrients_of(library: Library, recipe: Recipe, lines: tuple[Measured, ...]) -> Nutrients:
+def limited_nutrients(library: Library, ref: Ref) -> Nutrients:
+    """The nutrients of a recipe that meal patterns limit: a school year of menus asks for no others."""
+    return nutrients_of(library, library.recipe(ref), library.lines(ref), limited=True)
+
+
+def nutrients_of(
+    library: Library, recipe: Recipe, lines: tuple[Measured, ...], limited: bool = False
+) -> Nutrients:  # fmt: skip
     """The nutrients of a recipe that may be none of the library's: a food that is served by itself is a dish of one
     line."""
-    parts: dict[str, list[Fraction | Gap]] = {name: [] for name in NUTRIENTS}
+    parts: dict[str, list[Fraction | Gap]] = {name: [] for name in (LIMITED if limited else NUTRIENTS)}
     units = dict(NUTRIENTS)
     for measured in lines:
         if measured.line.alternative:
             continue
-        _add(library, measured, parts, units)
+        _add(library, measured, parts, units, limited)
     for gap in unread(recipe.broken):
         for values in parts.values():
             values.append(gap)
@@ -57,7 +68,9 @@ def nutrients_of(library: Library, recipe: Recipe, lines: tuple[Measured, ...]) 
     )
 
 
-def _add(library: Library, measured: Measured, parts: dict[str, list[Fraction | Gap]], units: dict[str, str]) -> None:
+def _add(
+    library: Library, measured: Measured, parts: dict[str, list[Fraction | Gap]], units: dict[str, str], limited: bool
+) -> None:
     """One ingredient's nutrients, or for each nutrient why it is missing."""
     name = measured.line.name
     if measured.ref is None or measured.gap is not None:
@@ -69,7 +82,7 @@ def _add(library: Library, measured: Measured, parts: dict[str, list[Fraction | 
         return
     kept = 1 - measured.line.discard
     if not measured.is_food:
-        inner: Nutrients = library.get("nutrients", measured.ref)
+        inner: Nutrients = library.get("limited nutrients" if limited else "nutrients", measured.ref)
         batches = measured.base(BATCH)
         units.update(inner.units)
         for key, found in inner.batch:
@@ -90,13 +103,14 @@ def _add(library: Library, measured: Measured, parts: dict[str, list[Fraction | 
     amount = amount_of(measured, nutrition)
     stated = dict(nutrition.values)
     units.update(nutrition.units)
-    for key in stated:
-        parts.setdefault(key, [])
+    if not limited:
+        for key in stated:
+            parts.setdefault(key, [])
     for key, values in parts.items():
         if isinstance(amount, Gap):
             values.append(amount)
         elif key in stated:
-            values.append(stated[key] * amount * kept)
+            values.append(stated[key] * amount * kept if kept != 1 else stated[key] * amount)
         else:
             values.append(Gap(name, f"it does not state {key}", f"{key} …"))
 

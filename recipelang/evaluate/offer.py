@@ -93,14 +93,13 @@ def most(offer: Offer, value: Value) -> Fraction:
 def _taken(offer: Offer, value: Value, largest: bool) -> Fraction:
     total = ZERO
     for slot in offer.slots:
-        if len(slot.options) == slot.number:
-            for option in slot.options:
-                found = value(option)
-                if found:
-                    total += found
-            continue
-        values = sorted((value(option) for option in slot.options), reverse=largest)
-        total += sum(values[: slot.number], ZERO)
+        values = [found for option in slot.options if (found := value(option))]
+        spare = len(slot.options) - slot.number
+        if spare:  # options that give nothing are the smallest, and add nothing
+            values.sort(reverse=largest)
+            del values[slot.number if largest else max(0, len(values) - spare) :]
+        for found in values:
+            total += found
     return total
 
 

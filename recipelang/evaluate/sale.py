@@ -63,7 +63,7 @@ class Judged(Record):
 def judge(library: Library, key: Key, level: str, on: date) -> Judged:
     """A sold item against the standards in force on a day."""
     serving: Serving = library.get("serving", key)
-    eaten: Eaten = library.get("eaten", key)
+    eaten: Eaten = library.get("sold", key)
     if serving.is_drink:
         return _drink(library, serving, eaten, level, on)
     kind = SIDE

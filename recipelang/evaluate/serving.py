@@ -16,7 +16,7 @@ from recipelang.evaluate.gaps import Gap, Total
 from recipelang.evaluate.kinds import Kinds, Poured, kinds_of, milk_fat_of, poured
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.measured import Measured, measure
-from recipelang.evaluate.nutrients import Nutrients, nutrients_of
+from recipelang.evaluate.nutrients import LIMITED, Nutrients, nutrients_of
 from recipelang.evaluate.yields import Yield
 from recipelang.findings.finding import Home
 from recipelang.model.components import FRUIT, GRAIN, MEAT, STEP, VEGETABLE, Component
@@ -36,8 +36,9 @@ GRAIN_OR_MEAT: Final = "grain or meat alternate"
 JOINED: Final = {FRUIT_OR_VEGETABLE: (FRUIT, VEGETABLE), GRAIN_OR_MEAT: (GRAIN, MEAT)}
 """Needs that several components fill together."""
 
-DIET: Final = ("calories", "saturated fat", "sodium", "added sugars")
-"""The nutrients that a meal pattern limits."""
+DIET: Final = LIMITED
+SOLD: Final = (*DIET, "total fat", "total sugars")
+"""What is sold beside the meals is judged by."""
 
 Key = tuple[str, str]
 """A folded name and the text of an amount, empty for one portion or piece."""
@@ -251,7 +252,7 @@ def has_pieces(food: Food) -> bool:
 
 
 class Eaten(Record):
-    """Nutrients of one serving, by name, in label units; grams and cups of it where they are known."""
+    """Nutrients of one serving, by name, in label units; for what is sold also grams and cups of it, where known."""
 
     nutrients: dict[str, Total]
     milk_fat: Fraction
@@ -261,38 +262,50 @@ class Eaten(Record):
 
 
 def eaten(library: Library, key: Key) -> Eaten:
-    """The nutrients of the serving that a name and an amount mean in a menu."""
+    """The nutrients of the serving that a name and an amount mean in a menu: those that meal patterns limit."""
+    return _eaten(library, key, DIET)
+
+
+def sold(library: Library, key: Key) -> Eaten:
+    """The same with all that what is sold beside the meals is judged by."""
+    return _eaten(library, key, SOLD)
+
+
+def _eaten(library: Library, key: Key, names: tuple[str, ...]) -> Eaten:
     found: Serving = library.get("serving", key)
     if found.ref is None or found.share is None:
         missing = Total(None, found.unknown)
-        return Eaten(dict.fromkeys(_ALL, missing), ZERO, None, None)
+        return Eaten(dict.fromkeys(names, missing), ZERO, None, None)
+    limited = names is DIET
     if found.is_food:
         dish = dish_of(library, *key)
-        return _eaten(
-            nutrients_of(library, dish.recipe, dish.lines), milk_fat_of(library, dish.recipe, dish.lines), Fraction(1),
+        return _shared(
+            nutrients_of(library, dish.recipe, dish.lines, limited),
+            milk_fat_of(library, dish.recipe, dish.lines) if found.milks else Total(None), Fraction(1), names,
             dish.lines[0].grams, dish.lines[0].cups,
         )  # fmt: skip
-    result: Yield = library.get("yields", found.ref)
-    mass, volume = result.portion_mass, result.portion_volume
-    return _eaten(
-        library.get("nutrients", found.ref), library.get("milk fat", found.ref), found.share,
-        None if mass is None else mass * found.share, None if volume is None else volume * found.share,
+    grams = cups = None
+    if not limited:
+        result: Yield = library.get("yields", found.ref)
+        mass, volume = result.portion_mass, result.portion_volume
+        grams = None if mass is None else mass * found.share
+        cups = None if volume is None else volume * found.share
+    return _shared(
+        library.get("limited nutrients" if limited else "nutrients", found.ref),
+        library.get("milk fat", found.ref) if found.milks else Total(None), found.share, names, grams, cups,
     )  # fmt: skip
 
 
-_ALL: Final = (*DIET, "total fat", "total sugars")
-
-
-def _eaten(
-    nutrients: Nutrients, milk_fat: Total, share: Fraction, grams: Fraction | None, cups: Fraction | None
-) -> Eaten:
+def _shared(
+    nutrients: Nutrients, milk_fat: Total, share: Fraction, names: tuple[str, ...], grams: Fraction | None,
+    cups: Fraction | None,
+) -> Eaten:  # fmt: skip
     portions = nutrients.portions
+    part = share / portions if portions else None
     values: dict[str, Total] = {}
-    for name in _ALL:
-        found = nutrients.total(name)
-        if found is None:
-            found = Total(None)
-        known = found.known
-        values[name] = Total(None if known is None or not portions else known * share / portions, found.missing)
-    fat = milk_fat.known * share / portions if milk_fat.known and portions else ZERO
+    for name in names:
+        found = nutrients.total(name) or Total(None)
+        known = None if found.known is None or part is None else found.known * part
+        values[name] = Total(known, found.missing)
+    fat = milk_fat.known * part if milk_fat.known and part else ZERO
     return Eaten(values, fat, grams, cups)

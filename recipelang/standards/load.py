@@ -99,9 +99,16 @@ def _index() -> dict[tuple[str, str, str, int], list[Figure]]:
     return found
 
 
-@lru_cache(maxsize=4096)
 def figure(program: str, group: str, what: str, on: date, days: int = 0) -> Figure | None:
     """The figure in force on a day: the group's own, else the one for all groups; None where there is none."""
+    return _figure(program, group, what, regime(on), days)
+
+
+@lru_cache(maxsize=4096)
+def _figure(program: str, group: str, what: str, when: int, days: int) -> Figure | None:
+    if when < 0:
+        return None
+    on = changes()[when]
     for who in (group, ALL):
         for one in _index().get((program, who, what, days), ()):
             if one.since <= on and (one.until is None or on <= one.until):
@@ -109,15 +116,19 @@ def figure(program: str, group: str, what: str, on: date, days: int = 0) -> Figu
     return None
 
 
-@lru_cache(maxsize=1024)
 def rows(program: str, group: str, kind: str, on: date, days: int = 0) -> dict[str, Figure]:
-    """All figures of a kind in force on a day, by row."""
+    """All figures of a kind in force on a day, by row. Not to be changed: it is shared."""
+    return _rows_of(program, group, kind, regime(on), days)
+
+
+@lru_cache(maxsize=1024)
+def _rows_of(program: str, group: str, kind: str, when: int, days: int) -> dict[str, Figure]:
     names = dict.fromkeys(
         one.what.removeprefix(kind + " ")
         for one in figures()
         if one.program == program and one.days == days and one.what.startswith(kind + " ")
     )
-    found = {name: figure(program, group, f"{kind} {name}", on, days) for name in names}
+    found = {name: _figure(program, group, f"{kind} {name}", when, days) for name in names}
     return {name: one for name, one in found.items() if one is not None}
 
 
@@ -127,6 +138,7 @@ def changes() -> tuple[date, ...]:
     return tuple(sorted({one.since for one in figures()}))
 
 
+@lru_cache(maxsize=4096)
 def regime(on: date) -> int:
     """Which stretch of unchanged rules a day lies in; -1 before the first."""
     return sum(day <= on for day in changes()) - 1
