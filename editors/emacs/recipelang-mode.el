@@ -128,6 +128,13 @@
               (mapcar (lambda (kind) (list (capitalize kind) (concat "^" kind "[ \t]+\\(.*\\)$") 1))
                       recipelang-words-kinds)))
 
+;; A library is a project: the folder that holds its configuration.
+(defun recipelang-project (folder)
+  "The project that FOLDER is in, if it is a recipe library."
+  (let ((root (locate-dominating-file folder "recipelang.toml")))
+    (and root (cons 'transient root))))
+(add-hook 'project-find-functions #'recipelang-project)
+
 ;;;###autoload
 (add-to-list 'auto-mode-alist '("\\.recipe\\'" . recipelang-mode))
 
