@@ -9,9 +9,13 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from functools import lru_cache
+from itertools import islice
 from typing import Final
 
+from recipelang.findings.nearest import nearest
+from recipelang.syntax.tree import Problem, Word
 from recipelang.text.record import Record
+from recipelang.units.numbers import shortened
 
 MEAT: Final = "meat alternate"
 GRAIN: Final = "grain"
@@ -95,3 +99,35 @@ def read_component(text: str) -> Component | None:
         return Component(plain)
     group = _GROUPS.get(_VEGETABLE.sub("", phrase))
     return Component(VEGETABLE, group) if group is not None else None
+
+
+_MOST_WORDS: Final = 6
+"""No component has more words than this: `beans, peas and lentils vegetable` has five."""
+
+
+def unknown_component(word: Word) -> Problem:
+    """A component that no meal pattern has, with the nearest that one has; or words that stand after one."""
+    words = [(match.start(), match.end()) for match in islice(re.finditer(r"\S+", word.text), _MOST_WORDS + 1)]
+    for (_, end), (start, _) in zip(words[-2::-1], words[:0:-1], strict=True):
+        known = word.text[:end]
+        if read_component(known) is not None:
+            return Problem(
+                word.start + start, word.start + len(word.text), "syntax",
+                f"`{shortened(word.text[start:])}` can't be read after `{known}`.",
+                mend=f"leave it out; the credit of a food goes on with `per`, as in `{known} per 1/4 cup`",
+            )  # fmt: skip
+    near = nearest(" ".join(word.text.casefold().split()), SPELLINGS, 1)
+    return Problem(
+        word.start, word.end, "syntax", f"`{word.text}` is not a meal component.", near[0] if near else None,
+        "components are meat/meat alternate, grain, fruit, vegetable and milk; before `vegetable` may stand dark green, "
+        "red/orange, beans peas lentils, starchy, other or additional",
+    )  # fmt: skip
+
+
+def wrong_credit_unit(word: Word, component: Component) -> Problem:
+    """A credit in cups where ounce equivalents belong, or the other way round."""
+    return Problem(
+        word.start, word.end, "dimension-mismatch",
+        f"`{word.text}`: {component.title} credits in {'ounce equivalents' if component.unit == 'oz eq' else 'cups'}.",
+        mend=f"write it like `1 oz eq {component.title}`" if component.unit == "oz eq" else f"write it like `1/2 cup {component.title}`",
+    )  # fmt: skip

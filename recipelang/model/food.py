@@ -9,7 +9,7 @@ from typing import Final
 
 from recipelang.findings.nearest import nearest
 from recipelang.model import vocabulary
-from recipelang.model.components import Component, read_component
+from recipelang.model.components import Component, read_component, unknown_component, wrong_credit_unit
 from recipelang.model.measures import EACH_NODE, Measures, Rate, node_of
 from recipelang.model.reading import Problems, condition_of, credit_of, number_of, quantity_of, share_of
 from recipelang.syntax import tree
@@ -586,34 +586,4 @@ def read_allergens(items: tuple[tree.Allergen, ...], target: dict[str, list[str]
         )  # fmt: skip
 
 
-def unknown_component(word: Word) -> Problem:
-    """A component that no meal pattern has, with the nearest that one has; or words that stand after one."""
-    from recipelang.model.components import SPELLINGS
-
-    words = [(match.start(), match.end()) for match in re.finditer(r"\S+", word.text)]
-    for (_, end), (start, _) in zip(words[-2::-1], words[:0:-1], strict=True):
-        known = word.text[:end]
-        if read_component(known) is not None:
-            return Problem(
-                word.start + start, word.start + len(word.text), "syntax",
-                f"`{shortened(word.text[start:])}` can't be read after `{known}`.",
-                mend=f"leave it out; the credit of a food goes on with `per`, as in `{known} per 1/4 cup`",
-            )  # fmt: skip
-    near = nearest(" ".join(word.text.casefold().split()), SPELLINGS, 1)
-    return Problem(
-        word.start, word.end, "syntax", f"`{word.text}` is not a meal component.", near[0] if near else None,
-        "components are meat/meat alternate, grain, fruit, vegetable and milk; before `vegetable` may stand dark green, "
-        "red/orange, beans peas lentils, starchy, other or additional",
-    )  # fmt: skip
-
-
-def wrong_credit_unit(word: Word, component: Component) -> Problem:
-    """A credit in cups where ounce equivalents belong, or the other way round."""
-    return Problem(
-        word.start, word.end, "dimension-mismatch",
-        f"`{word.text}`: {component.title} credits in {'ounce equivalents' if component.unit == 'oz eq' else 'cups'}.",
-        mend=f"write it like `1 oz eq {component.title}`" if component.unit == "oz eq" else f"write it like `1/2 cup {component.title}`",
-    )  # fmt: skip
-
-
-__all__ = ["EACH_NODE", "Food", "build_food", "read_allergens", "read_price", "unknown_component", "wrong_credit_unit"]
+__all__ = ["EACH_NODE", "Food", "build_food", "read_allergens", "read_price"]

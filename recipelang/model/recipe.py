@@ -14,9 +14,9 @@ from typing import Any, Final, NamedTuple
 from recipelang.findings.finding import Home
 from recipelang.findings.nearest import nearest
 from recipelang.model import vocabulary
-from recipelang.model.components import Component, read_component
+from recipelang.model.components import Component, read_component, unknown_component, wrong_credit_unit
 from recipelang.model.controls import read_control
-from recipelang.model.food import read_allergens, unknown_component, wrong_credit_unit
+from recipelang.model.food import read_allergens
 from recipelang.model.measures import Rate, node_of, settled
 from recipelang.model.reading import Problems, credit_of, number_of, quantity_of, share_of
 from recipelang.syntax import tree

@@ -10,8 +10,7 @@ from typing import Any
 
 from recipelang.findings.finding import Home
 from recipelang.findings.nearest import nearest
-from recipelang.model.components import read_component
-from recipelang.model.food import unknown_component
+from recipelang.model.components import read_component, unknown_component
 from recipelang.model.recipe import Assembly, Spot
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold

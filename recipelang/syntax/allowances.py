@@ -16,6 +16,7 @@ def allowances_of(declaration: Declaration) -> tuple[Allowance, ...]:
     when the comment stands alone."""
     found: list[Allowance] = []
     text = declaration.text
+    following = (-1, -1)
     for start, comment in comments_of(declaration):
         match = _ALLOW.match(comment)
         if match is None:
@@ -26,7 +27,9 @@ def allowances_of(declaration: Declaration) -> tuple[Allowance, ...]:
         if text[line_start:start].strip():
             target_start, target_end = line_start, end
         else:
-            target_start, target_end = _next_written_line(text, end)
+            if following[0] < end:  # else one of several comments above the same line
+                following = _next_written_line(text, end)
+            target_start, target_end = following
         found.append(
             Allowance(start, end, match["rule"].casefold(), (match["reason"] or "").strip(), target_start, target_end)
         )

@@ -18,7 +18,9 @@ Children = list[Any]
 
 _REFERENCE: Final = re.compile(r"\[([^\[\]\n]*)\]")
 _REST_OF: Final = re.compile(r"(?:the[ \t]+)?rest[ \t]+of[ \t]+", re.IGNORECASE)
-_PER_PORTION: Final = re.compile(r"[ \t]+per[ \t]+portion[ \t]*$", re.IGNORECASE)
+# a blank is looked for behind, not before: a pattern that begins with blanks is quadratic in a long run of them
+_PER_PORTION: Final = re.compile(r"(?<=[ \t])per[ \t]+portion[ \t]*$", re.IGNORECASE)
+_OF: Final = re.compile(r"(?<=[ \t])of$", re.IGNORECASE)
 _REFERENCE_AMOUNT: Final = re.compile(
     r"(?![5-9]\d/\d{1,2}(?!\d))"  # `80/20 ground beef` begins a name
     r"(?:\d+(?:,\d{3})*(?:\.\d+)?(?:(?:[ \t]+|-)\d+/\d+|[ \t]*[½¼¾⅓⅔⅛⅜⅝⅞])?|\d+/\d+|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞])[ \t]*"
@@ -568,7 +570,7 @@ def _reference(text: str, start: int) -> tree.Reference:
     else:
         measured = _REFERENCE_AMOUNT.match(body)
         if measured:
-            shown = re.sub(r"[ \t]+of$", "", measured[0], flags=re.IGNORECASE)
+            shown = _OF.sub("", measured[0])
             amount = Word(shown.rstrip(), start + offset)
             left = body[measured.end() :]
             offset += measured.end() + len(left) - len(left.lstrip())

@@ -7,6 +7,8 @@ helps nobody.
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
+from functools import lru_cache
 from typing import Any, Final
 
 from recipelang.findings.nearest import nearest
@@ -264,10 +266,16 @@ _SECTION: Final = re.compile(r"^[ \t]+(ingredients|steps|leftovers)\b", re.IGNOR
 
 def _section(source: str, at: int) -> str:
     """The block of a recipe that a place lies in, or empty."""
-    found = ""
-    for match in _SECTION.finditer(source, 0, at):
-        found = match[1].casefold()
-    return found
+    starts, names = _sections(source)
+    before = bisect_left(starts, at)
+    return names[before - 1] if before else ""
+
+
+@lru_cache(maxsize=1)
+def _sections(source: str) -> tuple[list[int], list[str]]:
+    """Where the blocks of a recipe begin, found once for all its broken lines."""
+    found = [(match.end(), match[1].casefold()) for match in _SECTION.finditer(source)]
+    return [end for end, _ in found], [name for _, name in found]
 
 
 def _wrapped(start: int, end: int, line: str) -> Problem:

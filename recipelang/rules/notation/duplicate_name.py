@@ -34,7 +34,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     first = homes[0]
     others = tuple(
         Related(_name_place(subject, home), "the first, which names refer to" if home == first else "another one")
-        for home in homes
+        for home in homes[: _MOST + 1]
         if home != subject.home
     )
     count = "Another declaration is" if len(homes) == 2 else f"{len(homes) - 1} other declarations are"
@@ -44,8 +44,12 @@ def check(subject: Subject) -> Iterator[Finding]:
         mend="give each a name of its own"
         if subject.home == first
         else "give it a name of its own; wherever the name is used, the first one is meant",
-        related=others[:5],
+        related=others[:_MOST],
     )
+
+
+_MOST = 5
+"""So many of the others are named."""
 
 
 def _name_place(subject: Subject, home: Home) -> Place:

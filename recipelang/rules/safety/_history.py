@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
@@ -36,11 +37,17 @@ def is_component(subject: Subject) -> bool:
 
 
 def acted_on(timeline: Timeline, control: int) -> Iterator[tuple[Lot, Visit]]:
-    """The lots a typed line acts on, each with what the line does to it."""
+    """The lots a typed line acts on, each with what the line does to it. A lot's visits stand in the order of the
+    lines, so that a line need not be looked for among all of them."""
     for lot in timeline.lots:
-        for visit in lot.visits:
-            if visit.control == control:
-                yield lot, visit
+        at = bisect_left(lot.visits, control, key=_control_of)
+        while at < len(lot.visits) and lot.visits[at].control == control:
+            yield lot, lot.visits[at]
+            at += 1
+
+
+def _control_of(visit: Visit) -> int:
+    return visit.control
 
 
 def controlled(timeline: Timeline, control: int) -> list[Lot]:
