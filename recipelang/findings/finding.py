@@ -71,3 +71,19 @@ class Finding(Record):
     mend: str = ""
     related: tuple[Related, ...] = ()
     fixes: tuple[Fix, ...] = ()
+
+
+MOST_LETTERS: Final = 600
+"""No sentence of ours is half as long; one that quotes a name of a megabyte is cut, so that a screen survives it."""
+
+
+def brief(finding: Finding) -> Finding:
+    """A finding whose sentences are short enough to be read."""
+    if len(finding.message) <= MOST_LETTERS and len(finding.mend) <= MOST_LETTERS and not finding.fixes:
+        return finding
+    fixes = tuple(fix._replace(title=_cut(fix.title)) for fix in finding.fixes)
+    return finding._replace(message=_cut(finding.message), mend=_cut(finding.mend), fixes=fixes)
+
+
+def _cut(text: str) -> str:
+    return text if len(text) <= MOST_LETTERS else text[: MOST_LETTERS - 1] + "…"

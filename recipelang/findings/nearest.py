@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Final
+
+
+MOST_LETTERS: Final = 200
+"""A longer text is no misspelt name, and comparing it would cost what reading it did not."""
 
 
 def distance(one: str, other: str, most: int) -> int:
@@ -28,6 +33,8 @@ def distance(one: str, other: str, most: int) -> int:
 
 def nearest(word: str, names: Iterable[str], count: int = 2) -> list[str]:
     """The names nearest to a word, best first: a third of its letters may differ, words in another order count near."""
+    if len(word) > MOST_LETTERS:
+        return []
     most = max(1, min(len(word) // 3, 4))
     letters = sorted(word.split())
     scored: list[tuple[int, str]] = []

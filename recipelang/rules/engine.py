@@ -10,7 +10,7 @@ from typing import Final
 from recipelang.evaluate.cycles import base_ref
 from recipelang.evaluate.library import Declared, Library, Ref, body
 from recipelang.evaluate.memo import Key
-from recipelang.findings.finding import ERROR, HINT, OFF, WARNING, Edit, Finding, Fix, Home, Place, Related
+from recipelang.findings.finding import ERROR, HINT, OFF, WARNING, Edit, Finding, Fix, Home, Place, Related, brief
 from recipelang.model.recipe import Spot
 from recipelang.model.variation import base_of
 from recipelang.rules.catalogue import names, rules, rules_by_subject
@@ -86,7 +86,7 @@ def duplicate_findings(library: Library, ref: Ref, declared: Declared) -> list[F
     severity = library.get("severities", None).get(one.name, one.severity)
     found = problem_findings(declared.home, library.get("text", declared.home))
     if severity != OFF:
-        found += [finding._replace(rule=one.name, severity=severity) for finding in one.check(subject)]
+        found += [brief(finding._replace(rule=one.name, severity=severity)) for finding in one.check(subject)]
     return sorted(found, key=_order)
 
 
@@ -110,7 +110,7 @@ def _from_problem(home: Home, problem: Problem, severity: str = ERROR) -> Findin
     fixes: tuple[Fix, ...] = ()
     if problem.instead is not None:
         fixes = (Fix(f"write `{problem.instead.strip()}`", (Edit(place, problem.instead),)),)
-    return Finding(problem.rule, severity, place, problem.message, (), "", problem.mend, (), fixes)
+    return brief(Finding(problem.rule, severity, place, problem.message, (), "", problem.mend, (), fixes))
 
 
 def _rules(library: Library, subject: Subject) -> list[Finding]:
@@ -131,7 +131,7 @@ def _run(one: Rule, severity: str, subject: Subject) -> list[Finding]:
     """What a rule finds. Where somebody wants to hear of a rule that fails, the others go on."""
     try:
         return [
-            finding._replace(rule=one.name, severity=_severity(one, severity, finding.severity))
+            brief(finding._replace(rule=one.name, severity=_severity(one, severity, finding.severity)))
             for finding in one.check(subject)
         ]
     except Exception as error:
