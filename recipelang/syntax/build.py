@@ -483,14 +483,11 @@ class Builder:
         return Note("price", word(c[0]))
 
     def sized(self, c: Children) -> tree.Sized:
-        clauses = [child for child in c[3:] if child is not None]
-        return _sized(word(c[0]), optional(c[1]), optional(c[2]), clauses)
+        parts = list(c) if c[0].type == "AMOUNT" else [None, *c]
+        clauses = [child for child in parts[3:] if child is not None]
+        return _sized(optional(parts[0]), optional(parts[1]), optional(parts[2]), clauses)
 
     def serve(self, c: Children) -> tree.Serve:
-        start, end = _line_ends(c)
-        return tree.Serve(start, end, (_sized(None, word(c[1]), None, c[2:]),))
-
-    def serve_sized(self, c: Children) -> tree.Serve:
         start, end = _ends(c)
         return tree.Serve(start, end, tuple(c[1:]))
 
