@@ -14,13 +14,14 @@ from datetime import date
 from fractions import Fraction
 from typing import Final
 
+from recipelang.evaluate.bought import item_of
 from recipelang.evaluate.gaps import Total
 from recipelang.evaluate.kinds import FLAVORED
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.products import ADDED, Product
 from recipelang.evaluate.serving import Eaten, Key, Serving
 from recipelang.model.components import FRUIT, GRAIN, MEAT, MILK, VEGETABLE
-from recipelang.model.food import Food
+from recipelang.model.food import CreditLine
 from recipelang.model.menu import A_LA_CARTE, LUNCH
 from recipelang.model.names import PANTRY
 from recipelang.standards.load import Figure, figure, rows
@@ -31,6 +32,8 @@ ZERO: Final = Fraction(0)
 SIDE: Final = "side"
 ENTREE: Final = "entree"
 DRINK: Final = "drink"
+GENERAL: Final = "the general standard"
+"""A whole grain, or fruit, vegetable, dairy or protein food first, or a quarter cup of fruit or vegetable in it."""
 WATER: Final = PANTRY + "water"
 OUNCES_PER_CUP: Final = 8
 
@@ -105,7 +108,7 @@ def _eaten(library: Library, serving: Serving, eaten: Eaten, kind: str, on: date
         _sugars(serving, eaten, limit, faults, missing)
     standard = rows(A_LA_CARTE, "all", "general", on)
     if standard and not meets_general_standard(library, serving, standard["fruit or vegetable least"].value):
-        missing.append(("the general standard", (serving.name,)))
+        missing.append((GENERAL, (serving.name,)))
     return Judged(kind, tuple(faults), tuple(missing), free)
 
 
@@ -184,7 +187,7 @@ def free_of(library: Library, serving: Serving) -> frozenset[str]:
 def category_of(library: Library, ref: Ref) -> str:
     """The kind of plain food that an exemption speaks of; empty for any other."""
     food = library.food(ref)
-    lines = food.crediting.lines
+    lines = credit_lines(library, ref)
     names = {line.component.name for line in lines}
     stated = {} if food.nutrition is None else dict(food.nutrition.values)
     sweetened = stated.get(ADDED) != 0 and food.crediting.packed_in not in _LIGHT
@@ -219,21 +222,29 @@ def meets_general_standard(library: Library, serving: Serving, produce: Fraction
     if serving.ref is None:
         return False
     if serving.is_food:
-        return _is_first(library.food(serving.ref))
+        return _is_first(library, serving.ref)
     heaviest: tuple[Fraction, Ref] | None = None
     for measured in library.lines(serving.ref):
         if measured.ref is None or measured.grams is None or measured.ref == WATER or measured.line.alternative:
             continue
         if heaviest is None or measured.grams > heaviest[0]:
             heaviest = (measured.grams, measured.ref)
-    return heaviest is not None and library.is_food(heaviest[1]) and _is_first(library.food(heaviest[1]))
+    return heaviest is not None and library.is_food(heaviest[1]) and _is_first(library, heaviest[1])
 
 
-def _is_first(food: Food) -> bool:
+def _is_first(library: Library, ref: Ref) -> bool:
     """Whether a food is fruit, vegetable, dairy or a protein food."""
+    food = library.food(ref)
     return food.milk is not None or food.crediting.yogurt or any(
-        line.component.name in (FRUIT, VEGETABLE, MEAT, MILK) for line in food.crediting.lines
+        line.component.name in (FRUIT, VEGETABLE, MEAT, MILK) for line in credit_lines(library, ref)
     )  # fmt: skip
+
+
+def credit_lines(library: Library, ref: Ref) -> tuple[CreditLine, ...]:
+    """What a food credits as: by its own lines, or those of the item that it is cut or drained from."""
+    own: tuple[CreditLine, ...] = library.food(ref).crediting.lines
+    item = None if own else item_of(library, ref)
+    return own if item is None else item.lines
 
 
 # ---- drinks ----------------------------------------------------------------------------------------------------------
@@ -369,4 +380,4 @@ def _milk(
             )  # fmt: skip
 
 
-__all__ = ["DRINK", "ENTREE", "SIDE", "Fault", "Judged", "free_of", "judge"]
+__all__ = ["DRINK", "ENTREE", "GENERAL", "SIDE", "Fault", "Judged", "free_of", "judge"]

@@ -66,7 +66,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from recipelang.evaluate.entrees import dates_of, is_exempt
-from recipelang.evaluate.sale import DRINK, ENTREE, Judged, judge
+from recipelang.evaluate.sale import DRINK, ENTREE, GENERAL, Judged, judge
 from recipelang.evaluate.serving import Serving
 from recipelang.evaluate.weeks import Week, rules_day
 from recipelang.findings.finding import WARNING, Figure, Finding
@@ -152,9 +152,8 @@ def _finding(
             mend = "sell it on the day it is on the menu, or on the school day after, or sell a smaller portion"
         severity = WARNING if only_by_youngest else judged.faults[0].limit.severity
     else:
-        told = listed(what for what, _ in judged.missing)
-        names = shortlist(dict.fromkeys(one for _, found in judged.missing for one in found))
-        message = f"Nobody can say that {sale.name} may be sold on {when}: {told} can't be judged ({names})."
+        told = listed(_unknown(judged), "or")
+        message = f"Whether {sale.name} may be sold on {when} is not known: nobody says {told}."
         mend = _supply(judged)
         severity = WARNING
     return subject.finding(
@@ -162,17 +161,37 @@ def _finding(
     )  # fmt: skip
 
 
+_IN_WORDS = {
+    GENERAL: "whether its first ingredient is a whole grain, fruit, vegetable, dairy or protein food",
+    "total sugars by weight": "what a serving weighs",
+    "its size in fl oz": "its size in fluid ounces",
+    "calories in 8 fl oz": "calories",
+}
+
+
+def _unknown(judged: Judged) -> list[str]:
+    """What nobody says: nutrients with the foods that leave them open, and what is asked of the item as a whole."""
+    of_foods: dict[tuple[str, ...], list[str]] = {}
+    of_item: list[str] = []
+    for what, names in judged.missing:
+        if what in (GENERAL, "total sugars by weight", "its size in fl oz"):
+            of_item.append(_IN_WORDS[what])
+        else:
+            of_foods.setdefault(names, []).append(_IN_WORDS.get(what, what))
+    return [f"the {listed(found)} of {shortlist(names)}" for names, found in of_foods.items()] + of_item
+
+
 def _allowed(words: str) -> str:
     return words if words.startswith(("at most", "less than", "none")) else f"at most {words}"
 
 
 def _supply(judged: Judged) -> str:
-    if any(what != "the general standard" for what, _ in judged.missing):
+    if any(what != GENERAL for what, _ in judged.missing):
         what = "calories, sizes and caffeine" if judged.kind == DRINK else "these nutrients and the weight of a piece"
         return (
             f"state {what} on the foods that are named; if a limit does not hold for it, allow the finding and say why"
         )
     return (
-        "say `whole grain-rich` if it is, or allow the finding if its first ingredient is a whole grain, fruit, vegetable, "
-        "dairy or protein food"
+        "write `whole grain-rich` if it is, or `credits` lines on its ingredients; if its first ingredient by weight is one "
+        "of these, allow the finding and say which"
     )
