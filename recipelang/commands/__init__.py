@@ -27,7 +27,7 @@ class _Parser(argparse.ArgumentParser):
 
 _COMMANDS: Final = {
     "check": "find what is wrong in recipes, foods, menus",
-    "evaluate": "print every computed figure of recipes",
+    "evaluate": "print every computed figure of recipes and menus",
     "trace": "show where one figure comes from, step by step",
     "format": "lay recipe files out: indentation, columns, blank lines",
     "explain": "explain a rule, or list all rules",
@@ -55,8 +55,8 @@ def build_parser() -> argparse.ArgumentParser:
     check.add_argument("--no-cache", action="store_true", help="remember nothing and use nothing remembered")
 
     evaluate = made["evaluate"]
-    evaluate.add_argument("names", nargs="*", metavar="NAME", help="recipes or variations")
-    evaluate.add_argument("--all", action="store_true", help="all recipes of the workspace")
+    evaluate.add_argument("names", nargs="*", metavar="NAME", help="recipes, variations or menus")
+    evaluate.add_argument("--all", action="store_true", help="all recipes and menus of the workspace")
     evaluate.add_argument("--portions", metavar="N", default="", help="figures and amounts for N portions")
     evaluate.add_argument("--per", choices=("portion", "batch"), default="portion", help="nutrients and cost per")
     evaluate.add_argument("--format", choices=("text", "json"), default="text")

@@ -1,4 +1,4 @@
-"""`recipelang evaluate`: every computed figure of recipes, as text or JSON."""
+"""`recipelang evaluate`: every computed figure of recipes and menus, as text or JSON."""
 
 from __future__ import annotations
 
@@ -8,25 +8,41 @@ import sys
 from fractions import Fraction
 
 from recipelang.commands import CommandError
-from recipelang.commands.opening import open_for, recipe_named
+from recipelang.commands.opening import open_for, recipe_or_menu_named
 from recipelang.units.numbers import UnreadableNumber, read_number
 
 
 def run(options: argparse.Namespace) -> int:
     if not options.names and not options.all:
-        raise CommandError("name a recipe, or write --all for all of them")
+        raise CommandError("name a recipe or a menu, or write --all for all of them")
     portions = _portions(options.portions)
     workspace = open_for(options.workspace, options.school_year)
-    refs = workspace.recipe_refs() if options.all else [recipe_named(workspace, name) for name in options.names]
+    refs = [recipe_or_menu_named(workspace, name) for name in options.names]
+    if options.all:
+        refs = [*workspace.recipe_refs(), *workspace.of_kind("menu")]
+    library = workspace.library
+    menus = [ref for ref in refs if library.kind(ref) == "menu"]
+    recipes = [ref for ref in refs if library.kind(ref) != "menu"]
     if options.format == "json":
         from recipelang.output.recipe_json import recipes_json
 
-        document = recipes_json(workspace.library, refs, portions, options.per)
+        document = recipes_json(library, recipes, portions, options.per)
+        if menus:
+            from recipelang.output.menu_json import menus_json
+
+            document["menus"] = menus_json(library, menus)
         sys.stdout.write(json.dumps(document, ensure_ascii=False, indent=2) + "\n")
-    else:
+        return 0
+    if recipes:
         from recipelang.output.recipe_text import print_recipes
 
-        print_recipes(workspace.library, refs, portions, options.per)
+        print_recipes(library, recipes, portions, options.per)
+    if menus:
+        from recipelang.output.menu_text import print_menus
+
+        if recipes:
+            sys.stdout.write("\n")
+        print_menus(library, menus)
     return 0
 
 

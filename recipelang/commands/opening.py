@@ -8,7 +8,7 @@ from recipelang.commands import CommandError
 from recipelang.commands.arguments import checked_year, existing
 from recipelang.findings.nearest import nearest
 from recipelang.findings.wording import listed
-from recipelang.model.names import Ref
+from recipelang.model.names import SPACES, Ref
 from recipelang.syntax.split import fold
 from recipelang.workspace.workspace import Workspace
 
@@ -17,6 +17,22 @@ def open_for(path: str, year: str) -> Workspace:
     """The workspace around a path, or around the current folder."""
     found = existing([path]) if path else [Path.cwd()]
     return Workspace.open(found, checked_year(year))
+
+
+def recipe_or_menu_named(workspace: Workspace, name: str) -> Ref:
+    """The recipe, variation or menu of a name; a recipe where both have it. Raises CommandError with the nearest
+    names."""
+    library = workspace.library
+    ref = library.resolve(fold(name))
+    menu = library.resolve(fold(name), SPACES["menu"])
+    if menu is not None and (ref is None or not library.is_recipe(ref)):
+        return menu
+    if ref is None:
+        menus = [one.removeprefix(SPACES["menu"]) for one in workspace.of_kind("menu")]
+        near = nearest(fold(name), menus, 1)
+        if near and not nearest(fold(name), workspace.recipe_refs(), 1):
+            raise CommandError(f"no recipe, variation or menu is called `{name}`; did you mean `{near[0]}`?")
+    return recipe_named(workspace, name)
 
 
 def recipe_named(workspace: Workspace, name: str) -> Ref:

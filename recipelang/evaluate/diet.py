@@ -124,4 +124,23 @@ def share_of_calories(average: Diet, name: str) -> Total:
     return Total(found.known * PER_GRAM[name] * 100 / calories.complete, found.missing)
 
 
-__all__ = ["Average", "DayMeal", "Diet", "GroupDiet", "diet", "planned", "share_of_calories"]
+def is_kept(diet: Diet, name: str) -> bool | None:
+    """Whether an average keeps to its limits; None where it is not known, or has none."""
+    below = diet.limits.get(f"{name} below")
+    if below is not None:
+        share = share_of_calories(diet, name)
+        if share.known is None:
+            return None
+        return False if share.known >= below.value else None if share.missing else True
+    least, most = diet.limits.get(f"{name} least"), diet.limits.get(f"{name} most")
+    total = diet.average(name)
+    if most is None or total.known is None:
+        return None
+    if total.known > most.value:
+        return False
+    if total.missing:
+        return None
+    return least is None or total.known >= least.value
+
+
+__all__ = ["Average", "DayMeal", "Diet", "GroupDiet", "diet", "is_kept", "planned", "share_of_calories"]

@@ -40,6 +40,11 @@ class Met(Record):
         """Whether it is known to fall short."""
         return self.is_known and self.found < self.figure.value
 
+    @property
+    def is_met(self) -> bool | None:
+        """Whether it is met; None where what is not known could still meet it."""
+        return True if self.found >= self.figure.value else False if self.is_known else None
+
 
 class Share(Record):
     """A part of what is offered over a week, and the limit of it in percent."""

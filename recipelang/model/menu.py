@@ -196,7 +196,6 @@ class _Builder:
             if type(line) is tree.Day and line.weekday is not None
         )
         days.sort(key=lambda day: (day.date or date.min, day.weekday, day.start))
-        self._repeated(days)
         unread = self._unread()
         return Menu(
             self.name, program, program_spot, versus, tuple(starts), tuple(groups), meals_spot,
@@ -257,16 +256,6 @@ class _Builder:
         weekday = [one.casefold() for one in WEEKDAYS].index(day.weekday.text.casefold())
         on = date_of(day.date, self.problems) if day.date is not None else None
         return MenuDay(weekday, on, slots + own_slots, sales + own_sales, False, day.start, day.end)
-
-    def _repeated(self, days: list[MenuDay]) -> None:
-        seen: set[tuple[int, date | None]] = set()
-        for day in sorted(days, key=lambda one: one.start):
-            if (day.weekday, day.date) in seen:
-                mend = "join the two" if day.date else "join the two, or give each its date"
-                self.problems.append(
-                    Problem(day.start, day.end, "repeated-field", f"{day.name} stands twice in this menu.", mend=mend)
-                )
-            seen.add((day.weekday, day.date))
 
     def _lines(self, lines: list[object]) -> tuple[tuple[Slot, ...], tuple[Sale, ...]]:
         slots: list[Slot] = []

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import sys
 from fractions import Fraction
 
 from recipelang.evaluate.allergens import Allergens
@@ -21,6 +19,7 @@ from recipelang.model.components import ADDITIONAL, VEGETABLE
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import NUTRIENT_TITLES
 from recipelang.output.columns import table
+from recipelang.output.printing import print_blocks
 from recipelang.units.amount import fluid_ounces_text, mass_text, quantity_text, volume_text
 from recipelang.units.numbers import decimal_text, number_text
 
@@ -32,17 +31,7 @@ ALLERGEN_CAUTION = (
 
 def print_recipes(library: Library, refs: list[Ref], portions: Fraction | None, per: str) -> None:
     """Recipes on standard output, one after the other."""
-    blocks = ["\n".join(recipe_lines(library, ref, portions, per)) for ref in refs]
-    text = "\n\n".join(blocks) + "\n"
-    if sys.stdout.isatty() and not os.environ.get("NO_COLOR"):
-        from rich.console import Console
-        from rich.text import Text
-
-        console = Console(highlight=False, soft_wrap=True)
-        for line in text.rstrip("\n").split("\n"):
-            console.print(Text(line, style="" if line.startswith(" ") or not line else "bold"))
-        return
-    sys.stdout.write(text)
+    print_blocks([recipe_lines(library, ref, portions, per) for ref in refs])
 
 
 def recipe_lines(library: Library, ref: Ref, portions: Fraction | None, per: str) -> list[str]:

@@ -1,0 +1,138 @@
+"""Every computed figure of a menu as JSON (`evaluate --format json`), a stable contract for other programs.
+
+Exact figures are strings holding a fraction or a decimal; averages are decimals. `met` is null where something that is
+not known decides, and a `missing_from` that is not empty marks a lower bound.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from recipelang.evaluate.diet import Diet, GroupDiet, is_kept, planned, share_of_calories
+from recipelang.evaluate.gaps import Total
+from recipelang.evaluate.library import Library, Ref
+from recipelang.evaluate.meals import DayMeal, GroupMeals, Met, Share, WeekMeal
+from recipelang.evaluate.offer import Offered, Option
+from recipelang.model.menu import Group, Menu
+from recipelang.model.vocabulary import NUTRIENTS
+from recipelang.standards.load import school_year_of
+from recipelang.units.numbers import decimal_text
+
+_OUNCES: Final = frozenset({"grain", "meat alternate", "grain or meat alternate"})
+
+
+def menus_json(library: Library, refs: list[Ref]) -> list[dict[str, Any]]:
+    """The menus of an `evaluate --format json` document."""
+    return [menu_json(library, ref) for ref in refs]
+
+
+def menu_json(library: Library, ref: Ref) -> dict[str, Any]:
+    """One menu: what each group is offered by day and week, and the average meal."""
+    menu: Menu = library.get("menu", ref)
+    declared = library.declared(ref)
+    assert declared is not None
+    meals: tuple[GroupMeals, ...] = library.get("meals", ref)
+    diets: tuple[GroupDiet, ...] = library.get("diet", ref)
+    by_grades = {one.group.grades: one.weeks for one in diets}
+    return {
+        "name": menu.name,
+        "path": declared.home.path,
+        "program": menu.program or None,
+        "offer_versus_serve": menu.offer_versus_serve,
+        "groups": [
+            {
+                "grades": one.group.grades.short,
+                "meals": str(one.group.number),
+                "table": None if one.pattern is None else {"program": one.pattern.program, "group": one.pattern.group},
+                "weeks": [
+                    _week(menu, one, at, week, by_grades.get(one.group.grades, ())) for at, week in enumerate(one.weeks)
+                ],
+            }
+            for one in meals
+        ],
+    }
+
+
+def _week(menu: Menu, one: GroupMeals, at: int, week: WeekMeal, diets: tuple[Diet, ...]) -> dict[str, Any]:
+    diet = next((found for found in diets if found.week == at), None)
+    return {
+        "starts": [start.isoformat() for start in week.week.starts],
+        "closed": [day.isoformat() for day in week.week.closed],
+        "rules_of": week.week.on.isoformat(),
+        "school_year": school_year_of(week.week.on),
+        "days": [_day(menu, one.group, meal) for meal in week.days],
+        "week": [_met(met) for met in week.needs],
+        "shares": [_share(share) for share in week.shares],
+        "averages": {} if diet is None else {name: _average(diet, name) for name, _ in _names(diet)},
+    }
+
+
+def _names(diet: Diet) -> list[tuple[str, Total]]:
+    return [(one.name, one.total) for one in diet.averages]
+
+
+def _day(menu: Menu, group: Group, meal: DayMeal) -> dict[str, Any]:
+    return {
+        "day": meal.day.name,
+        "date": meal.served.isoformat() if meal.served is not None else None,
+        "needs": [_met(met) for met in meal.needs],
+        "components_met": meal.met,
+        "served": [_served(menu, group, slot, option) for slot in meal.offer.slots for option in slot.options],
+        "sold": [sale.name for sale in meal.day.sales],
+    }
+
+
+def _served(menu: Menu, group: Group, slot: Offered, option: Option) -> dict[str, Any]:
+    count = planned(menu, group, slot, option.size)
+    return {
+        "name": option.size.name,
+        "amount": option.size.amount_text or None,
+        "choice": slot.number if slot.is_choice else None,
+        "planned": None if count is None else str(count),
+        "credits": {need: str(amount) for need, amount in option.serving.amounts.items() if " or " not in need},
+        "missing_from": list(dict.fromkeys(gap.name for gap in option.serving.unknown)),
+    }
+
+
+def _met(met: Met) -> dict[str, Any]:
+    return {
+        "need": met.name,
+        "unit": "oz eq" if met.name in _OUNCES else "cup",
+        "least": str(met.found),
+        "most": str(met.offered),
+        "needed": str(met.figure.value),
+        "met": met.is_met,
+        "source": met.figure.source,
+    }
+
+
+def _share(share: Share) -> dict[str, Any]:
+    return {
+        "name": share.name.removesuffix(" percent"),
+        "part": str(share.part),
+        "of": str(share.of),
+        "percent": decimal_text(share.part * 100 / share.of, 1) if share.of else None,
+        "limit": share.figure.text,
+        "source": share.figure.source,
+    }
+
+
+def _average(diet: Diet, name: str) -> dict[str, Any]:
+    total = diet.average(name)
+    found: dict[str, Any] = {
+        "value": None if total.known is None else decimal_text(total.known, 1),
+        "unit": NUTRIENTS[name],
+        "missing_from": list(dict.fromkeys(gap.name for gap in total.missing)),
+    }
+    for key in ("least", "most", "below"):
+        limit = diet.limits.get(f"{name} {key}")
+        if limit is not None:
+            found["percent_below" if key == "below" else key] = limit.text
+            found["source"] = limit.source
+    if f"{name} below" in diet.limits:
+        share = share_of_calories(diet, name)
+        found["percent_of_calories"] = None if share.known is None else decimal_text(share.known, 2)
+    if name == "saturated fat" and diet.left_out:
+        found["left_out_with_fluid_milk"] = decimal_text(diet.left_out, 2)
+    found["met"] = is_kept(diet, name)
+    return found

@@ -1,0 +1,142 @@
+"""Every computed figure of a menu for people: what each day and the week offer beside what the program asks for, and the
+average meal."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Final
+
+from recipelang.evaluate.diet import Diet, GroupDiet, is_kept, share_of_calories
+from recipelang.evaluate.library import Library, Ref
+from recipelang.evaluate.meals import DayMeal, GroupMeals, Met, Share, WeekMeal
+from recipelang.evaluate.weeks import FEWEST, MOST
+from recipelang.findings.wording import capital, counted, listed, shortlist
+from recipelang.model.calendar import day_text
+from recipelang.model.menu import A_LA_CARTE, Menu
+from recipelang.model.vocabulary import NUTRIENTS
+from recipelang.output.columns import table
+from recipelang.output.printing import print_blocks
+from recipelang.standards.load import school_year_of
+from recipelang.units.numbers import decimal_text, number_text
+
+_OUNCES: Final = frozenset({"grain", "meat alternate", "grain or meat alternate"})
+_VERDICT: Final = {True: "", False: "SHORT", None: "not known"}
+
+
+def print_menus(library: Library, refs: list[Ref]) -> None:
+    """Menus on standard output, one after the other."""
+    print_blocks([menu_lines(library, ref) for ref in refs])
+
+
+def menu_lines(library: Library, ref: Ref) -> list[str]:
+    """All figures of one menu, group by group."""
+    menu: Menu = library.get("menu", ref)
+    how = ", offer versus serve" if menu.offer_versus_serve else ""
+    lines = [f"{menu.name}: {menu.program or 'program unknown'}{how}"]
+    if menu.program == A_LA_CARTE:
+        return [*lines, *_sales(menu)]
+    if menu.is_broken:
+        return [*lines, "  a day's own line can't be read, so nothing is computed"]
+    diets: tuple[GroupDiet, ...] = library.get("diet", ref)
+    by_grades = {one.group.grades: one.weeks for one in diets}
+    meals: tuple[GroupMeals, ...] = library.get("meals", ref)
+    if not meals:
+        lines.append("  without `program` and `meals` nothing can be computed")
+    for one in meals:
+        lines += ["", f"{capital(one.group.grades.title)}, {number_text(one.group.number)} meals a day"]
+        if one.pattern is None:
+            lines.append(f"  {menu.program} has no table for them as one group")
+        for at, week in enumerate(one.weeks):
+            diet = next((found for found in by_grades.get(one.group.grades, ()) if found.week == at), None)
+            lines += _week(week, diet)
+    return [*lines, *_sales(menu)]
+
+
+def _week(week: WeekMeal, diet: Diet | None) -> list[str]:
+    starts = listed(day_text(start) for start in week.week.starts)
+    of = f" of {starts}" if starts else ""
+    shut = f", closed {listed(day_text(day) for day in week.week.closed)}" if week.week.closed else ""
+    year = school_year_of(week.week.on)
+    lines = ["", f"  Week{of}: {counted(len(week.days), 'day')}{shut}, rules of school year {year}"]
+    for meal in week.days:
+        lines += ["", *_day(meal)]
+    lines.append("")
+    if week.needs or week.shares:
+        lines.append("    The week")
+        lines += table(
+            [*map(_need, week.needs), *(_share(share) for share in week.shares if share.of)], indent="      "
+        )
+    if not FEWEST <= len(week.days) <= MOST:
+        lines.append("    the week's amounts hold for three to seven days")
+    if diet is not None:
+        lines += [
+            "",
+            "    The average meal",
+            *table([_average(diet, one.name) for one in diet.averages], indent="      "),
+        ]
+    return lines
+
+
+def _day(meal: DayMeal) -> list[str]:
+    on = f", {day_text(meal.served)}" if meal.served is not None else ""
+    lines = [f"    {meal.day.name}{on}", *table([_need(met) for met in meal.needs], indent="      ")]
+    if meal.met is not None:
+        lines.append(f"      enough of {counted(meal.met, 'component')}, whatever is chosen")
+    unknown = [gap.name for option in meal.offer.options for gap in option.serving.unknown]
+    if unknown:
+        lines.append(f"      not known in full: {shortlist(dict.fromkeys(unknown))}")
+    return lines
+
+
+def _amount(value: Fraction, need: str) -> str:
+    unit = "oz eq" if need in _OUNCES else "cups" if value > 1 else "cup"
+    return f"{number_text(value)} {unit}" if value else "none"
+
+
+def _need(met: Met) -> list[str]:
+    found = _amount(met.found, met.name)
+    if met.offered > met.found:
+        found += f" to {_amount(met.offered, met.name)}"
+    return [met.name, found, f"needs {_amount(met.figure.value, met.name)}", _VERDICT[met.is_met]]
+
+
+def _share(share: Share) -> list[str]:
+    percent = decimal_text(share.part * 100 / share.of, 1)
+    verb = "needs" if share.name.startswith("whole") else "allows"
+    return [share.name.removesuffix(" percent"), f"{percent} %", f"{verb} {share.figure.text} %", ""]
+
+
+def _average(diet: Diet, name: str) -> list[str]:
+    total = diet.average(name)
+    unit = NUTRIENTS[name]
+    value = "unknown" if total.known is None else f"{decimal_text(total.known, 1)} {unit}"
+    if total.missing and total.known is not None:
+        value = f"at least {value}"
+    limit = ""
+    below = diet.limits.get(f"{name} below")
+    if below is not None:
+        share = share_of_calories(diet, name)
+        shown = "unknown" if share.known is None else f"{decimal_text(share.known, 2)} %"
+        limit = f"{shown} of calories, less than {below.text} %"
+    elif f"{name} least" in diet.limits:
+        limit = f"{diet.limits[f'{name} least'].text} to {diet.limits[f'{name} most'].text} {unit}"
+    elif f"{name} most" in diet.limits:
+        limit = f"at most {diet.limits[f'{name} most'].text} {unit}"
+    kept = is_kept(diet, name)
+    note = "" if not limit or kept else "OUT OF RANGE" if kept is False else "not known"
+    if total.missing:
+        note = f"{note}: without {shortlist(dict.fromkeys(gap.name for gap in total.missing))}".removeprefix(": ")
+    return [name, value, limit, note]
+
+
+def _sales(menu: Menu) -> list[str]:
+    rows = [
+        [
+            day.name,
+            f"{sale.amount_text} {sale.name}".strip(),
+            "" if sale.price is None else f"${decimal_text(sale.price, 2)}",
+        ]
+        for day in menu.days
+        for sale in day.sales
+    ]
+    return ["", "Sold beside the meals", *table(rows)] if rows else []
