@@ -8,7 +8,7 @@ The configuration stands for the whole library: every declaration rests on it.
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -42,7 +42,7 @@ def check_paths(
     # paths without a library around them have no root that would tell their stores apart
     store_root = root if is_library else Path("\n".join(os.path.abspath(path) for path in start))
     store = cache.load(store_root, school_year) if use_cache else None
-    if store is not None and store.config != digest(config_data or b""):
+    if store is not None and (store.config != digest(config_data or b"") or not _all_there(root, store.include)):
         store = None
     config: Config | None = None
     if store is None:
@@ -71,7 +71,7 @@ def check_paths(
         homes += run.resting_on(wanted)
     told = [*run.told(homes, wanted_here), *(one for name, text in alone for one in run.told_alone(name, text))]
     by_themselves = sum(len(File(name, text).declarations) for name, text in alone)
-    if use_cache and not stdin_path:
+    if use_cache and not stdin_path and _all_there(root, include):
         run.remember(store_root)
     checked = {*wanted_here, *(name for name, _ in alone), *(home.path for home in homes)}
     return Result(
@@ -79,6 +79,11 @@ def check_paths(
         frozenset(home.key for home in homes),
         wanted_here >= (shelf.data.keys() | shelf.unreadable.keys()) - shelf.supplying,
     )  # fmt: skip
+
+
+def _all_there(root: Path, include: Iterable[str]) -> bool:
+    """Whether all folders to include are there. Which are, no store can tell: while one is missing, nothing is kept."""
+    return all((root / name).is_dir() for name in include)
 
 
 def _wanted(shelf: Shelf, paths: Sequence[Path]) -> tuple[set[str], list[tuple[str, str]]]:

@@ -57,7 +57,9 @@ def read_config(root: Path) -> Config:
     except OSError as error:
         why = error.strerror or "it can't be opened"
         return _unread(0, 0, why)
-    return config_of(data)
+    config = config_of(data)
+    missing = [name for name in config.include if not (root / name).is_dir()]
+    return config._replace(problems=(*config.problems, *(_no_folder(data, name) for name in missing)))
 
 
 def config_of(data: bytes) -> Config:
@@ -73,6 +75,8 @@ def parse_config(text: str) -> Config:
     """The configuration in a text; what can't be used is left at its default and reported."""
     try:
         data = tomllib.loads(text)
+    except RecursionError:
+        return _unread(0, len(text.split("\n", 1)[0]), "its brackets are nested too deep")
     except tomllib.TOMLDecodeError as error:
         match = re.search(r"line (\d+)", str(error))
         start, end = _line(text, int(match[1]) if match else text.count("\n") + 1)
@@ -191,6 +195,13 @@ def _line(text: str, number: int) -> tuple[int, int]:
         start = at + 1
     end = text.find("\n", start)
     return start, len(text) if end == -1 else end
+
+
+def _no_folder(data: bytes, name: str) -> Finding:
+    """An `include` that leads nowhere: every name that it should supply is unknown because of it."""
+    place = _Reader(data.decode("utf-8-sig").replace("\r\n", "\n"), {}).place("include")
+    what = f"In {CONFIG_NAME}, there is no folder `{name}` to include."
+    return _problem(place.start, place.end, what, f"write the folder as it is reached from {CONFIG_NAME}")
 
 
 def _unread(start: int, end: int, why: str) -> Config:

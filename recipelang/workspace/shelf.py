@@ -76,7 +76,7 @@ def fill_shelf(
         _read(root, path, data, unreadable)
     supplying: set[str] = set()
     for name in include:
-        for path in recipe_files(root / name):
+        for path in recipe_files(root / name) if (root / name).is_dir() else ():
             supplying.add(relative_to(root, path))
             _read(root, path, data, unreadable)
     digests = {path: digest(content) for path, content in data.items()}
