@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, Final, Protocol
 from recipelang.evaluate.cycles import base_ref
 from recipelang.evaluate.memo import Compute, Key, Memo
 from recipelang.findings.finding import Home
-from recipelang.model import container, food, recipe, variation
+from recipelang.model import container, food_lines, recipe_lines, variation
 from recipelang.model.container import Container
 from recipelang.model.food import Food
 from recipelang.model.measures import NO_MEASURES, Measures, Rate
@@ -218,7 +218,7 @@ def _home(library: Library, ref: Ref) -> Declared:
 
 
 def _food(library: Library, ref: Ref) -> Food:
-    return food.build_food(_home(library, ref).name, body(library, ref), library.settings.own_units)
+    return food_lines.build_food(_home(library, ref).name, body(library, ref), library.settings.own_units)
 
 
 def _container(library: Library, ref: Ref) -> Container:
@@ -242,7 +242,7 @@ def _assembly(library: Library, ref: Ref) -> variation.Varied:
     declared = _home(library, ref)
     own = body(library, ref)
     if declared.kind == "recipe":
-        return variation.Varied(recipe.assemble(own, declared.home), (), ())
+        return variation.Varied(recipe_lines.assemble(own, declared.home), (), ())
     base = base_ref(library, ref)
     if base is None or library.in_base_cycle(ref, base):
         return variation.Varied(Assembly(), (), ())
@@ -257,7 +257,7 @@ def _recipe(library: Library, ref: Ref) -> Recipe:
         word = variation.base_of(body(library, ref))
         if word is not None:
             base = (word.text, Spot(declared.home, word.start, word.end))
-    return recipe.build_recipe(
+    return recipe_lines.build_recipe(
         declared.name, declared.home, varied.assembly, base, varied.problems, library.settings.own_units
     )
 

@@ -22,7 +22,8 @@ from recipelang.findings.finding import Home
 from recipelang.model.components import FRUIT, GRAIN, MEAT, STEP, VEGETABLE, Component
 from recipelang.model.food import Food
 from recipelang.model.measures import EACH_NODE, settled
-from recipelang.model.recipe import Assembly, Recipe, build_recipe
+from recipelang.model.recipe import Assembly, Recipe
+from recipelang.model.recipe_lines import build_recipe
 from recipelang.syntax import tree
 from recipelang.syntax.tree import ANYTHING, Cell, Notes, Word
 from recipelang.text.record import Record

@@ -5,9 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
-from recipelang.model.food import read_price
 from recipelang.model.measures import Measures, Rate
 from recipelang.model.reading import Problems, number_of, quantity_of
+from recipelang.model.stated import read_price
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word

@@ -13,7 +13,7 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-import recipelang.grammar
+import recipelang.grammar as grammar_package
 from recipelang.syntax.split import KINDS
 from recipelang.text.cache_folder import cache_folder
 from recipelang.text.record import Record
@@ -65,7 +65,7 @@ def grammar_text() -> str:
 
 
 def grammar_folder() -> Path:
-    return Path(recipelang.grammar.__file__).parent
+    return Path(grammar_package.__file__).parent
 
 
 def tables() -> Tables:
