@@ -162,7 +162,7 @@ def _physical(place: Range, prefix: str, line: str = "") -> dict[str, Any]:
 
 
 def _artifact(path: str, prefix: str) -> dict[str, str]:
-    return {"uri": quote(normpath(prefix + path), safe="/~"), "uriBaseId": _TOP}
+    return {"uri": quote(normpath(prefix + path), safe="/~", errors="surrogateescape"), "uriBaseId": _TOP}
 
 
 def _region(place: Range) -> dict[str, int]:

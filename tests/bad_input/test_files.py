@@ -1,0 +1,139 @@
+"""Files that can't be read: one finding each, and the rest of the library is checked."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from recipelang.text.source import MOST_BYTES
+from recipelang.workspace import files
+from tests.commands.conftest import SLIP, Command
+from tests.commands.test_process import process
+
+MAKE: dict[str, tuple[Callable[[Path], object], str]] = {
+    "a program": (lambda path: path.write_bytes(bytes(range(256)) * 64), "it is not a text file"),
+    "UTF-16, little end first": (lambda path: path.write_bytes("food x".encode("utf-16")), "saved as UTF-16"),
+    "UTF-16, big end first": (lambda path: path.write_bytes(b"\xfe\xff\0f\0o\0o\0d"), "saved as UTF-16"),
+    "UTF-32": (lambda path: path.write_bytes("food x".encode("utf-32")), "can't be read"),
+    "Latin-1": (lambda path: path.write_bytes("food a\nfood crème".encode("latin-1")), "line 2 is not UTF-8"),
+    "half a character": (lambda path: path.write_bytes("food crème".encode()[:8]), "line 1 is not UTF-8"),
+    "an archive": (lambda path: path.write_bytes(b"PK\x03\x04" + b"\0" * 40), "it is not a text file"),
+    "too much": (lambda path: path.write_bytes(b" " * (MOST_BYTES + 1)), "larger than 32 MB"),
+    "a pipe": (lambda path: os.mkfifo(path), "a pipe or a device"),
+    "a device": (lambda path: path.symlink_to("/dev/zero"), "a pipe or a device"),
+    "a link to nothing": (lambda path: path.symlink_to("nowhere"), "no such file"),
+    "a link to itself": (lambda path: path.symlink_to(path.name), "levels of symbolic links"),
+}
+
+
+@pytest.mark.parametrize("what", MAKE)
+def test_a_file_that_is_no_text_is_one_finding(library: Path, command: Command, what: str) -> None:
+    make, why = MAKE[what]
+    make(library / "recipes" / "odd.recipe")
+    (library / "slip.recipe").write_text(SLIP, encoding="utf-8")
+    done = command("check")
+    assert (done.code, done.err) == (1, "")
+    assert "recipes/odd.recipe:1:1  error  unreadable-file" in done.out
+    assert why in done.out
+    assert "claim-too-high" in done.out
+    assert "2 errors in 4 files" in done.out
+
+
+def test_a_file_that_nobody_may_read_is_one_finding(
+    library: Path, command: Command, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Rights are simulated, because the tests may run as somebody who may read everything."""
+    (library / "secret.recipe").write_text("food x\n", encoding="utf-8")
+    real = os.open
+
+    def guarded(path: str, *arguments: int) -> int:
+        if os.fspath(path).endswith("secret.recipe"):
+            raise PermissionError(13, "Permission denied", path)
+        return real(path, *arguments)
+
+    monkeypatch.setattr(files.os, "open", guarded)
+    done = command("check")
+    assert done.code == 1
+    assert "secret.recipe can't be read: permission denied." in done.out
+
+
+@pytest.mark.parametrize("mark", [b"", b"\xef\xbb\xbf"])
+@pytest.mark.parametrize("end", [b"\n", b"\r\n", b"\r"])
+def test_marks_and_line_ends_of_other_systems_are_read(
+    library: Path, command: Command, mark: bytes, end: bytes
+) -> None:
+    (library / "slip.recipe").write_bytes(mark + SLIP.encode().replace(b"\n", end))
+    done = command("check")
+    assert "slip.recipe:3:19  error  claim-too-high" in done.out
+    assert "1 error in 3 files" in done.out
+
+
+@pytest.mark.parametrize("name", ["empty", "blank"])
+def test_a_file_with_nothing_in_it_is_clean(library: Path, command: Command, name: str) -> None:
+    (library / "new.recipe").write_bytes(b"" if name == "empty" else b" \n\t\n\xc2\xa0\n")
+    assert command("check").code == 0
+
+
+def test_folders_that_link_in_a_circle_are_walked_once(library: Path, command: Command) -> None:
+    (library / "recipes" / "up").symlink_to(library, target_is_directory=True)
+    (library / "self").symlink_to("self", target_is_directory=True)
+    done = command("check")
+    assert (done.code, done.err) == (0, "")
+    assert "in 2 files" in done.out
+
+
+def test_a_folder_named_like_a_recipe_is_a_folder(library: Path, command: Command) -> None:
+    (library / "more.recipe").mkdir()
+    (library / "more.recipe" / "slip.recipe").write_text(SLIP, encoding="utf-8")
+    assert "more.recipe/slip.recipe:3:19" in command("check").out
+
+
+@pytest.mark.parametrize("name", ["jalapeño ½.recipe", "with blank.recipe", "-dash.recipe", "a\nb.recipe", "'.recipe"])
+def test_odd_file_names_are_only_names(library: Path, command: Command, name: str) -> None:
+    (library / name).write_text(SLIP, encoding="utf-8")
+    assert command("check").code == 1
+    assert command("check", f"./{name}").code == 1
+
+
+def test_a_name_that_is_no_text_is_only_a_name(library: Path) -> None:
+    """File names are bytes; one that is no UTF-8 is printed with its bytes escaped."""
+    path = os.fsencode(library) + b"/\xff.recipe"
+    try:
+        Path(os.fsdecode(path)).write_text(SLIP, encoding="utf-8")
+    except OSError:
+        return  # a file system that takes only text
+    for form in ("text", "json", "sarif", "github", "junit"):
+        done = process("check", "--format", form)
+        assert (done.returncode, done.stderr) == (1, "")
+
+
+def test_a_folder_that_was_deleted_is_no_place_to_stand(
+    library: Path, command: Command, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    gone = library / "gone"
+    gone.mkdir()
+    monkeypatch.chdir(gone)
+    gone.rmdir()
+    for arguments in (["check"], ["check", str(library)], ["evaluate", "--all"]):
+        done = command(*arguments)
+        assert (done.code, done.out) == (2, "")
+        assert done.err == "recipelang: the current folder is there no more; change to another one\n"
+
+
+def test_a_cache_that_cannot_be_kept_is_done_without(
+    library: Path, command: Command, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("RECIPELANG_CACHE", "/dev/null/there")
+    assert command("check").code == 0
+
+
+def test_a_spoilt_cache_is_as_good_as_none(library: Path, command: Command, tmp_path: Path) -> None:
+    (library / "slip.recipe").write_text(SLIP, encoding="utf-8")
+    before = command("check")
+    for kept in (tmp_path / "cache").rglob("*"):
+        if kept.is_file():
+            kept.write_bytes(kept.read_bytes()[:100] + b"\0 spoilt")
+    assert command("check") == before
