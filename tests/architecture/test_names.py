@@ -18,11 +18,9 @@ NO_NAMES = {"utils", "util", "helpers", "helper", "common", "manager", "data", "
 LONG_BY_NATURE = {
     "recipelang/syntax/tree.py": "one named tuple for each form of line",
     "recipelang/syntax/build.py": "one method for each form of line",
-    "recipelang/model/food.py": "one reader for each line of a food",
-    "recipelang/model/recipe.py": "one reader for each line of a recipe",
 }
 MOST_LINES = 450
-MOST_LINES_BY_NATURE = 620
+MOST_LINES_BY_NATURE = 600
 
 ENTRIES = {"check": "rules", "run": "commands", "main": ""}
 """Functions whose module's docstring is theirs: a rule's check, a command's run."""
