@@ -61,17 +61,27 @@ def check(subject: Subject) -> Iterator[Finding]:
     if any(_is_told(subject, gap) for gap in lacking):
         return
     names = list(dict.fromkeys(gap.name for gap in lacking))
-    supply = next((gap.supply for gap in lacking if gap.supply), "")
     yield subject.finding(
         None,
-        f"The week's average of {listed(missing)} is not known: nobody says enough of {shortlist(names)}.",
+        f"The week's average of {listed(missing)} is not known: {shortlist(names)} {'leaves' if len(names) == 1 else 'leave'} it open.",
         figures=tuple(
-            Figure(f"missing-{number}", name, shortlist(dict.fromkeys(gap.name for gap in found), 6))
+            Figure(
+                f"missing-{number}", name, shortlist(dict.fromkeys(gap.name for gap in found), 6),
+                "; ".join(dict.fromkeys(gap.because for gap in found)),
+            )
             for number, (name, found) in enumerate(missing.items(), 1)
         ),
         source="; ".join(dict.fromkeys(limit.source for limit in limits.values())),
-        mend=f"state it, as in `{supply}`" if supply else "state it on the labels, and plan a count for each choice",
-    )
+        mend=_mend(lacking),
+    )  # fmt: skip
+
+
+def _mend(lacking: list[Gap]) -> str:
+    """The first line that would supply something, and where it belongs."""
+    for gap in lacking:
+        if gap.supply:
+            return f"write `{gap.supply}`{'' if gap.supply.startswith('serve ') else f' into {gap.name}'}"
+    return "state it on the labels, and plan a count for each choice"
 
 
 def _is_told(subject: Subject, gap: Gap) -> bool:

@@ -44,7 +44,7 @@ from recipelang.findings.wording import counted
 from recipelang.rules.meals._told import when
 from recipelang.rules.rule import MENU, Subject, rule
 
-SOURCE = "the recipe's `leftovers` block; the day it was made is day 1"
+SOURCE = "the recipe's `leftovers` block"
 
 
 @rule(MENU, hard=True)
@@ -61,12 +61,25 @@ def check(subject: Subject) -> Iterator[Finding]:
         elif one.why == TOO_OLD and one.made is not None:
             yield subject.finding(
                 one.spot,
-                f"{when(one.day)} serves {one.name} left over from {when(one.made)}, its day {one.days + 1}; its leftovers "
-                f"keep {one.keeps}.",
+                f"{when(one.day)} serves {one.name} left over from {when(one.made)}, {_age(one)}; its leftovers keep "
+                f"{one.keeps}.",
                 figures=(
                     Figure("found", "made", when(one.made), f"{counted(one.days, 'day')} before"),
-                    Figure("needed", "keeps", one.keeps, "the day it was made is day 1"),
+                    Figure("needed", "keeps", one.keeps, _counted_from(one)),
                 ),
                 source=SOURCE,
                 mend="serve it sooner, make it fresh, or freeze it by the recipe",
             )
+
+
+def _in_days(one: Misused) -> bool:
+    return one.keeps.endswith(" d")
+
+
+def _age(one: Misused) -> str:
+    """How old it is, told as its recipe tells how long it keeps."""
+    return f"its day {one.days + 1}" if _in_days(one) else f"{one.days * 24} h later"
+
+
+def _counted_from(one: Misused) -> str:
+    return "the day it was made is day 1" if _in_days(one) else "from one service to the next"
