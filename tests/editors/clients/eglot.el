@@ -1,0 +1,55 @@
+;;; eglot.el --- A session with eglot -*- lexical-binding: t -*-
+
+(load (expand-file-name "author" (file-name-directory load-file-name)) nil t)
+(require 'eglot)
+(setq eglot-sync-connect 20
+      eglot-confirm-server-initiated-edits nil)
+
+(defun session-errors ()
+  "The errors that flymake shows."
+  (cl-remove-if-not (lambda (one) (memq (flymake-diagnostic-type one) '(eglot-error :error)))
+                    (flymake-diagnostics)))
+
+(author-works
+ ;; a finding shows
+ (author-open "recipes/cup.recipe")
+ (author-note 'filetype (symbol-name major-mode))
+ (author-note 'syntax (progn (font-lock-ensure) (format "%s" (get-text-property 1 'face))))
+ (apply #'eglot--connect (eglot--guess-contact))
+ (author-wait 'shows #'session-errors)
+ (author-note 'findings (vconcat (mapcar #'flymake-diagnostic-text (flymake-diagnostics))))
+ ;; it is mended
+ (goto-char (flymake-diagnostic-beg (car (session-errors))))
+ (cl-letf (((symbol-function 'completing-read)
+            (lambda (_prompt titles &rest _)
+              (let ((titles (mapcar (lambda (one) (if (consp one) (car one) one)) titles)))
+                (author-note 'titles (vconcat titles))
+                (cl-find-if (lambda (title) (string-match-p (getenv "FOOD") title)) titles)))))
+   (eglot-code-actions (point) (point) "quickfix" t))
+ (author-wait 'mended (lambda () (not (author-holds (getenv "SLIP")))))
+ (author-wait 'clears (lambda () (null (session-errors))))
+ (author-note 'left (vconcat (mapcar #'flymake-diagnostic-text (flymake-diagnostics))))
+ ;; a food is completed
+ (author-completions)
+ ;; what is under the cursor is explained
+ (author-go (getenv "FOOD"))
+ (let ((hover (jsonrpc-request (eglot--current-server-or-lose) :textDocument/hover (eglot--TextDocumentPositionParams))))
+   (author-note 'hover (format "%S" (plist-get hover :contents))))
+ (author-note 'definition
+              (let ((found (xref-backend-definitions 'eglot (xref-backend-identifier-at-point 'eglot))))
+                (and found (file-name-nondirectory (xref-location-group (xref-item-location (car found)))))))
+ ;; it is renamed, in this file and in those that are not open
+ (author-go (getenv "FOOD"))
+ (eglot-rename (getenv "NEW_NAME"))
+ (author-wait 'renamed (lambda () (author-holds (getenv "NEW_NAME"))))
+ (save-some-buffers t)
+ (author-note 'cup (author-text))
+ ;; a file is laid out
+ (author-open "recipes/loose.recipe")
+ (unless (eglot-current-server)
+   (eglot--maybe-activate-editing-mode))
+ (eglot-format)
+ (author-note 'formatted (author-text))
+ (save-some-buffers t)
+ (eglot-shutdown (eglot-current-server)))
+;;; eglot.el ends here
