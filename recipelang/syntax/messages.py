@@ -90,6 +90,12 @@ def bad_name(declaration: Declaration, wrong: str) -> Problem:
     )  # fmt: skip
 
 
+_COLUMNS: Final = re.compile(
+    r"(?:for[ \t]+)?\d+(?:(?:[ \t]*,[ \t]*|[ \t]+)(?:for[ \t]+)?\d+)*(?:[ \t]+(?:portions|servings))?", re.IGNORECASE
+)
+_NUMBERED: Final = re.compile(r"\d{1,2}[.)](?=[ \t]+[^\W\d_])")
+
+
 def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str]:
     """The problem of a line that can't be read, and the line's first words, so that what it would have said is taken
     as unknown."""
@@ -107,6 +113,10 @@ def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str
         return Problem(at, at + 1, "syntax", message, mend=f"write it like `{form}`"), words
     if kind == "recipe" and words not in IN_BLOCKS and _section(source, start) == "steps":
         return _wrapped(start, start + len(words), line), words
+    if words == "ingredients" and _COLUMNS.fullmatch(rest):
+        meant = f"ingredients for {', '.join(re.findall(r'[0-9]+', rest))}"
+        message = "Columns of amounts are opened by how many portions each is for."
+        return Problem(start, end, "syntax", message, meant, f"write `{meant}`"), words
     wrong = _amount_problem(source, at, end)
     if wrong is not None:
         return wrong, words
@@ -140,6 +150,12 @@ def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLin
     line = source[start:end]
     first = _first(line)
     section = _section(source, start) if kind == "recipe" else ""
+    numbered = _NUMBERED.match(line)
+    if numbered and kind in ("recipe", "variation"):
+        return Problem(
+            start, start + len(numbered[0]), "syntax", "A step begins with a dash, not with its number.", "-",
+            f"write `-` instead of `{numbered[0]}`; steps are done in the order they stand in",
+        )  # fmt: skip
     if _LEADING_AMOUNT.match(line) and kind in ("recipe", "variation"):
         return _broken_ingredient(line, start, end, error)
     if line.startswith(("-", "–", "—", "*", "•")) and kind in ("recipe", "variation"):
