@@ -91,6 +91,12 @@ def credit_of(word: Word, problems: Problems) -> tuple[Fraction, str] | None:
             Problem(word.start, word.end, "impossible-amount", f"{str(error)[:1].upper()}{str(error)[1:]}.")
         )
         return None
+    if "," in number:
+        plain = word.text.replace(",", "")
+        problems.append(
+            Problem(word.start, word.end, "syntax", f"`{number.strip()}` has a comma.", plain, f"write `{plain}`")
+        )
+        return None
     if value <= 0:
         problems.append(Problem(word.start, word.end, "impossible-amount", f"`{word.text}` credits nothing.",
                                 mend="write `credits nothing` if that is meant"))  # fmt: skip

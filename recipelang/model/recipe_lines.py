@@ -318,7 +318,10 @@ class _Builder:
                 problems.append(unknown_component(notes.credited_as))
         discard = Fraction(0)
         if notes.discard is not None:
-            discard = share_of(notes.discard, problems) or discard
+            share = share_of(notes.discard, problems)
+            discard = share or discard
+            if share is None:  # how much of it stays is unknown
+                cells = tuple(() for _ in cells)
         side_container = None
         if notes.side_container is not None:
             word = notes.side_container

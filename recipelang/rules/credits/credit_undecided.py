@@ -49,6 +49,8 @@ def check(subject: Subject) -> Iterator[Finding]:
     lines = subject.lines
     for index in subject.credits.undecided:
         line = lines[index].line
+        if any(line.spot.start <= problem.start <= line.spot.end for problem in subject.recipe.problems):
+            continue  # it says as what it credits, and what it says can't be read
         end = Place(line.spot.home, line.spot.end, line.spot.end)
         fixes = tuple(
             Fix(f"credit it as {word}", (Edit(end, f", credited as {word}"),), changes_food=True)
