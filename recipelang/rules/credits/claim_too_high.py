@@ -45,6 +45,7 @@ from recipelang.evaluate.credits import Credits, Row
 from recipelang.evaluate.derivation import credit_text, origins, rounding_note
 from recipelang.findings.finding import Figure, Finding, Fix
 from recipelang.model.components import ADDITIONAL, GRAIN, MEAT, MILK, PULSES, STEP, VEGETABLE, Component
+from recipelang.model.names import PANTRY, ref_of
 from recipelang.model.recipe import Claim
 from recipelang.rules.credits._more import enough_of
 from recipelang.rules.rule import RECIPE, Subject, rule
@@ -100,7 +101,7 @@ def _finding(subject: Subject, claim: Claim, row: Row | None, credited: Fraction
         )
     else:
         message = f"The recipe claims {claimed} of {component.title}, but a portion credits none."
-    mends: list[str] = []
+    mends: list[str] = list(_prepared(subject, component))
     fixes: list[Fix] = []
     if credited:
         better = f"{credit_text(credited, component)} {component.title}"
@@ -148,6 +149,24 @@ def _unmet(subject: Subject, component: Component) -> Iterator[str]:
                     f"{measured.line.name}: {decimal_text(found, 1)} g of {nutrient} in {quantity_text(line.per)}, where its "
                     f"credit needs {quantity_text(least)}"
                 )
+
+
+def _prepared(subject: Subject, component: Component) -> Iterator[str]:
+    """Ingredients that say nothing of a credit where a built-in food named after them, as it is served, has one."""
+    library = subject.library
+    for measured in subject.lines:
+        if measured.ref is None or not measured.is_food or library.get("crediting", measured.ref).lines:
+            continue
+        begin = ref_of("food", measured.line.name) + " "
+        for ref in library.pantry.of_kind("food"):
+            if not ref.startswith(begin):
+                continue
+            crediting = library.get("crediting", PANTRY + ref)
+            if any(line.component.name == component.name for line in crediting.lines):
+                served = library.declared(PANTRY + ref)
+                assert served is not None
+                yield f"write `{served.name}`, which has a credit, for {measured.line.name}"
+                break
 
 
 def _why_nothing(subject: Subject, component: Component) -> Iterator[str]:
