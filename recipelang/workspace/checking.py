@@ -143,7 +143,8 @@ class _Run:
 
     @property
     def school_year(self) -> str:
-        if self.store is not None:
+        # the first menu of a library, and its last, decide whether a year is needed that nobody names
+        if self.store is not None and self.store.digests == self.shelf.digests:
             return self.store.school_year
         return self.workspace.school_year
 

@@ -44,7 +44,10 @@ def menu(program: str, week: int, recipes: int, rng: random.Random) -> str:
         lines.append(f"    {day} {(monday + timedelta(number)).isoformat()}")
         for number_of_choice in range(2):
             lines.append(f"        choose {number_of_choice + 1}")
-            lines += [f"            serve harbor dish {rng.randrange(recipes)}, {80 * (number_of_choice + 1)}" for _ in range(3)]
+            lines += [
+                f"            serve harbor dish {rng.randrange(recipes)}, {80 * (number_of_choice + 1)}"
+                for _ in range(3)
+            ]
             lines.append("        end")
     return "\n".join(lines) + "\n"
 
