@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.library import Library, Ref
-from recipelang.evaluate.offer import Offer, Option, Value, least, most, need_of, offer_of, whole
+from recipelang.evaluate.offer import Offer, Option, Value, ends, need_of, offer_of, whole
 from recipelang.evaluate.snack import components_met
 from recipelang.evaluate.weeks import FEWEST, MOST, Week, rules_day
 from recipelang.model.components import ADDITIONAL, FRUIT, OTHER, PULSES, SUBGROUPS, VEGETABLE
@@ -145,8 +145,7 @@ def _day(day: MenuDay, on: date | None, rules: date, pattern: Pattern, offer: Of
 
 
 def _met(name: str, found: Figure, offer: Offer) -> Met:
-    value = need_of(name)
-    return Met(name, found, least(offer, value), most(offer, value), offer.is_known)
+    return Met(name, found, *ends(offer, need_of(name)), offer.is_known)
 
 
 def _vegetable_for_fruit(needs: tuple[Met, ...], offer: Offer) -> tuple[Met, ...]:
@@ -173,10 +172,7 @@ def weekly_needs(pattern: Pattern, on: date, days: list[DayMeal]) -> tuple[Met, 
     is_known = all(day.offer.is_known for day in days)
     found: dict[str, tuple[Fraction, Fraction]] = {}
     for name in wanted:
-        value = weekly_value(name)
-        found[name] = (
-            sum((least(day.offer, value) for day in days), ZERO), sum((most(day.offer, value) for day in days), ZERO)
-        )  # fmt: skip
+        found[name] = _over(days, weekly_value(name))
     if OTHER in found:
         low, high = found[OTHER]
         for name in _SPILLS:
@@ -186,6 +182,12 @@ def weekly_needs(pattern: Pattern, on: date, days: list[DayMeal]) -> tuple[Met, 
     return tuple(
         Met(name, wanted[name], *found[name], is_known) for name in wanted if name != ADDITIONAL
     )  # fmt: skip
+
+
+def _over(days: list[DayMeal], value: Value) -> tuple[Fraction, Fraction]:
+    """The least and the most that a student can end with over these days."""
+    found = [ends(day.offer, value) for day in days]
+    return sum((low for low, _ in found if low), ZERO), sum((high for _, high in found if high), ZERO)
 
 
 def weekly_value(name: str) -> Value:
@@ -207,8 +209,8 @@ def _shares(pattern: Pattern, on: date, days: list[DayMeal]) -> tuple[Share, ...
         limit = limits.get(name)
         if limit is None:
             continue
-        amount = sum((whole(day.offer, part) for day in days), ZERO)
-        total = sum((whole(day.offer, of) for day in days), ZERO)
+        amount = sum((one for day in days if (one := whole(day.offer, part))), ZERO)
+        total = sum((one for day in days if (one := whole(day.offer, of))), ZERO)
         found.append(Share(name, limit, amount, total, is_known))
     return tuple(found)
 
@@ -227,10 +229,7 @@ def _dessert(pattern: Pattern, on: date, days: list[DayMeal]) -> Met | None:
     limit = figure(pattern.program, pattern.group, "week grain dessert most", on)
     if limit is None:
         return None
-    return Met(
-        "grain", limit, sum((least(day.offer, dessert_of) for day in days), ZERO),
-        sum((most(day.offer, dessert_of) for day in days), ZERO), True,
-    )  # fmt: skip
+    return Met("grain", limit, *_over(days, dessert_of), True)
 
 
 def dessert_of(option: Option) -> Fraction:

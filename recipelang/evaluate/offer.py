@@ -82,30 +82,35 @@ Value = Callable[[Option], Fraction]
 
 def least(offer: Offer, value: Value) -> Fraction:
     """The least that a student can end with."""
-    return _taken(offer, value, False)
+    return ends(offer, value)[0]
 
 
 def most(offer: Offer, value: Value) -> Fraction:
     """The most that a student can end with."""
-    return _taken(offer, value, True)
+    return ends(offer, value)[1]
 
 
-def _taken(offer: Offer, value: Value, largest: bool) -> Fraction:
-    total = ZERO
+def ends(offer: Offer, value: Value) -> tuple[Fraction, Fraction]:
+    """The least and the most that a student can end with. Most servings give nothing of most needs, and adding nothing
+    takes a fraction as long as adding something, so only what is something is added."""
+    low = high = ZERO
     for slot in offer.slots:
-        values = [found for option in slot.options if (found := value(option))]
-        spare = len(slot.options) - slot.number
-        if spare:  # options that give nothing are the smallest, and add nothing
-            values.sort(reverse=largest)
-            del values[slot.number if largest else max(0, len(values) - spare) :]
-        for found in values:
-            total += found
-    return total
+        found = [value(option) for option in slot.options]
+        if not any(found):
+            continue
+        left_out = len(found) - slot.number
+        if left_out:
+            found.sort()
+        for at, one in enumerate(found):
+            if one:
+                low = low + one if at < slot.number else low
+                high = high + one if at >= left_out else high
+    return low, high
 
 
 def whole(offer: Offer, value: Value) -> Fraction:
     """All that is offered, every choice of it."""
-    return sum((value(option) for slot in offer.slots for option in slot.options), ZERO)
+    return sum((found for slot in offer.slots for option in slot.options if (found := value(option))), ZERO)
 
 
 def poorest(offer: Offer, value: Value) -> list[Option]:
