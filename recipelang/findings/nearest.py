@@ -36,12 +36,16 @@ def nearest(word: str, names: Iterable[str], count: int = 2) -> list[str]:
     if len(word) > MOST_LETTERS:
         return []
     most = max(1, min(len(word) // 3, 4))
-    letters = sorted(word.split())
+    words = sorted(word.split())
+    letters = set(word)
     scored: list[tuple[int, str]] = []
     for name in names:
+        # an edit brings in one letter at most: most names are too far at a glance
         if abs(len(name) - len(word)) > most:
             continue
-        step = 1 if sorted(name.split()) == letters else distance(word, name, most)
+        if len(letters.difference(name)) > most or len(set(name).difference(word)) > most:
+            continue
+        step = 1 if sorted(name.split()) == words else distance(word, name, most)
         if step <= most:
             scored.append((step, name))
     scored.sort()

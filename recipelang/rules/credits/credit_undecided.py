@@ -49,7 +49,8 @@ def check(subject: Subject) -> Iterator[Finding]:
     lines = subject.lines
     for index in subject.credits.undecided:
         line = lines[index].line
-        if any(line.spot.start <= problem.start <= line.spot.end for problem in subject.recipe.problems):
+        own = subject.recipe.problems if line.spot.home == subject.home else ()
+        if any(line.spot.start <= problem.start <= line.spot.end for problem in own):
             continue  # it says as what it credits, and what it says can't be read
         end = Place(line.spot.home, line.spot.end, line.spot.end)
         fixes = tuple(
