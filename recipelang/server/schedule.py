@@ -48,7 +48,6 @@ class Schedule:
     async def _run(self) -> None:
         while True:
             await self._awake.wait()
-            self._awake.clear()
             while await self._slice():
                 pass
             self.is_idle = True
@@ -56,6 +55,7 @@ class Schedule:
 
     async def _slice(self) -> bool:
         """Works for a while, then lets messages in; whether there is more to do."""
+        self._awake.clear()
         began = perf_counter()
         while True:
             before = perf_counter()
@@ -73,7 +73,32 @@ class Schedule:
         return more or self._awake.is_set()
 
 
-def settle_memory() -> None:
-    """Takes what is alive now out of the collector's rounds: a large library would make each of them long."""
-    gc.collect()
-    gc.freeze()
+class Memory:
+    """The collector's rounds. What a library holds stays; looking it through again and again would make somebody wait,
+    so it is taken out of the rounds whenever much was found and nobody has asked for anything for a while."""
+
+    def __init__(self, is_idle: Callable[[], bool]) -> None:
+        self._is_idle = is_idle
+        self._found = 0
+        gc.set_threshold(_YOUNG, 20, 100)
+
+    def found(self) -> None:
+        """Notes a bit of work that may have left something."""
+        self._found += 1
+
+    def rest(self) -> None:
+        """Says that there is nothing to do at the moment."""
+        if self._found > _MUCH:
+            asyncio.get_running_loop().call_later(_QUIET, self._settle)
+
+    def _settle(self) -> None:
+        if self._is_idle() and self._found > _MUCH:
+            self._found = 0
+            gc.collect()
+            gc.freeze()
+
+
+_YOUNG: Final = 20000
+"""Objects made before the youngest are looked through."""
+_MUCH: Final = 1000
+_QUIET: Final = 2.0

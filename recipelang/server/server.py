@@ -25,7 +25,7 @@ from recipelang.server.documents import Document, Documents, path_of
 from recipelang.server.progress import Progress
 from recipelang.server.protocol import Protocol
 from recipelang.server.publishing import Findings, pulls
-from recipelang.server.schedule import Schedule, settle_memory
+from recipelang.server.schedule import Memory, Schedule
 from recipelang.server.transport import connect_stdio, connect_tcp
 from recipelang.server.watching import Watching
 from recipelang.workspace.live import LiveLibrary
@@ -89,6 +89,7 @@ class RecipeServer(LanguageServer):
         loop = asyncio.get_running_loop()
         self._stopped = loop.create_future()
         self.schedule = Schedule(self._step, self._on_idle)
+        self._memory = Memory(lambda: self.schedule.is_idle)
         on_body, on_end = self.protocol.receive, lambda: self.stop(0)
         tcp = None
         if port is None:
@@ -135,7 +136,7 @@ class RecipeServer(LanguageServer):
         self._folders = _folders_of(params)
 
     def _initialized(self, params: types.InitializedParams) -> None:
-        gc.disable()  # what is read now stays; `_on_idle` turns it on again
+        gc.disable()  # what is read now stays; it is turned on again when everything was looked at
         self.session.set_folders(self._folders)
         self.watching.start()
         self.schedule.wake()
@@ -236,12 +237,13 @@ class RecipeServer(LanguageServer):
         if told is not None:
             self.findings.give(told)
         self.progress_bar.update()
+        self._memory.found()
         return told is not None or not self.session.is_idle
 
     def _on_idle(self) -> None:
         self.progress_bar.end()
         self.findings.ask_to_pull()
-        settle_memory()
+        self._memory.rest()
         gc.enable()
 
 
