@@ -1,4 +1,4 @@
-"""`recipelang trace NAME FIGURE`: where one figure comes from, step by step to its sources."""
+"""`recipelang trace NAME FIGURE`: where one figure of a recipe or menu comes from, step by step to its sources."""
 
 from __future__ import annotations
 
@@ -6,16 +6,22 @@ import argparse
 import sys
 
 from recipelang.commands import CommandError
-from recipelang.commands.opening import open_for, recipe_named
+from recipelang.commands.opening import open_for, recipe_or_menu_named
 
 
 def run(options: argparse.Namespace) -> int:
     from recipelang.output.tracing import UnknownFigure, trace_lines
 
     workspace = open_for(options.workspace, options.school_year)
-    ref = recipe_named(workspace, options.name)
+    ref = recipe_or_menu_named(workspace, options.name)
+    library, figure = workspace.library, " ".join(options.figure)
     try:
-        lines = trace_lines(workspace.library, ref, " ".join(options.figure))
+        if library.is_recipe(ref):
+            lines = trace_lines(library, ref, figure)
+        else:
+            from recipelang.output.menu_tracing import menu_trace_lines
+
+            lines = menu_trace_lines(library, ref, figure)
     except UnknownFigure as error:
         raise CommandError(str(error)) from None
     sys.stdout.write("\n".join(lines) + "\n")

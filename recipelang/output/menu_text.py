@@ -12,14 +12,21 @@ from recipelang.evaluate.meals import DayMeal, GroupMeals, Met, Share, WeekMeal
 from recipelang.evaluate.weeks import FEWEST, MOST
 from recipelang.findings.wording import capital, counted, listed, shortlist
 from recipelang.model.calendar import day_text
+from recipelang.model.components import SUBGROUPS
 from recipelang.model.menu import A_LA_CARTE, Menu
 from recipelang.model.vocabulary import NUTRIENTS
 from recipelang.output.columns import table
 from recipelang.output.printing import print_blocks
+from recipelang.output.recipe_text import dollars
 from recipelang.standards.load import school_year_of
 from recipelang.units.numbers import decimal_text, number_text
 
 _OUNCES: Final = frozenset({"grain", "meat alternate", "grain or meat alternate"})
+_TITLES: Final = {
+    "meat alternate": "meat/meat alternate", "grain or meat alternate": "grain or meat/meat alternate",
+    "red-orange": "red/orange", "beans peas lentils": "beans, peas and lentils",
+    "other": "other, and what the rest leave over",
+}  # fmt: skip
 _VERDICT: Final = {True: "", False: "SHORT", None: "not known"}
 
 
@@ -59,10 +66,9 @@ def _week(week: WeekMeal, diet: Diet | None) -> list[str]:
     year = school_year_of(week.week.on)
     lines = ["", f"  Week{of}: {counted(len(week.days), 'day')}{shut}, rules of school year {year}"]
     for meal in week.days:
-        lines += ["", *_day(meal)]
-    lines.append("")
-    if week.needs or week.shares:
-        lines.append("    The week")
+        lines += ["", *_day(week, meal)]
+    if week.needs or any(share.of for share in week.shares):
+        lines += ["", "    The week"]
         lines += table(
             [*map(_need, week.needs), *(_share(share) for share in week.shares if share.of)], indent="      "
         )
@@ -77,9 +83,11 @@ def _week(week: WeekMeal, diet: Diet | None) -> list[str]:
     return lines
 
 
-def _day(meal: DayMeal) -> list[str]:
-    on = f", {day_text(meal.served)}" if meal.served is not None else ""
-    lines = [f"    {meal.day.name}{on}", *table([_need(met) for met in meal.needs], indent="      ")]
+def _day(week: WeekMeal, meal: DayMeal) -> list[str]:
+    lines = [
+        f"    {meal.day.name}{times_text(week, meal)}",
+        *table([_need(met) for met in meal.needs], indent="      "),
+    ]
     if meal.met is not None:
         lines.append(f"      enough of {counted(meal.met, 'component')}, whatever is chosen")
     unknown = [gap.name for option in meal.offer.options for gap in option.serving.unknown]
@@ -88,16 +96,28 @@ def _day(meal: DayMeal) -> list[str]:
     return lines
 
 
-def _amount(value: Fraction, need: str) -> str:
+def need_title(name: str) -> str:
+    """A need as people read it."""
+    return _TITLES.get(name, name)
+
+
+def times_text(week: WeekMeal, meal: DayMeal) -> str:
+    """The date of a day that is served once; of one that is served in several weeks the week says which."""
+    return f", {day_text(meal.served)}" if meal.served is not None and len(week.week.starts) < 2 else ""
+
+
+def amount_text(value: Fraction, need: str) -> str:
+    """An amount of a component or of what several fill together: `1/2 cup`, `none`."""
     unit = "oz eq" if need in _OUNCES else "cups" if value > 1 else "cup"
     return f"{number_text(value)} {unit}" if value else "none"
 
 
 def _need(met: Met) -> list[str]:
-    found = _amount(met.found, met.name)
+    found = amount_text(met.found, met.name)
     if met.offered > met.found:
-        found += f" to {_amount(met.offered, met.name)}"
-    return [met.name, found, f"needs {_amount(met.figure.value, met.name)}", _VERDICT[met.is_met]]
+        found += f" to {amount_text(met.offered, met.name)}"
+    name = f"  {need_title(met.name)}" if met.name in SUBGROUPS else need_title(met.name)
+    return [name, found, f"needs {amount_text(met.figure.value, met.name)}", _VERDICT[met.is_met]]
 
 
 def _share(share: Share) -> list[str]:
@@ -134,7 +154,7 @@ def _sales(menu: Menu) -> list[str]:
         [
             day.name,
             f"{sale.amount_text} {sale.name}".strip(),
-            "" if sale.price is None else f"${decimal_text(sale.price, 2)}",
+            "" if sale.price is None else dollars(sale.price),
         ]
         for day in menu.days
         for sale in day.sales

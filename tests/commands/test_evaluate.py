@@ -207,7 +207,7 @@ def test_a_food_is_no_recipe(library: Path, command: Command) -> None:
 def test_no_name_is_2(library: Path, command: Command) -> None:
     done = command("evaluate")
     assert done.code == 2
-    assert "name a recipe, or write --all" in done.err
+    assert "name a recipe or a menu, or write --all" in done.err
 
 
 def test_a_recipe_with_errors_is_still_evaluated(library: Path, command: Command) -> None:

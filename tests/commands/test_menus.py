@@ -145,7 +145,7 @@ def test_people_read_the_same_figures(menus: Path, command: Command) -> None:
         "Week of 12 October 2026: 3 days, closed 12 October 2026 and 13 October 2026, rules of school year 2026-27"
         in lines
     )
-    assert "grain or meat alternate  2 oz eq to 4 oz eq  needs 1 oz eq" in lines
+    assert "grain or meat/meat alternate  2 oz eq to 4 oz eq  needs 1 oz eq" in lines
     assert any(line.startswith("sodium") and line.endswith("OUT OF RANGE") for line in lines)
     assert "Friday  oat round  $1.25" in lines
 
