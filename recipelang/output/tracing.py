@@ -8,6 +8,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from recipelang.evaluate.allergens import Allergens, Road
+from recipelang.evaluate.bought import item_of
 from recipelang.evaluate.cost import Cost
 from recipelang.evaluate.credits import Credits, all_contributions
 from recipelang.evaluate.derivation import belongs_to, credit_text, exact_credit_text, left_over, rate_text
@@ -138,10 +139,14 @@ def _evidence(library: Library, measured: list[Measured]) -> list[str]:
     found: dict[str, None] = {}
     for one in measured:
         if one.is_food and one.ref is not None:
-            food = library.food(one.ref)
-            where = "the built-in pantry" if one.ref.startswith("pantry:") else "the library"
+            own = library.food(one.ref)
+            item = None if own.crediting.lines or own.evidence else item_of(library, one.ref)
+            ref = one.ref if item is None else item.ref
+            food = library.food(ref)
+            name = own.name if item is None else f"{own.name}, through {food.name}"
+            where = "the built-in pantry" if ref.startswith("pantry:") else "the library"
             evidence = f"{food.evidence} {food.evidence_date}".strip() or "no evidence stated"
-            found[f"  {food.name}: {evidence} ({where})"] = None
+            found[f"  {name}: {evidence} ({where})"] = None
     return ["  evidence", *(f"  {line}" for line in found)] if found else []
 
 
