@@ -25,6 +25,8 @@ def is_wanted(server: RecipeServer) -> bool:
 
 
 def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
+    """Pulled findings, where the client is left to pull them."""
+
     async def document(params: types.DocumentDiagnosticParams) -> types.DocumentDiagnosticReport:
         opened = server.opened(params.text_document.uri)
         if opened is None:
