@@ -290,6 +290,9 @@ class _Running:
             one.heated = lot.heated
             one.cooked = lot.cooked or _is_done(self.library, inner, lot)
             one.again = lot.heated and lot.zone != HOT
+            if line.leftover and one.zone == HOT:
+                self._leave_heat(one)  # what is left of a hot dish is chilled before another day cooks with it
+                one.zone = COLD
             found.append(one)
         return found
 
