@@ -83,6 +83,15 @@ def test_lines_outside_a_range_stay() -> None:
     assert changes(text, 1) == [Change(1, 4, ("    domestic", "    imported", "    liquid"))]
 
 
+OURS = [path for path in files() if not {"broken", "properties"} & set(path.parts)]
+
+
+@pytest.mark.parametrize("path", OURS, ids=lambda path: str(path.relative_to(ROOT)))
+def test_what_we_write_is_laid_out(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    assert format_text(text) == text, "run `recipelang format` on it"
+
+
 @pytest.mark.parametrize("path", files(), ids=lambda path: str(path.relative_to(ROOT)))
 def test_printing_and_formatting_lay_out_alike(path: Path) -> None:
     for declaration in split(path.read_text(encoding="utf-8")):
