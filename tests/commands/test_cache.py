@@ -1,0 +1,74 @@
+"""What is kept between runs changes how long a check takes, and nothing that it says."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from tests.architecture.project import ROOT
+from tests.commands.conftest import Command
+
+BROKEN = sorted(path.name for path in (ROOT / "examples" / "broken").glob("*.recipe"))
+
+
+@pytest.fixture
+def examples(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The example library, a copy, and an empty cache."""
+    folder = tmp_path / "examples"
+    shutil.copytree(ROOT / "examples", folder)
+    monkeypatch.setenv("RECIPELANG_CACHE", str(tmp_path / "cache"))
+    monkeypatch.chdir(folder)
+    return folder
+
+
+def kept(examples: Path) -> list[Path]:
+    return sorted(path for path in (examples.parent / "cache").rglob("*") if path.is_file())
+
+
+def test_warm_is_cold_over_every_broken_example(examples: Path, command: Command) -> None:
+    """Byte for byte, as text and as JSON, all files at once and one at a time after that."""
+    paths = [f"broken/{name}" for name in BROKEN]
+    for form in ("text", "json"):
+        cold = command("check", *paths, "--format", form, "--no-cache")
+        filling = command("check", *paths, "--format", form)
+        warm = command("check", *paths, "--format", form)
+        assert cold == filling == warm
+    for path in paths[::8]:
+        assert command("check", path) == command("check", path, "--no-cache")
+
+
+def test_every_damage_is_passed_over(examples: Path, command: Command) -> None:
+    cold = command("check", "broken/claim-too-high.recipe")
+    files = kept(examples)
+    assert files
+    for damage in (b"", b"\x00", b"{}", b"[1, 2]", b"\x80\x05N."):
+        for path in files:
+            path.write_bytes(damage)
+        assert command("check", "broken/claim-too-high.recipe") == cold
+    for path in files:
+        whole = path.read_bytes()
+        path.write_bytes(whole[: len(whole) // 2])
+    assert command("check", "broken/claim-too-high.recipe") == cold
+
+
+def test_another_year_or_setting_is_another_answer(examples: Path, command: Command) -> None:
+    here = "broken/claim-too-high.recipe"
+    command("check", here)
+    later = command("check", here, "--school-year", "2027-28")
+    assert later == command("check", here, "--school-year", "2027-28", "--no-cache")
+    config = examples / "recipelang.toml"
+    config.write_text(
+        config.read_text(encoding="utf-8").replace("[rules]\n", '[rules]\nclaim-too-high = "warning"\n'),
+        encoding="utf-8",
+    )
+    softened = command("check", here)
+    assert softened == command("check", here, "--no-cache")
+    assert "warning  claim-too-high" in softened.out
+
+
+def test_a_cache_that_cant_be_written_is_done_without(examples: Path, command: Command) -> None:
+    cold = command("check", "broken/claim-too-high.recipe", "--no-cache")
+    (examples.parent / "cache").write_text("in the way", encoding="utf-8")
+    assert command("check", "broken/claim-too-high.recipe") == cold
