@@ -72,7 +72,7 @@ def _by_creditable_grain(library: Library, recipe: Recipe, lines: tuple[Measured
             continue
         crediting: Crediting = library.get("crediting", measured.ref)
         kept = 1 - line.discard
-        spoilt = _other_grams(measured, crediting)
+        spoilt = other_grams(measured, crediting)
         if isinstance(spoilt, Gap):
             gaps.append((index, spoilt))
         elif not line.alternative:
@@ -119,7 +119,8 @@ def _creditable_grams(measured: Measured, crediting: Crediting) -> Fraction | Ga
     return missing_measure(measured, node_of(stated.per.unit)) if pieces is None else pieces * stated.grams
 
 
-def _other_grams(measured: Measured, crediting: Crediting) -> Fraction | Gap:
+def other_grams(measured: Measured, crediting: Crediting) -> Fraction | Gap:
+    """Grams of grain that does not credit in what a line takes of a food; none where the food states none."""
     if crediting.other_share is None and crediting.other_grams is None:
         return Fraction(0)
     if measured.gap is not None:

@@ -1,4 +1,4 @@
-"""A scratch product holds so much grain that does not credit that none of its grain may.
+"""A product holds so much grain that does not credit that none of its grain may.
 
 Why
     A grain product credits only while the flour that is neither whole nor enriched stays a trace.
@@ -33,8 +33,12 @@ Mended
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
+from recipelang.evaluate.gaps import Gap
+from recipelang.evaluate.grains import other_grams
 from recipelang.findings.finding import WARNING, Figure, Finding
+from recipelang.model.recipe import Spot
 from recipelang.model.vocabulary import other_grain_limit
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.numbers import decimal_text
@@ -44,18 +48,39 @@ from recipelang.units.numbers import decimal_text
 def check(subject: Subject) -> Iterator[Finding]:
     recipe = subject.recipe
     scratch = subject.credits.scratch
-    if scratch is None or not scratch.over_limit or recipe.grains_by is None or not recipe.portions:
+    if not recipe.portions:
         return
-    limit = other_grain_limit(recipe.grains_by.group)
-    found = scratch.other / recipe.portions
-    yield subject.finding(
-        recipe.grains_by.spot,
-        f"A portion holds {decimal_text(found, 2)} g of grain that does not credit; above {decimal_text(limit, 2)} g none of "
+    if scratch is not None and scratch.over_limit and recipe.grains_by is not None:
+        limit = other_grain_limit(recipe.grains_by.group)
+        yield _finding(subject, recipe.grains_by.spot, "A portion", scratch.other / recipe.portions, limit)
+    for measured in subject.lines:
+        if measured.ref is None or not measured.is_food or measured.line.not_credited:
+            continue
+        crediting = subject.library.get("crediting", measured.ref)
+        if crediting.group is None:
+            continue  # no product that is ready to serve: it counts in the dish that is made of it
+        grams = other_grams(measured, crediting)
+        if isinstance(grams, Gap):
+            continue
+        found = grams * (1 - measured.line.discard) / recipe.portions
+        limit = other_grain_limit(crediting.group)
+        if found > limit:
+            what = f"The {measured.line.name} of a portion"
+            yield _finding(subject, measured.line.name_spot, what, found, limit, "serve less of it, or another product")
+
+
+def _finding(
+    subject: Subject, spot: Spot, what: str, found: Fraction, limit: Fraction,
+    mend: str = "use whole-grain or enriched flour in its place",
+) -> Finding:  # fmt: skip
+    return subject.finding(
+        spot,
+        f"{what} holds {decimal_text(found, 2)} g of grain that does not credit; above {decimal_text(limit, 2)} g none of "
         "its grain credits.",
         figures=(
             Figure("found", "holds", f"{decimal_text(found, 2)} g"),
             Figure("needed", "at most", f"{decimal_text(limit, 2)} g"),
         ),
         source="USDA grain-equivalents guidance (figure from memory)",
-        mend="use whole-grain or enriched flour in its place",
+        mend=mend,
     )
