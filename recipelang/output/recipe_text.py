@@ -20,6 +20,7 @@ from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import NUTRIENT_TITLES
 from recipelang.output.columns import table
 from recipelang.output.printing import print_blocks
+from recipelang.text.record import Record
 from recipelang.units.amount import fluid_ounces_text, mass_text, quantity_text, volume_text
 from recipelang.units.numbers import decimal_text, number_text
 
@@ -37,17 +38,10 @@ def print_recipes(library: Library, refs: list[Ref], portions: Fraction | None, 
 def recipe_lines(library: Library, ref: Ref, portions: Fraction | None, per: str) -> list[str]:
     """All figures of one recipe, heading by heading."""
     recipe = library.recipe(ref)
-    factor = portions / recipe.portions if portions and recipe.portions else Fraction(1)
-    lines = [_title(recipe, portions)]
-    lines += _portion(library.get("yields", ref), recipe, factor)
-    lines += ["", "Credits of a portion", *_credits(library.get("credits", ref))]
-    lines += ["", "Allergens", *_allergens(library.get("allergens", ref))]
-    lines += ["", f"Nutrients of a {per}", *_nutrients(library.get("nutrients", ref), per, factor)]
-    lines += ["", "Cost", *_cost(library.get("cost", ref), factor)]
-    fill = _fill(library.get("fill", ref))
-    if fill:
-        lines += ["", "Containers", *fill]
-    lines += ["", "Ingredients", *_ingredients(library, ref, recipe, factor)]
+    title, *sections = recipe_sections(library, ref, portions, per)
+    lines = [title.heading, *title.lines]
+    for section in sections:
+        lines += ["", section.heading, *section.lines]
     if portions and recipe.batch_limit:
         batches = split_batches(portions, recipe.batch_limit)
         lines.append(
@@ -55,6 +49,32 @@ def recipe_lines(library: Library, ref: Ref, portions: Fraction | None, per: str
             f"(at most {number_text(recipe.batch_limit)})"
         )
     return lines
+
+
+class Section(Record):
+    """A heading and the lines below it."""
+
+    heading: str
+    lines: tuple[str, ...]
+
+
+INGREDIENTS = "Ingredients"
+
+
+def recipe_sections(library: Library, ref: Ref, portions: Fraction | None, per: str) -> list[Section]:
+    """All figures of one recipe by heading: the portion's first, `INGREDIENTS` last."""
+    recipe = library.recipe(ref)
+    factor = portions / recipe.portions if portions and recipe.portions else Fraction(1)
+    fill = _fill(library.get("fill", ref))
+    return [
+        Section(_title(recipe, portions), tuple(_portion(library.get("yields", ref), recipe, factor))),
+        Section("Credits of a portion", tuple(_credits(library.get("credits", ref)))),
+        Section("Allergens", tuple(_allergens(library.get("allergens", ref)))),
+        Section(f"Nutrients of a {per}", tuple(_nutrients(library.get("nutrients", ref), per, factor))),
+        Section("Cost", tuple(_cost(library.get("cost", ref), factor))),
+        *([Section("Containers", tuple(fill))] if fill else []),
+        Section(INGREDIENTS, tuple(_ingredients(library, ref, recipe, factor))),
+    ]
 
 
 def _title(recipe: Recipe, portions: Fraction | None) -> str:

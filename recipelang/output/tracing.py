@@ -31,6 +31,8 @@ from recipelang.units.numbers import decimal_text, number_text
 
 _FIGURES = ("credits", "allergens", "cost", "yield", "fill", "safety", *NUTRIENTS)
 
+SAFETY_CAUTION = "Figures of the FDA Food Code; your State or local code and your written food-safety plan come first."
+
 
 class UnknownFigure(ValueError):
     """A figure that no recipe has; the message says which there are."""
@@ -261,9 +263,7 @@ def _safety(library: Library, ref: Ref, recipe: Recipe) -> list[str]:
     if timeline.controls:
         stated = recipe.process[0] if recipe.process else "nothing"
         lines.append(f"  computed process: {timeline.computed_process}; stated: {stated}")
-    lines.append(
-        "  Figures of the FDA Food Code; your State or local code and your written food-safety plan come first."
-    )
+    lines.append(f"  {SAFETY_CAUTION}")
     return lines
 
 
