@@ -131,9 +131,9 @@ def _is_undecided(library: Library, recipe: Recipe, crediting: Crediting, measur
 
 def is_pulse(lines: Iterable[CreditLine]) -> bool:
     """Whether a food's lines, and those of the item it is the edible portion of, credit it as a vegetable or as a meat
-    alternate."""
+    alternate. A product that credits anything else besides, such as a bean burrito, is not one or the other but both."""
     names = {(line.component.name, line.component.subgroup == PULSES) for line in lines}
-    return (VEGETABLE, True) in names and (MEAT, False) in names
+    return names == {(VEGETABLE, True), (MEAT, False)}
 
 
 def is_pulse_food(library: Library, ref: Ref) -> bool:

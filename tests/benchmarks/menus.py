@@ -26,6 +26,31 @@ _MILKS = """food {fat} half pint
 """
 
 
+_PLATE = """food bench plate
+    contains      wheat
+    label read    2026-08-01
+    arrives       ready to eat
+    tcs
+    price         1.10 each
+    whole grain-rich
+    credits       2 oz eq grain per each
+    credits       2 oz eq meat/meat alternate per each
+    credits       1 cup fruit per each
+    credits       1/4 cup dark green vegetable per each
+    credits       1/4 cup red/orange vegetable per each
+    credits       1/4 cup beans peas lentils vegetable per each
+    credits       1/4 cup starchy vegetable per each
+    credits       1/4 cup other vegetable per each
+    evidence      product formulation statement, 2026-03-01
+    nutrition per each
+        calories          400
+        saturated fat     1 g
+        sodium            300 mg
+        added sugars      0 g
+"""
+"""So that most days and weeks are in order, as a real year's are."""
+
+
 def menu(program: str, week: int, recipes: int, rng: random.Random) -> str:
     """One week of one program."""
     groups = "K-8 160, 9-12 80" if program != "snack" else "K-8 240"
@@ -38,6 +63,7 @@ def menu(program: str, week: int, recipes: int, rng: random.Random) -> str:
         "            serve fat-free half pint, 150",
         "            serve 1% half pint, 90",
         "        end",
+        "        serve bench plate, 240",
     ]
     monday = FIRST_MONDAY + timedelta(7 * week)
     for number, day in enumerate(_DAYS):
@@ -57,8 +83,8 @@ def school_year(folder: Path, recipes: int, seed: int = 11) -> None:
     rng = random.Random(seed)
     sub = folder / "menus"
     sub.mkdir(exist_ok=True)
-    milks = "\n".join(_MILKS.format(fat=fat) for fat in ("fat-free", "1%"))
-    (folder / "milks.recipe").write_text(milks, encoding="utf-8")
+    milks = [_MILKS.format(fat=fat) for fat in ("fat-free", "1%")]
+    (folder / "served.recipe").write_text("\n".join([*milks, _PLATE]), encoding="utf-8")
     (folder / "calendar.recipe").write_text("calendar bench\n    closed 2026-11-26 to 2026-11-27\n", encoding="utf-8")
     for week in range(WEEKS):
         text = "\n".join(menu(program, week, recipes, rng) for program in ("breakfast", "lunch", "snack"))

@@ -129,7 +129,8 @@ def _finding(
     when = f"{day.name}, {day_text(on)}" if on is not None else day.name
     name = capital(sale.name)
     figures = [
-        Figure(f"found-{number}", "found", fault.words, _allowed(fault.allowed)) for number, fault in enumerate(judged.faults, 1)
+        Figure(f"found-{number}", "found", fault.words, _allowed(fault.allowed))
+        for number, fault in enumerate(judged.faults, 1)
     ]
     figures += [
         Figure(f"missing-{number}", "unknown", what, shortlist(names, 4))
@@ -182,7 +183,11 @@ def _unknown(judged: Judged) -> list[str]:
 
 
 def _allowed(words: str) -> str:
-    return words if words.startswith(("at most", "less than", "none", "water, milk", "fat-free", "whole")) else f"at most {words}"
+    return (
+        words
+        if words.startswith(("at most", "less than", "none", "water, milk", "fat-free", "whole"))
+        else f"at most {words}"
+    )
 
 
 def _supply(judged: Judged) -> str:
