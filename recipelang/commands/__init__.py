@@ -14,6 +14,7 @@ from importlib import import_module
 from typing import Final, NoReturn
 
 from recipelang import __version__
+from recipelang.findings.finding import MOST_LETTERS
 
 
 class CommandError(Exception):
@@ -97,20 +98,22 @@ def run(arguments: Sequence[str]) -> int:
         sys.stdout.flush()
         return code
     except CommandError as error:
-        print(f"recipelang: {' '.join(str(error).split())}", file=sys.stderr)
-        return 2
+        return _refuse(str(error))
     except BrokenPipeError:
         # the reader went away (`… | head`): not an error of ours
         sys.stderr.close()
         return 0
     except OSError as error:
-        print(
-            f"recipelang: {error.filename or 'the system'}: {(error.strerror or str(error)).lower()}", file=sys.stderr
-        )
-        return 2
+        return _refuse(f"{error.filename or 'the system'}: {(error.strerror or str(error)).lower()}")
     except KeyboardInterrupt:
-        print("recipelang: stopped", file=sys.stderr)
-        return 2
+        return _refuse("stopped")
+
+
+def _refuse(why: str) -> int:
+    """One line on standard error, whatever was typed and quoted in it, and the exit code that goes with it."""
+    line = " ".join(why.split()).encode("utf-8", "backslashreplace").decode("utf-8")
+    print(f"recipelang: {line if len(line) <= MOST_LETTERS else line[:MOST_LETTERS] + '…'}", file=sys.stderr)
+    return 2
 
 
 def _stand_somewhere() -> None:
