@@ -13,6 +13,7 @@ from typing import Final
 from recipelang.evaluate.library import Library
 from recipelang.findings.finding import Home
 from recipelang.model.names import Ref
+from recipelang.syntax.forms import first_words
 from recipelang.syntax.split import STRAY, Declaration, without_comment
 from recipelang.text.record import Record
 from recipelang.workspace.filing import home_of
@@ -22,11 +23,7 @@ INGREDIENTS: Final = "ingredients"
 STEPS: Final = "steps"
 LEFTOVERS: Final = "leftovers"
 NUTRITION: Final = "nutrition"
-_BLOCK: Final = re.compile(r"[ \t]+(ingredients|steps|leftovers|nutrition)\b", re.IGNORECASE)
-_BLOCKS: Final = {
-    "recipe": (INGREDIENTS, STEPS, LEFTOVERS),
-    "food": (NUTRITION,),
-}
+_BLOCK: Final = re.compile(r"[ \t]+(ingredients|steps|leftovers)\b", re.IGNORECASE)
 
 
 class Cursor(Record):
@@ -100,9 +97,15 @@ def cursor_at(workspace: Workspace, path: str, offset: int) -> Cursor:
 
 def _block(kind: str, above: str) -> str:
     """The block that goes on below some lines of a declaration."""
-    wanted = _BLOCKS.get(kind, ())
     for line in reversed(above.splitlines()):
-        match = _BLOCK.match(line)
-        if match is not None and match[1].casefold() in wanted:
-            return match[1].casefold()
+        if kind == "recipe":
+            match = _BLOCK.match(line)
+            if match is not None:
+                return match[1].casefold()
+        elif kind == "food":
+            words = first_words(kind, line)
+            if words:
+                return words if words == NUTRITION else ""
+        else:
+            break
     return ""
