@@ -59,7 +59,7 @@ class Client(LanguageClient):
         self.published: dict[str, tuple[int | None, list[types.Diagnostic]]] = {}
         self._told = asyncio.Event()
 
-        self.feature(types.TEXT_DOCUMENT_PUBLISH_DIAGNOSTICS)(self._published)
+        self.feature(types.TEXT_DOCUMENT_PUBLISH_DIAGNOSTICS)(lambda params: self._published(params))
         self.feature(types.CLIENT_REGISTER_CAPABILITY)(lambda params: None)
         self.feature(types.WINDOW_LOG_MESSAGE)(lambda params: self.log_messages.append(params))
 
@@ -91,11 +91,16 @@ class Client(LanguageClient):
             )
         )
 
-    async def findings(self, uri: str) -> list[types.Diagnostic]:
-        """The findings of a document's newest text, waited for."""
+    async def findings(self, uri: str, *rules: str) -> list[types.Diagnostic]:
+        """The findings of a document's newest text, waited for until some of each of these rules are among them: what
+        rests on names comes when all files have been read."""
+
+        def are_there() -> bool:
+            version, found = self.published.get(uri, (None, []))
+            return version == self.versions[uri] and {*rules} <= {one.code for one in found}
 
         async def wait() -> list[types.Diagnostic]:
-            while self.published.get(uri, (None, []))[0] != self.versions[uri]:
+            while not are_there():
                 self._told.clear()
                 await self._told.wait()
             return self.published[uri][1]
@@ -128,7 +133,7 @@ class Client(LanguageClient):
 
         path = uris.to_fs_path(uri)
         assert path is not None
-        return Path(path).read_bytes().decode("utf-8")
+        return Path(path).read_bytes().decode("utf-8-sig")  # as editors do, who keep the mark to themselves
 
     def edited(self, edit: types.WorkspaceEdit) -> dict[str, str]:
         """The texts that a workspace edit makes, by document. Holds the server to the form that this client takes."""

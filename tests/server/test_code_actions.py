@@ -61,7 +61,7 @@ async def made(client: Client, uri: str, action: types.CodeAction) -> list[types
 async def test_computed_values_clear_the_finding(profile: Profile, folder: Path) -> None:
     async with talking(profile, folder) as client:
         uri = client.open("cups.recipe")
-        found = finding(await client.findings(uri), "claim-too-high")
+        found = finding(await client.findings(uri, "claim-too-high"), "claim-too-high")
         first, *others = await actions(client, uri, found.range, "quickfix")
         assert list(first.diagnostics or ()) == [found]
         assert [one.title for one in (first, *others)] == [
@@ -80,7 +80,7 @@ async def test_computed_values_clear_the_finding(profile: Profile, folder: Path)
 async def test_an_allowance_allows_nothing_until_its_reason_is_written(profile: Profile, folder: Path) -> None:
     async with talking(profile, folder) as client:
         uri = client.open("cups.recipe")
-        found = finding(await client.findings(uri), "claim-too-high")
+        found = finding(await client.findings(uri, "claim-too-high"), "claim-too-high")
         allow = (await actions(client, uri, found.range, "quickfix"))[-1]
         after = await made(client, uri, allow)
         assert "\r\n    // allow claim-too-high: \r\n    credits       3/8 cup" in client.texts[uri]
@@ -98,7 +98,7 @@ async def test_the_cursor_is_led_to_the_reason_where_the_client_can(folder: Path
 
     async with talking(UTF_16, folder, snippets) as client:
         uri = client.open("cups.recipe")
-        found = finding(await client.findings(uri), "claim-too-high")
+        found = finding(await client.findings(uri, "claim-too-high"), "claim-too-high")
         allow = (await actions(client, uri, found.range, "quickfix"))[-1]
         assert allow.edit is not None
         (change,) = allow.edit.document_changes or ()
@@ -112,14 +112,14 @@ async def test_what_may_not_be_allowed_is_not_offered(folder: Path) -> None:
     (folder / "cups.recipe").write_text("recipe peach cup\n    makes 24 portons\n    made wihtout peanuts\n")
     async with talking(UTF_16, folder) as client:
         uri = client.open("cups.recipe")
-        found = finding(await client.findings(uri), "syntax")
+        found = finding(await client.findings(uri, "syntax"), "syntax")
         assert not [one for one in await actions(client, uri, found.range) if "Allow" in one.title]
 
 
 async def test_a_misspelt_name_gets_the_names_near(folder: Path) -> None:
     async with talking(UTF_16, folder) as client:
         uri = client.open("cups.recipe")
-        found = finding(await client.findings(uri), "unknown-name")
+        found = finding(await client.findings(uri, "unknown-name"), "unknown-name")
         titles = [one.title for one in await actions(client, uri, found.range, "quickfix")]
         assert titles == ["Did you mean `ground cinnamon`?", "Allow unknown-name here, with a reason"]
         preferred = (await actions(client, uri, found.range, "quickfix"))[0]
@@ -131,7 +131,7 @@ async def test_a_misspelt_name_gets_the_names_near(folder: Path) -> None:
 async def test_all_at_once_leaves_the_food_alone(profile: Profile, folder: Path) -> None:
     async with talking(profile, folder) as client:
         uri = client.open("cups.recipe")
-        await client.findings(uri)
+        await client.findings(uri, "unknown-name")
         whole = types.Range(types.Position(0, 0), types.Position(10_000, 10_000))
         (action,) = await actions(client, uri, whole, "source.fixAll")
         assert action.kind == "source.fixAll.recipelang"

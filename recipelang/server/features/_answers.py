@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 AnyEdit = types.TextEdit | types.AnnotatedTextEdit | types.SnippetTextEdit
 
 
-async def _until_done(server: RecipeServer, step: Callable[[], bool]) -> None:
+async def until_done(server: RecipeServer, step: Callable[[], bool]) -> None:
     """Takes steps until none is left, and lets others have a turn between slices."""
     began = perf_counter()
     while step():
@@ -36,7 +36,7 @@ async def looked_at(server: RecipeServer, uri: str) -> Opened | None:
     if opened is None:
         return None
     library, name = opened.library, opened.name
-    await _until_done(server, lambda: library.standings.look_at(name))
+    await until_done(server, lambda: library.standings.look_at(name))
     return server.opened(uri)
 
 
@@ -45,7 +45,7 @@ async def read_whole(server: RecipeServer, uri: str) -> Opened | None:
     opened = server.opened(uri)
     if opened is None:
         return None
-    await _until_done(server, opened.library.read_some)
+    await until_done(server, opened.library.read_some)
     return server.opened(uri)
 
 
