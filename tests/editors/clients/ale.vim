@@ -48,6 +48,11 @@ function! ale#util#Input(message, value, ...) abort
   return $NEW_NAME
 endfunction
 
+" ALE offers food only while the author is typing, which a script never is.
+function! ale#util#Mode(...) abort
+  return 'i'
+endfunction
+
 function! s:Work() abort
   " a finding shows
   execute 'edit ' . $LIBRARY . '/recipes/cup.recipe'
@@ -61,15 +66,22 @@ function! s:Work() abort
   call cursor(l:first.lnum, l:first.col)
   ALECodeAction
   call s:Wait('mended', {-> s:Text() !~# $SLIP})
+  doautocmd TextChanged " a script runs outside of the loop in which Vim notices changes
   call s:Wait('clears', {-> empty(s:Findings('E'))})
   call s:Note('left', s:Texts())
 
   " a food is completed
   call s:Go('6 lb 8 oz')
   call append(line('.'), $BEGUN)
-  call cursor(line('.') + 1, len($BEGUN) + 1)
-  call ale#completion#OmniFunc(1, '')
-  call s:Note('completions', map(copy(ale#completion#OmniFunc(0, '')), {_, one -> one.word}))
+  let s:offered = []
+  call cursor(line('.') + 1, len($BEGUN))
+  call ale#completion#GetCompletions('ale-callback', {
+  \   'line': line('.'),
+  \   'column': len($BEGUN) + 1,
+  \   'callback': {offered -> extend(s:offered, offered)},
+  \})
+  call s:Wait('offers', {-> !empty(s:offered)})
+  call s:Note('completions', map(copy(s:offered), {_, one -> one.word}))
   delete _
 
   " it is renamed, in this file and in those that are not open

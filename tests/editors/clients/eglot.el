@@ -5,6 +5,10 @@
 (setq eglot-sync-connect 20
       eglot-confirm-server-initiated-edits nil)
 
+(defun session-tell ()
+  "Tell the server what has changed; eglot does so when Emacs is idle, which a batch never is."
+  (eglot--signal-textDocument/didChange))
+
 (defun session-errors ()
   "The errors that flymake shows."
   (cl-remove-if-not (lambda (one) (memq (flymake-diagnostic-type one) '(eglot-error :error)))
@@ -25,12 +29,15 @@
               (let ((titles (mapcar (lambda (one) (if (consp one) (car one) one)) titles)))
                 (author-note 'titles (vconcat titles))
                 (cl-find-if (lambda (title) (string-match-p (getenv "FOOD") title)) titles)))))
-   (eglot-code-actions (point) (point) "quickfix" t))
+   (let ((last-nonmenu-event t)) ; chosen by the keyboard: there is no mouse to open a menu
+     (eglot-code-actions (point) (point) "quickfix" t)))
  (author-wait 'mended (lambda () (not (author-holds (getenv "SLIP")))))
+ (session-tell)
  (author-wait 'clears (lambda () (null (session-errors))))
  (author-note 'left (vconcat (mapcar #'flymake-diagnostic-text (flymake-diagnostics))))
  ;; a food is completed
  (author-completions)
+ (session-tell)
  ;; what is under the cursor is explained
  (author-go (getenv "FOOD"))
  (let ((hover (jsonrpc-request (eglot--current-server-or-lose) :textDocument/hover (eglot--TextDocumentPositionParams))))
@@ -40,7 +47,8 @@
                 (and found (file-name-nondirectory (xref-location-group (xref-item-location (car found)))))))
  ;; it is renamed, in this file and in those that are not open
  (author-go (getenv "FOOD"))
- (eglot-rename (getenv "NEW_NAME"))
+ (cl-letf (((symbol-function 'y-or-n-p) (lambda (&rest _) t))) ; files that are not open are asked for
+   (eglot-rename (getenv "NEW_NAME")))
  (author-wait 'renamed (lambda () (author-holds (getenv "NEW_NAME"))))
  (save-some-buffers t)
  (author-note 'cup (author-text))

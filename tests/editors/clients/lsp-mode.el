@@ -57,7 +57,8 @@
  (author-note 'hover (format "%S" (lsp-get (lsp-request "textDocument/hover" (lsp--text-document-position-params)) :contents)))
  (author-note 'definition
               (let ((found (lsp-request "textDocument/definition" (lsp--text-document-position-params))))
-                (file-name-nondirectory (lsp-get (if (sequencep found) (elt (append found nil) 0) found) :uri))))
+                (setq found (if (hash-table-p found) found (elt (append found nil) 0)))
+                (file-name-nondirectory (or (lsp-get found :uri) (lsp-get found :targetUri)))))
  ;; it is renamed, in this file and in those that are not open
  (lsp-rename (getenv "NEW_NAME"))
  (author-wait 'renamed (lambda () (author-holds (getenv "NEW_NAME"))))

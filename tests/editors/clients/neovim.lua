@@ -27,7 +27,7 @@ local function client()
 end
 
 local function request(method, params)
-  local answer = client():request_sync(method, params, tonumber(vim.env.PATIENCE), 0)
+  local answer = client():request_sync(method, params, tonumber(vim.env.PATIENCE), vim.api.nvim_get_current_buf())
   return answer and answer.result
 end
 
