@@ -20,7 +20,6 @@ from recipelang.syntax.split import Declaration, fold, name_problem, split
 from recipelang.workspace.filing import Range
 from recipelang.workspace.workspace import Workspace
 
-
 _BRACKETED: Final = re.compile(r"\[[^\]]*\]")
 
 
