@@ -149,14 +149,16 @@ def _met(name: str, found: Figure, offer: Offer) -> Met:
 
 
 def _vegetable_for_fruit(needs: tuple[Met, ...], offer: Offer) -> tuple[Met, ...]:
-    """In child care a vegetable may stand for the fruit of a lunch, if it is another vegetable than the first."""
+    """In child care a vegetable may stand for the fruit of a lunch, if it is another vegetable than the first. Only as
+    much of it moves over as the fruit lacks."""
     by_name = {met.name: met for met in needs}
     fruit, vegetable = by_name[FRUIT], by_name[VEGETABLE]
     kinds = sum(1 for slot in offer.slots if any(option.serving.amount(VEGETABLE) for option in slot.options))
     spare = vegetable.found - vegetable.figure.value
-    if fruit.found >= fruit.figure.value or spare <= 0 or kinds < 2:
+    moved = min(spare, fruit.figure.value - fruit.found)
+    if moved <= 0 or kinds < 2:
         return needs
-    better = fruit._replace(found=fruit.found + spare, offered=fruit.offered + spare)
+    better = fruit._replace(found=fruit.found + moved, offered=fruit.offered + moved)
     return tuple(better if met.name == FRUIT else met for met in needs)
 
 

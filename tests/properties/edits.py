@@ -111,7 +111,7 @@ def _slipped(text: str) -> st.SearchStrategy[str]:
 
 @st.composite
 def _with_a_line_changed(draw: st.DrawFn, text: str) -> str:
-    lines = text.splitlines(keepends=True)
+    lines = text.splitlines(keepends=True) or ["\n"]
     at = draw(st.integers(0, len(lines) - 1))
     other = draw(st.integers(0, len(lines) - 1))
     how = draw(st.sampled_from(("delete", "double", "swap", "comment", "break")))

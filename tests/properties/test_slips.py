@@ -65,11 +65,27 @@ def test_every_line_that_cannot_be_read_is_told_once(slips: list[Slip]) -> None:
 
 
 def _stands_apart(slip: Slip, others: list[Slip]) -> bool:
-    """Whether a slip is in another line than all others of its declaration, and its declaration can be read at all."""
+    """Whether a slip is in another line than all others of its declaration, under headers that can be read: what stands
+    under one that cannot is nothing until it is mended."""
     text = DECLARATIONS[slip.declaration]
-    lines = {text.count("\n", 0, text.index(slip.old))}
-    rest = [other for other in others if other.declaration == slip.declaration and other is not slip]
-    return 0 not in lines and all(text.count("\n", 0, text.index(other.old)) not in {*lines, 0} for other in rest)
+    taken = [_line_of(text, other) for other in others if other.declaration == slip.declaration and other is not slip]
+    own = _line_of(text, slip)
+    return own not in (0, *taken) and not {0, *_headers_above(text, own)} & set(taken)
+
+
+def _line_of(text: str, slip: Slip) -> int:
+    return text.count("\n", 0, text.index(slip.old))
+
+
+def _headers_above(text: str, line: int) -> list[int]:
+    """The lines that a line stands under, by their indentation, from within outwards."""
+    depths = [len(one) - len(one.lstrip()) for one in text.splitlines()]
+    found, depth = [], depths[line]
+    for above in range(line - 1, -1, -1):
+        if depths[above] < depth and text.splitlines()[above].strip():
+            found.append(above)
+            depth = depths[above]
+    return found
 
 
 @pytest.mark.parametrize("name", PAGES)
