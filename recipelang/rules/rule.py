@@ -119,7 +119,8 @@ class Subject:
         """A finding at a place, a spot, a tree's node, or at the declaration's name (None). The engine adds the rule's
         name, and its severity where none is given."""
         place = self.name_place if where is None else where if isinstance(where, Place) else self.place(where)
-        return Finding("", severity, place, message, figures, source, mend, related, fixes)
+        sentence = message[:1].upper() + message[1:]  # a name may begin it, in the small letters it was given
+        return Finding("", severity, place, sentence, figures, source, mend, related, fixes)
 
     def fix(self, title: str, where: Any, text: str, changes_food: bool = False) -> Fix:
         """A mend that puts a text in the place of another."""

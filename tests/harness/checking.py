@@ -86,7 +86,7 @@ def _matches(marker: Marker, found: Found | Told) -> bool:
         and marker.start == start.column
         and (marker.end is None or marker.end == end.column)
         and marker.severity in ("", found.finding.severity)
-        and all(word in found.finding.message for word in marker.words)
+        and all(word.casefold() in found.finding.message.casefold() for word in marker.words)
         and all(word in found.finding.mend for word in marker.mend)
     )
 
