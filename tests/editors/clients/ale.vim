@@ -14,7 +14,9 @@ function! s:Wait(name, Holds) abort
     sleep 10m
     let l:rounds += 1
   endwhile
-  call s:Note(a:name, a:Holds() ? v:true : v:false)
+  if !a:Holds()
+    throw 'waited in vain: ' . a:name
+  endif
 endfunction
 
 function! s:Findings(only) abort
@@ -35,6 +37,10 @@ function! s:Go(text) abort
   if search('\V' . a:text, 'c') == 0
     throw 'not here: ' . a:text
   endif
+endfunction
+
+function! s:Preview() abort
+  return map(filter(getwininfo(), {_, one -> getwinvar(one.winnr, '&previewwindow')}), {_, one -> one.bufnr})
 endfunction
 
 " What the author types when ALE asks.
@@ -83,6 +89,18 @@ function! s:Work() abort
   call s:Wait('offers', {-> !empty(s:offered)})
   call s:Note('completions', map(copy(s:offered), {_, one -> one.word}))
   delete _
+
+  " what is under the cursor is explained
+  call s:Go($FOOD)
+  let g:ale_hover_to_preview = 1
+  ALEHover
+  call s:Wait('explains', {-> !empty(s:Preview())})
+  call s:Note('hover', join(getbufline(s:Preview()[0], 1, '$'), "\n"))
+  pclose!
+  ALEGoToDefinition
+  call s:Wait('leads', {-> expand('%:t') isnot# 'cup.recipe'})
+  call s:Note('definition', expand('%:t'))
+  execute 'buffer ' . bufnr('cup.recipe')
 
   " it is renamed, in this file and in those that are not open
   call s:Go($FOOD)

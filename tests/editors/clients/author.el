@@ -15,12 +15,11 @@
     (write-region (json-encode author-results) nil (getenv "RESULTS") nil 'quiet)))
 
 (defun author-wait (name holds)
-  "Wait until HOLDS gives something, and write down under NAME whether it did."
+  "Wait until HOLDS gives something, and give it; where nothing comes, the session ends at NAME."
   (let ((end (+ (float-time) author-patience)) found)
     (while (and (not (setq found (funcall holds))) (< (float-time) end))
       (accept-process-output nil 0.01))
-    (author-note name (if found t :json-false))
-    found))
+    (or found (error "Waited in vain: %s" name))))
 
 (defun author-open (name)
   "Open the file NAME of the library."

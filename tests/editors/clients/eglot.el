@@ -1,9 +1,15 @@
 ;;; eglot.el --- A session with eglot -*- lexical-binding: t -*-
 
 (load (expand-file-name "author" (file-name-directory load-file-name)) nil t)
-(require 'eglot)
-(setq eglot-sync-connect 20
+(setq eglot-sync-connect author-patience ; a file that was opened is one that the server knows
+      eglot-connect-timeout author-patience
       eglot-confirm-server-initiated-edits nil)
+
+(defun session-open (name)
+  "Open the file NAME; eglot starts once the command that opened it is over, and a batch has no commands."
+  (author-open name)
+  (run-hooks 'post-command-hook)
+  (author-wait "server" (lambda () (and (eglot-current-server) eglot--managed-mode))))
 
 (defun session-tell ()
   "Tell the server what has changed; eglot does so when Emacs is idle, which a batch never is."
@@ -16,11 +22,10 @@
 
 (author-works
  ;; a finding shows
- (author-open "recipes/cup.recipe")
+ (session-open "recipes/cup.recipe")
  (author-note 'filetype (symbol-name major-mode))
  (author-note 'syntax (progn (font-lock-ensure) (format "%s" (get-text-property 1 'face))))
- (apply #'eglot--connect (eglot--guess-contact))
- (author-wait 'shows #'session-errors)
+ (author-wait "shows" #'session-errors)
  (author-note 'findings (vconcat (mapcar #'flymake-diagnostic-text (flymake-diagnostics))))
  ;; it is mended
  (goto-char (flymake-diagnostic-beg (car (session-errors))))
@@ -31,9 +36,9 @@
                 (cl-find-if (lambda (title) (string-match-p (getenv "FOOD") title)) titles)))))
    (let ((last-nonmenu-event t)) ; chosen by the keyboard: there is no mouse to open a menu
      (eglot-code-actions (point) (point) "quickfix" t)))
- (author-wait 'mended (lambda () (not (author-holds (getenv "SLIP")))))
+ (author-wait "mended" (lambda () (not (author-holds (getenv "SLIP")))))
  (session-tell)
- (author-wait 'clears (lambda () (null (session-errors))))
+ (author-wait "clears" (lambda () (null (session-errors))))
  (author-note 'left (vconcat (mapcar #'flymake-diagnostic-text (flymake-diagnostics))))
  ;; a food is completed
  (author-completions)
@@ -49,13 +54,11 @@
  (author-go (getenv "FOOD"))
  (cl-letf (((symbol-function 'y-or-n-p) (lambda (&rest _) t))) ; files that are not open are asked for
    (eglot-rename (getenv "NEW_NAME")))
- (author-wait 'renamed (lambda () (author-holds (getenv "NEW_NAME"))))
+ (author-wait "renamed" (lambda () (author-holds (getenv "NEW_NAME"))))
  (save-some-buffers t)
  (author-note 'cup (author-text))
  ;; a file is laid out
- (author-open "recipes/loose.recipe")
- (unless (eglot-current-server)
-   (eglot--maybe-activate-editing-mode))
+ (session-open "recipes/loose.recipe")
  (eglot-format)
  (author-note 'formatted (author-text))
  (save-some-buffers t)

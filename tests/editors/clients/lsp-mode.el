@@ -1,13 +1,8 @@
 ;;; lsp-mode.el --- A session with lsp-mode -*- lexical-binding: t -*-
 
 (load (expand-file-name "author" (file-name-directory load-file-name)) nil t)
-(require 'lsp-mode)
-(require 'lsp-diagnostics)
-(require 'lsp-completion)
-(require 'lsp-modeline)
 (setq lsp-auto-guess-root t
       lsp-session-file (expand-file-name "lsp-session" (getenv "HOME"))
-      lsp-enable-file-watchers nil
       lsp-warn-no-matched-clients nil
       lsp-response-timeout author-patience)
 
@@ -23,21 +18,19 @@
   "The first line of every finding."
   (vconcat (mapcar (lambda (one) (lsp-get one :message)) (session-diagnostics))))
 
-(defun session-start ()
-  "Start the server for the file at hand, or join the one that runs."
-  (lsp)
-  (let ((end (+ (float-time) author-patience)))
-    (while (and (< (float-time) end)
-                (not (cl-some (lambda (one) (eq 'initialized (lsp--workspace-status one))) lsp--buffer-workspaces)))
-      (accept-process-output nil 0.01))))
+(defun session-open (name)
+  "Open the file NAME and wait for the server that this starts or joins."
+  (author-open name)
+  (author-wait "server" (lambda ()
+                          (cl-some (lambda (one) (eq 'initialized (lsp--workspace-status one)))
+                                   lsp--buffer-workspaces))))
 
 (author-works
  ;; a finding shows
- (author-open "recipes/cup.recipe")
+ (session-open "recipes/cup.recipe")
  (author-note 'filetype (symbol-name major-mode))
  (author-note 'syntax (progn (font-lock-ensure) (format "%s" (get-text-property 1 'face))))
- (session-start)
- (author-wait 'shows #'session-errors)
+ (author-wait "shows" #'session-errors)
  (author-note 'findings (session-messages))
  ;; it is mended
  (goto-char (lsp--position-to-point (lsp-get (lsp-get (car (session-errors)) :range) :start)))
@@ -46,8 +39,8 @@
    (author-note 'titles (vconcat titles))
    (lsp-execute-code-action
     (cl-find-if (lambda (one) (string-match-p (getenv "FOOD") (lsp-get one :title))) actions)))
- (author-wait 'mended (lambda () (not (author-holds (getenv "SLIP")))))
- (author-wait 'clears (lambda () (null (session-errors))))
+ (author-wait "mended" (lambda () (not (author-holds (getenv "SLIP")))))
+ (author-wait "clears" (lambda () (null (session-errors))))
  (author-note 'left (session-messages))
  ;; a food is completed
  (setq-local completion-at-point-functions '(lsp-completion-at-point))
@@ -61,12 +54,11 @@
                 (file-name-nondirectory (or (lsp-get found :uri) (lsp-get found :targetUri)))))
  ;; it is renamed, in this file and in those that are not open
  (lsp-rename (getenv "NEW_NAME"))
- (author-wait 'renamed (lambda () (author-holds (getenv "NEW_NAME"))))
+ (author-wait "renamed" (lambda () (author-holds (getenv "NEW_NAME"))))
  (save-some-buffers t)
  (author-note 'cup (author-text))
  ;; a file is laid out
- (author-open "recipes/loose.recipe")
- (session-start)
+ (session-open "recipes/loose.recipe")
  (lsp-format-buffer)
  (author-note 'formatted (author-text))
  (save-some-buffers t)

@@ -1,5 +1,6 @@
 -- What an author does in Neovim, one thing after the other. Each result goes into the file named by $RESULTS.
 local results = {}
+local patience = tonumber(vim.env.PATIENCE)
 
 local function note(name, value)
   results[name] = value == nil and vim.NIL or value
@@ -9,9 +10,7 @@ local function note(name, value)
 end
 
 local function wait(name, holds)
-  local done = vim.wait(tonumber(vim.env.PATIENCE), holds, 10)
-  note(name, done)
-  return done
+  assert(vim.wait(patience, holds, 10), 'waited in vain: ' .. name)
 end
 
 local function diagnostics(severity)
@@ -27,7 +26,7 @@ local function client()
 end
 
 local function request(method, params)
-  local answer = client():request_sync(method, params, tonumber(vim.env.PATIENCE), vim.api.nvim_get_current_buf())
+  local answer = client():request_sync(method, params, patience, vim.api.nvim_get_current_buf())
   return answer and answer.result
 end
 
@@ -37,7 +36,7 @@ end
 
 local function open(name)
   vim.cmd.edit(vim.env.LIBRARY .. '/' .. name)
-  vim.wait(tonumber(vim.env.PATIENCE), function() return client() ~= nil and client().initialized end, 10)
+  wait('server', function() return client() ~= nil and client().initialized end)
 end
 
 local function place(needle, at)
@@ -93,11 +92,6 @@ local function work()
   local definition = request('textDocument/definition', vim.lsp.util.make_position_params(0, client().offset_encoding)) or {}
   definition = definition[1] or definition
   note('definition', vim.fs.basename(definition.uri or definition.targetUri or ''))
-  local hints = request('textDocument/inlayHint', {
-    textDocument = vim.lsp.util.make_text_document_params(0),
-    range = { start = { line = 0, character = 0 }, ['end'] = { line = vim.fn.line('$'), character = 0 } },
-  })
-  note('hints', hints and #hints)
 
   -- it is renamed, in this file and in those that are not open
   vim.lsp.buf.rename(vim.env.NEW_NAME)
@@ -107,7 +101,7 @@ local function work()
 
   -- a file is laid out
   open('recipes/loose.recipe')
-  vim.lsp.buf.format({ timeout_ms = tonumber(vim.env.PATIENCE) })
+  vim.lsp.buf.format({ timeout_ms = patience })
   note('formatted', text())
   vim.cmd.wall()
 end
