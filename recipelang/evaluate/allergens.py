@@ -57,8 +57,11 @@ def allergens(library: Library, ref: Ref) -> Allergens:
                 _add(may_contain.setdefault(name, {}), (line.name,))
         else:
             _add(unknown, (line.name,))
-    for gap in unread(recipe.broken):
+    gaps = unread(recipe.broken)
+    for gap in gaps:
         _add(unknown, (gap.name,))
+    if not recipe.lines and not gaps:
+        _add(unknown, (recipe.name,))  # a recipe of nothing is one that nobody has written down yet
     return Allergens(_ordered(contains), _ordered(may_contain), tuple(unknown.values()), _kinds(kinds))
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
-
 MOST_LETTERS: Final = 200
 """A longer text is no misspelt name, and comparing it would cost what reading it did not."""
 

@@ -27,10 +27,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.gaps import UNREAD
+from recipelang.evaluate.gaps import UNREAD, unread
 from recipelang.findings.finding import Finding, Related
 from recipelang.findings.wording import agree, shortlist
 from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.syntax.split import fold
 
 
 @rule(RECIPE, hard=True)
@@ -45,8 +46,15 @@ def check(subject: Subject) -> Iterator[Finding]:
     open_names = [(name, spot) for name, spot in recipe.made_without if name not in known and name != "gluten"]
     if not open_names:
         return
+    if not recipe.lines and subject.kind == "recipe" and not unread(recipe.broken):
+        yield subject.finding(
+            open_names[0][1],
+            f"The recipe is made without {shortlist([name for name, _ in open_names])}, but lists no ingredients.",
+            source="21 U.S.C. 343(w), the nine major allergens",
+            mend="write the ingredients down; until then nobody knows what is in it",
+        )
     unresolved = {line.name for line in recipe.lines if _has_its_own_finding(subject, line.key)}
-    roads = [road for road in found.unknown if road[0] not in unresolved and road[0] != UNREAD.name]
+    roads = [road for road in found.unknown if road[0] not in {*unresolved, UNREAD.name, recipe.name}]
     if not roads:
         return
     foods = dict.fromkeys(road[-2] if road[-1] == UNREAD.name else road[-1] for road in roads)
@@ -57,14 +65,32 @@ def check(subject: Subject) -> Iterator[Finding]:
         f"The recipe is made without {shortlist(names)}, but nobody says what {shortlist(foods)} "
         f"{agree(shortlist(foods), 'contains', 'contain')}.",
         source="21 U.S.C. 343(w), the nine major allergens",
-        mend=f"read the label and add `contains …` or `contains none of the nine` with `label read DATE` to "
-        f"{shortlist(foods)}",
+        mend=_mend(subject, list(foods)),
         related=tuple(
             Related(subject.place(lines[road[0]].name_spot), "makes no allergen statement")
             for road in roads[:3]
             if road[0] in lines
         ),
     )
+
+
+def _mend(subject: Subject, names: list[str]) -> str:
+    """What to write on what nobody has described: a food has a label, a recipe has ingredients."""
+    is_recipe = {name: _is_recipe(subject, name) for name in names}
+    recipes, foods = ([name for name in names if is_recipe[name] is kind] for kind in (True, False))
+    told = []
+    if foods:
+        told.append(
+            f"read the label and add `contains …` or `contains none of the nine` with `label read DATE` to {shortlist(foods)}"
+        )
+    if recipes:
+        told.append(f"write down the ingredients of {shortlist(recipes)}")
+    return "; ".join(told)
+
+
+def _is_recipe(subject: Subject, name: str) -> bool:
+    target = subject.library.resolve(fold(name), within=subject.ref)
+    return target is not None and subject.library.is_recipe(target)
 
 
 def _has_its_own_finding(subject: Subject, key: str) -> bool:
