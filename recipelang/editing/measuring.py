@@ -69,7 +69,7 @@ def _node_text(value: Fraction, node: str) -> str:
 def ingredient_card(library: Library, ref: Ref, measured: Measured, at: int) -> Card:
     """What an ingredient line brings to the batch: its amount in all measures, its credits, its cost."""
     line = measured.line
-    amount = " = ".join(quantity_text(side) for side in measured.sides) or "to taste"
+    amount = "to taste" if line.to_taste else " = ".join(quantity_text(side) for side in measured.sides)
     rows = [["weight", _weight(measured)]]
     rows.append(["volume", UNKNOWN if measured.cups is None else volume_text(measured.cups)])
     parts = [part for part in all_contributions(library, ref) if part.at == at]
@@ -81,7 +81,8 @@ def ingredient_card(library: Library, ref: Ref, measured: Measured, at: int) -> 
     rows.append(["cost", _cost(library, measured)])
     if measured.gap is not None:
         rows.append(["not counted", f"{measured.gap.because}"])
-    return Card(f"{amount} {line.name}, for the batch", tuple(table(rows)))
+    # without an amount where nothing can be said of it: what was written is on the line itself
+    return Card(f"{amount} {line.name}, for the batch".lstrip(), tuple(table(rows)))
 
 
 def credits_note(library: Library, ref: Ref, at: int) -> str:

@@ -82,3 +82,16 @@ async def test_prose_comments_and_foreign_places_show_nothing(reader: str, tmp_p
         client.change(uri, "recipe \n  in\n\n🍑\n" + CUPS)
         assert await hover(client, "cups.recipe", "🍑", 0) is None
         assert await hover(client, "cups.recipe", "recipe ", 7) is None
+
+
+async def test_an_ingredient_is_to_taste_only_where_it_says_so(tmp_path: Path) -> None:
+    async with reading(RICH, tmp_path) as client:
+        lines = "        3 lb          nobody knows it\n        to taste      mystery crumble\n"
+        client.change(client.uri("cups.recipe"), CUPS.replace("    ingredients\n", f"    ingredients\n{lines}", 1))
+        for needle, title in (
+            ("nobody knows it", "**nobody knows it, for the batch**"),
+            ("mystery crumble\n", "**to taste mystery crumble, for the batch**"),
+        ):
+            found = await hover(client, "cups.recipe", needle)
+            assert found is not None
+            assert text_of(found.contents, RICH).splitlines()[0] == title
