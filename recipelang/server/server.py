@@ -76,6 +76,8 @@ class RecipeServer(LanguageServer):
         self.session = Session(self._on_crash)
         self._edited: dict[str, Document] = {}
         self._said: set[tuple[str, str]] = set()
+        self.when_idle: list[Callable[[], None]] = []
+        """What is called when nothing is left to do."""
         self._stopped: asyncio.Future[int] | None = None
         self.watching = Watching(self)
         self.progress_bar = Progress(self)
@@ -243,6 +245,8 @@ class RecipeServer(LanguageServer):
     def _on_idle(self) -> None:
         self.progress_bar.end()
         self.findings.ask_to_pull()
+        for act in self.when_idle:
+            act()
         self._memory.rest()
         gc.enable()
 
