@@ -8,7 +8,7 @@ import sys
 from fractions import Fraction
 
 from recipelang.commands import CommandError
-from recipelang.commands.opening import open_for, recipe_or_menu_named
+from recipelang.commands.opening import named, open_for
 from recipelang.units.numbers import UnreadableNumber, read_number
 
 
@@ -17,7 +17,7 @@ def run(options: argparse.Namespace) -> int:
         raise CommandError("name a recipe or a menu, or write --all for all of them")
     portions = _portions(options.portions)
     workspace = open_for(options.workspace, options.school_year)
-    refs = [recipe_or_menu_named(workspace, name) for name in options.names]
+    refs = [named(workspace, name) for name in options.names]
     if options.all:
         refs = [*workspace.recipe_refs(), *workspace.of_kind("menu")]
     library = workspace.library

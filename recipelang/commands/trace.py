@@ -6,14 +6,14 @@ import argparse
 import sys
 
 from recipelang.commands import CommandError
-from recipelang.commands.opening import open_for, recipe_or_menu_named
+from recipelang.commands.opening import named, open_for
 
 
 def run(options: argparse.Namespace) -> int:
     from recipelang.output.tracing import UnknownFigure, trace_lines
 
     workspace = open_for(options.workspace, options.school_year)
-    ref = recipe_or_menu_named(workspace, options.name)
+    ref = named(workspace, options.name)
     library, figure = workspace.library, " ".join(options.figure)
     try:
         if library.is_recipe(ref):
