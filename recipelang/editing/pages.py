@@ -7,6 +7,7 @@ import contextlib
 import os
 from functools import lru_cache
 from pathlib import Path
+from typing import Final
 
 from recipelang.pantry import pantry_folder
 from recipelang.rules.catalogue import page, rules
@@ -30,6 +31,24 @@ def pantry_path(name: str) -> Path:
     """A file of the pantry, by the path that its declarations have."""
     text = (pantry_folder() / name.removeprefix("pantry/")).read_text(encoding="utf-8")
     return _written(_folder() / name, text)
+
+
+def figures_path(name: str, text: str) -> Path | None:
+    """A text of figures as a file, as it is now; None where it can't be written."""
+    plain = "".join(letter if letter.isalnum() or letter in " -" else "-" for letter in name).strip()
+    path = _folder() / "figures" / f"{plain[:_LONGEST]}.txt"
+    try:
+        if not path.exists() or path.read_text(encoding="utf-8") != text:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            write_whole(path, text)
+            path.chmod(0o444)
+    except OSError:
+        return None
+    return path
+
+
+_LONGEST: Final = 60
+"""Letters of a file's name, each of up to four bytes."""
 
 
 def is_ours(path: str) -> bool:

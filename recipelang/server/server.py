@@ -7,7 +7,7 @@ import gc
 import logging
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from contextlib import suppress
 from importlib import import_module
 from pathlib import Path
@@ -146,6 +146,15 @@ class RecipeServer(LanguageServer):
     def on(self, method: str, handler: Callable[[Any], Any], options: Any = None) -> None:
         """Has a handler answer a method, with all edits that came before it in view."""
         self.feature(method, options)(self._fresh(handler))
+
+    def on_command(self, name: str, handler: Callable[[list[Any]], Awaitable[Any]]) -> None:
+        """Has a handler carry a command out, with whatever arguments the client sends."""
+
+        async def carry_out(*arguments: Any) -> Any:
+            self.take_edits()
+            return await handler([*arguments])
+
+        self.command(name)(carry_out)
 
     def _fresh(self, handler: Callable[[Any], Any]) -> Callable[[Any], Any]:
         """A handler that sees all edits that came before it."""
