@@ -12,10 +12,11 @@ Here is only what happens; whether it is safe, the rules judge.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from fractions import Fraction
 from typing import Final, NamedTuple
 
+from recipelang.evaluate.cooking import HEATING, RAW_ANIMAL, is_done
 from recipelang.evaluate.library import Library, Ref
 from recipelang.model.controls import Control, read_control
 from recipelang.model.food import Safety
@@ -29,9 +30,8 @@ FROZEN: Final = "frozen"
 COLD: Final = "cold"
 ROOM: Final = "room"
 HOT: Final = "hot"
-RAW_ANIMAL: Final = frozenset({"raw poultry", "raw ground meat", "raw whole meat", "raw fish", "raw eggs"})
 _CUT: Final = frozenset({"cut leafy greens", "cut melon", "cut tomato"})
-HEATING: Final = frozenset({"cook at", "simmer", "boil", "cook to", "reheat to"})
+DAY_SECONDS: Final = Fraction(86400)
 MOIST: Final = frozenset({"simmer", "boil"})
 
 
@@ -46,6 +46,8 @@ class Visit(NamedTuple):
     """Whether a heating heats again what was hot before and has been chilled, frozen or left standing."""
     tcs: bool
     """Whether the lot needed time and temperature control when the line came."""
+    age: Fraction
+    """Seconds that the lot is old after the line; see `Lot.age`."""
 
 
 class Lot(Record):
@@ -74,6 +76,11 @@ class Lot(Record):
     """Whether it is raw animal food that an earlier recipe has cooked as it must be."""
     group: int
     """Lots that were combined have one number."""
+    age_on_arrival: Fraction
+    """How old it was when it came from another recipe; zero for a food."""
+    age: Fraction
+    """Seconds held cold since it was last heated, or first opened, as date marks count them: freezing stops the clock
+    and never sets it back, and a day of the calendar that one hold ends on begins the next. Zero for raw animal food."""
 
 
 class Timeline(Record):
@@ -136,7 +143,7 @@ class _Open:
     """A lot while the recipe runs."""
 
     __slots__ = (
-        "again", "arrives", "cooked", "heated", "known", "line", "liquid", "name", "named", "passes", "tcs", "visits",
+        "again", "age", "age_on_arrival", "arrives", "cooked", "heated", "known", "line", "liquid", "name", "named", "passes", "tcs", "visits",
         "was_tcs", "zone",
     )  # fmt: skip
 
@@ -158,11 +165,14 @@ class _Open:
         self.cooked = False
         self.again = False
         """Whether it was hot in this kitchen before and is so no longer."""
+        self.age = Fraction(0)
+        self.age_on_arrival = Fraction(0)
 
     def closed(self, group: int) -> Lot:
         return Lot(
             self.line, self.name, self.arrives, self.tcs, self.known, self.was_tcs, self.zone, tuple(self.visits),
-            self.passes, self.named, self.heated, self.cooked, group,
+            self.passes, self.named, self.heated, self.cooked, group, self.age_on_arrival,
+            self.age,
         )  # fmt: skip
 
 
@@ -279,16 +289,18 @@ class _Running:
                 lot.passes,
                 lot.heated,
                 lot.cooked,
-                _is_done(self.library, inner, lot),
+                lot.age,
+                is_done(self.library, inner, lot),
             )
             if key in told:
                 continue  # lots with the same past have the same future
             told.add(key)
             one = _Open(index, f"{line.name} → {lot.name}", lot.arrives, lot.tcs, lot.known, lot.zone)
             one.passes = lot.passes
+            one.age = one.age_on_arrival = lot.age
             one.was_tcs = lot.was_tcs
             one.heated = lot.heated
-            one.cooked = lot.cooked or _is_done(self.library, inner, lot)
+            one.cooked = lot.cooked or is_done(self.library, inner, lot)
             one.again = lot.heated and lot.zone != HOT
             if line.leftover and one.zone == HOT:
                 self._leave_heat(one)  # what is left of a hot dish is chilled before another day cooks with it
@@ -335,7 +347,8 @@ class _Running:
                 self._heat(lot, moist)
             else:
                 self._move(lot, control)
-            lot.visits.append(Visit(number, before, lot.zone, again, tcs))
+                lot.age += _cold_time(control, lot)
+            lot.visits.append(Visit(number, before, lot.zone, again, tcs, lot.age))
 
     def _heat(self, lot: _Open, moist: bool) -> None:
         if not lot.tcs and (lot.arrives == "raw produce" or (lot.arrives == "dry" and moist)):
@@ -346,6 +359,7 @@ class _Running:
         lot.zone = HOT
         lot.heated = True
         lot.again = False
+        lot.age = Fraction(0)
         if self.recipe.not_tcs is not None:
             lot.tcs = False  # from here on: bread out of the oven is not the dough that went in
 
@@ -380,58 +394,10 @@ class _Running:
             lot.again = True
 
 
-def _is_done(library: Library, timeline: Timeline, lot: Lot) -> bool:
-    """Whether raw animal food has been cooked as it must be."""
-    if lot.arrives not in RAW_ANIMAL:
-        return False
-    return lot.cooked or best_cooking(library, timeline, lot).is_enough
-
-
-class Reached(Record):
-    """The best that the typed lines prove of a raw animal food's cooking."""
-
-    is_enough: bool
-    fahrenheit: Fraction | None
-    seconds: Fraction | None
-    control: int | None
-    heated: bool
-    """Whether anything heats it, proof or not."""
-
-
-def best_cooking(library: Library, timeline: Timeline, lot: Lot) -> Reached:
-    """What a lot's `cook to` and `reheat to` lines prove; of alternatives the cooler counts."""
-    limits = library.settings.local.limits
-    demand = limits.cooking_of(lot.arrives)
-    best: Reached | None = None
-    heated = any(timeline.controls[visit.control].verb in HEATING for visit in lot.visits)
-    controls = timeline.controls
-    for visit in lot.visits:
-        control = controls[visit.control]
-        if control.verb not in ("cook to", "reheat to") or control.heat is None or control.alternative:
-            continue
-        choices = [control, *_alternatives(controls, visit.control)]
-        degrees = min(one.heat.low for one in choices if one.heat is not None)
-        seconds = min((one.time.low if one.time is not None else Fraction(0)) for one in choices)
-        enough = demand is None or demand.is_met(degrees, seconds)
-        if best is None or enough or (best.fahrenheit is not None and not best.is_enough and degrees > best.fahrenheit):
-            best = Reached(enough, degrees, seconds, visit.control, True)
-        if enough:
-            break
-    return best or Reached(demand is None, None, None, None, heated)
-
-
-def _alternatives(controls: Sequence[Control], at: int) -> list[Control]:
-    found: list[Control] = []
-    for control in controls[at + 1 :]:
-        if not control.alternative:
-            break
-        found.append(control)
-    return found
-
-
-def slowest(controls: Sequence[Control], at: int) -> Fraction | None:
-    """The longest time of a line and its alternatives; None where one of them leaves it out."""
-    times = [one.time for one in (controls[at], *_alternatives(controls, at))]
-    if any(time is None for time in times):
-        return None
-    return max(time.high for time in times if time is not None)
+def _cold_time(control: Control, lot: _Open) -> Fraction:
+    """How far a typed line moves a lot's date mark on, in seconds."""
+    cold = control.verb == "hold cold" or (control.verb == "rest" and control.how == "cold")
+    raw = lot.arrives in RAW_ANIMAL and not lot.heated
+    if not cold or raw or not lot.tcs or control.alternative or control.time is None:
+        return Fraction(0)
+    return control.time.high - (DAY_SECONDS if control.in_days else 0)

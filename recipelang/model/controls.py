@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from typing import Final
+
 from recipelang.findings.finding import Home
 from recipelang.model.reading import Problems
 from recipelang.syntax.tree import Problem, Typed, Word
@@ -9,6 +12,8 @@ from recipelang.text.record import Record
 from recipelang.units.amount import AmountProblem
 from recipelang.units.duration import Span, read_time
 from recipelang.units.temperature import Heat, read_heat
+
+_DAYS: Final = re.compile(r"\d[ \t]*d(?:ays?)?\b", re.IGNORECASE)
 
 
 class Control(Record):
@@ -28,6 +33,8 @@ class Control(Record):
     within: Span | None
     within_then: Span | None
     how: str
+    in_days: bool
+    """Whether its time is written in days, which count by the calendar."""
     alternative: bool
     """Another way to do the line above: the slower and the cooler of the two counts."""
 
@@ -37,7 +44,8 @@ def read_control(home: Home, typed: Typed, problems: Problems) -> Control:
     return Control(
         home, typed.start, typed.end, typed.verb, typed.ccp, _heat(typed.heat, problems),
         _heat(typed.heat_from, problems), _heat(typed.heat_then, problems), _time(typed.time, problems),
-        _time(typed.within, problems), _time(typed.within_then, problems), typed.how, typed.alternative,
+        _time(typed.within, problems), _time(typed.within_then, problems), typed.how,
+        typed.time is not None and _DAYS.search(typed.time.text) is not None, typed.alternative,
     )  # fmt: skip
 
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from bisect import bisect_left
 from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from recipelang.evaluate.timeline import Lot, Timeline, Visit
+from recipelang.evaluate.timeline import DAY_SECONDS, Lot, Timeline, Visit
 from recipelang.findings.wording import shortlist
 from recipelang.model.controls import Control
 from recipelang.rules.rule import Subject
@@ -17,7 +16,6 @@ from recipelang.units.amount import duration_text
 from recipelang.units.numbers import number_text
 
 CAUTION: Final = "your State and local code, and your written food-safety plan, come first"
-_DAYS: Final = re.compile(r"\d[ \t]*d(?:ays?)?\b", re.IGNORECASE)
 
 
 def timeline_of(subject: Subject) -> Timeline:
@@ -69,15 +67,16 @@ def for_time(seconds: Fraction | None) -> str:
     return f" for {duration_text(seconds)}" if seconds else ""
 
 
+def age_text(age: Fraction, in_days: bool) -> str:
+    """How old something is, in days of the calendar or in hours; the day it was made or opened is day 1."""
+    days = age / DAY_SECONDS + 1
+    return f"{number_text(days)} d" if in_days and days.denominator == 1 else duration_text(age)
+
+
 def text_of(subject: Subject, control: Control) -> str:
     """A typed line as it is written."""
     text: str = subject.library.get("source", control.home).text[control.start : control.end]
     return text
-
-
-def counts_days(subject: Subject, control: Control) -> bool:
-    """Whether a line's time is written in days, which count by the calendar."""
-    return _DAYS.search(text_of(subject, control)) is not None
 
 
 def leftover_controls(subject: Subject) -> list[Control]:

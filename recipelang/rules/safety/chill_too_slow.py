@@ -60,6 +60,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from typing import Final
 
 from recipelang.evaluate.timeline import HOT
 from recipelang.findings.finding import Figure, Finding
@@ -75,6 +76,11 @@ from recipelang.rules.safety._history import (
     timeline_of,
 )
 from recipelang.units.amount import duration_text
+
+_FROM_HOT: Final = (
+    "write `ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more` and cool in shallow pans, in an ice bath "
+    "or in a blast chiller; what misses it is heated to 165 F again or thrown away"
+)
 
 
 @rule(RECIPE, hard=True)
@@ -111,7 +117,10 @@ def _judge(subject: Subject, control: Control, from_hot: bool) -> Iterator[Findi
             yield from _total(subject, control, within)
         elif within > limits.cooling_from_room.value:
             yield _slow(subject, control, f"room temperature to {degrees(limits.cold_hold.value)}", within,
-                        limits.cooling_from_room.value, limits.cooling_from_room.citation)  # fmt: skip
+                        limits.cooling_from_room.value, limits.cooling_from_room.citation,
+                        "chill the ingredients first, work in smaller batches, and write "
+                        f"`ccp chill to {degrees(limits.cold_hold.value)} within "
+                        f"{duration_text(limits.cooling_from_room.value)}`; what misses it is thrown away")  # fmt: skip
     if last is not None and last.high > limits.cold_hold.value:
         yield subject.finding(
             subject.place_of(control.home, control.start, control.end),
@@ -132,12 +141,19 @@ def _total(subject: Subject, control: Control, whole: Fraction) -> Iterator[Find
                     limit.citation)  # fmt: skip
 
 
-def _slow(subject: Subject, control: Control, stretch: str, has: Fraction, limit: Fraction, citation: str) -> Finding:
+def _slow(
+    subject: Subject,
+    control: Control,
+    stretch: str,
+    has: Fraction,
+    limit: Fraction,
+    citation: str,
+    mend: str = _FROM_HOT,
+) -> Finding:
     return subject.finding(
         subject.place_of(control.home, control.start, control.end),
         f"Cooling from {stretch} takes {duration_text(has)}; it must take no more than {duration_text(limit)}.",
         figures=(Figure("found", "takes", duration_text(has)), Figure("needed", "at most", duration_text(limit))),
         source=citation,
-        mend="write `ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more` and cool in shallow pans, in an ice "
-        f"bath or in a blast chiller; what misses it is heated to 165 F again or thrown away; {CAUTION}",
+        mend=f"{mend}; {CAUTION}",
     )

@@ -53,38 +53,46 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from recipelang.evaluate.timeline import Lot, Timeline, slowest
+from recipelang.evaluate.cooking import slowest
+from recipelang.evaluate.timeline import DAY_SECONDS, Lot, Timeline
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import agree
 from recipelang.model.controls import Control
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import (
     CAUTION,
+    age_text,
     controlled,
-    counts_days,
     foods,
     leftover_controls,
     limits_of,
     timeline_of,
 )
+from recipelang.rules.safety._lives import lives
 from recipelang.syntax import tree
 from recipelang.units.amount import Quantity, duration_text, quantity_text, read_amount
 from recipelang.units.table import DAY
 
-DAY_SECONDS = Fraction(86400)
 _WARM = ("work", "hold without temperature control")
 
 
 @rule(RECIPE, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
     timeline = timeline_of(subject)
+    # what keeps less than the date mark allows is told by outlives-ingredient, which asks for less
+    mark = limits_of(subject).date_mark.value
+    short = [life.lot for life in lives(subject.library, subject.ref) if not _is_past(life.keeps, mark)]
     for index, control in enumerate(timeline.controls):
         lots = controlled(timeline, index)
+        if control.verb not in _WARM:
+            lots = [lot for lot in lots if lot not in short]
         if lots and not control.alternative:
             yield from _judge(subject, control, foods(lots), slowest(timeline.controls, index))
+    yield from _cold_in_all(subject, [lot for lot in timeline.lots if lot not in short], timeline.controls)
     yield from _warm_in_all(subject, timeline)
     if timeline.is_tcs:
-        yield from _keeps(subject)
+        yield from _keeps(subject, is_told=bool(short))
+        yield from _held_past_its_keeping(subject, timeline)
     for control in leftover_controls(subject):
         yield from _judge(subject, control, "the leftovers", control.time.high if control.time else None)
 
@@ -94,7 +102,7 @@ def _judge(subject: Subject, control: Control, what: str, time: Fraction | None)
         return
     limits = limits_of(subject)
     if control.verb == "hold cold" or (control.verb == "rest" and control.how == "cold"):
-        days = counts_days(subject, control)
+        days = control.in_days
         limit = limits.date_mark.value * DAY_SECONDS if days else (limits.date_mark.value - 1) * DAY_SECONDS
         if time > limit:
             yield _dated(subject, control, what, time, days)
@@ -125,6 +133,35 @@ def _dated(subject: Subject, control: Control, what: str, time: Fraction, days: 
         source=limits.date_mark.citation,
         mend=f"hold no longer than {limits.date_mark.value} d, or freeze: that stops the clock; {CAUTION}",
     )
+
+
+def _cold_in_all(subject: Subject, lots: list[Lot], controls: tuple[Control, ...]) -> Iterator[Finding]:
+    """All the time that a food is held cold, line after line, and before it came here; freezing in between takes none
+    of it back. What one line alone holds too long is told there."""
+    limits = limits_of(subject)
+    most = (limits.date_mark.value - 1) * DAY_SECONDS
+    told: set[int] = set()
+    for lot in lots:
+        before = lot.age_on_arrival
+        for visit in lot.visits:
+            control, grown = controls[visit.control], visit.age - before
+            before = visit.age
+            if visit.age <= most or grown > most or grown <= 0 or visit.control in told:
+                continue
+            told.add(visit.control)
+            held = age_text(visit.age, control.in_days)
+            yield subject.finding(
+                subject.place_of(control.home, control.start, control.end),
+                f"{foods([lot])} {agree(foods([lot]), 'is', 'are')} held cold for {held} in all; the most is "
+                f"{limits.date_mark.value} d, the day it was made or opened being day 1.",
+                figures=(
+                    Figure("found", "in all", held), Figure("needed", "at most", f"{limits.date_mark.value} d"),
+                ),
+                source=limits.date_mark.citation,
+                mend=f"hold no longer than {limits.date_mark.value} d in all; freezing stops the clock and never sets it "
+                f"back; {CAUTION}",
+            )  # fmt: skip
+            break
 
 
 def _warm_in_all(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
@@ -166,14 +203,45 @@ def _too_warm(subject: Subject, lot: Lot, control: Control, total: Fraction) -> 
     )  # fmt: skip
 
 
-def _keeps(subject: Subject) -> Iterator[Finding]:
-    """The dish's own `keeps`, and that of its leftovers."""
+def _held_past_its_keeping(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
+    """The finished dish held cold for longer than it says of itself that it keeps."""
+    recipe = subject.recipe
+    keeps = dict(recipe.keeps).get("cold")
+    if keeps is None or not recipe.steps:
+        return
+    home, step = recipe.steps[-1]
+    last = {(home, typed.start) for typed in step.typed}
+    for index, control in enumerate(timeline.controls):
+        time = slowest(timeline.controls, index)
+        if (
+            control.verb != "hold cold"
+            or control.alternative
+            or time is None
+            or (control.home, control.start) not in last
+        ):
+            continue
+        if not controlled(timeline, index) or time <= keeps.base:
+            continue
+        held = age_text(time - (DAY_SECONDS if control.in_days else 0), control.in_days)
+        yield subject.finding(
+            subject.place_of(control.home, control.start, control.end),
+            f"{subject.name} is held cold for {held}, but says that it keeps {quantity_text(keeps)}.",
+            figures=(
+                Figure("found", "held", held), Figure("needed", "at most", quantity_text(keeps), "its own `keeps`"),
+            ),
+            source="the recipe's own `keeps`",
+            mend=f"hold no longer than {quantity_text(keeps)}, or write how long it really keeps; {CAUTION}",
+        )  # fmt: skip
+
+
+def _keeps(subject: Subject, is_told: bool) -> Iterator[Finding]:
+    """The dish's own `keeps`, and that of its leftovers. `is_told` says that something in it keeps less than that."""
     recipe = subject.recipe
     assembly = subject.library.get("assembly", subject.ref).assembly
     lines = [(home, line) for home, line in assembly.fields if isinstance(line, tree.Keeps)]
+    left = () if recipe.leftovers is None else recipe.leftovers[1].keeps
     if recipe.leftovers is not None:
-        home, block = recipe.leftovers
-        lines.extend((home, line) for line in block.keeps)
+        lines.extend((recipe.leftovers[0], line) for line in left)
     limits = limits_of(subject)
     for home, line in lines:
         for item in line.items:
@@ -181,6 +249,8 @@ def _keeps(subject: Subject) -> Iterator[Finding]:
             if quantity is None or item.place.text.casefold() not in ("cold", "opened", "thawed"):
                 continue
             if not _is_past(quantity, limits.date_mark.value):
+                continue
+            if is_told and item.place.text.casefold() == "cold" and line not in left:
                 continue
             yield subject.finding(
                 subject.place_of(home, item.time.start, item.place.end),

@@ -48,7 +48,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.timeline import COLD, HEATING, HOT, RAW_ANIMAL, ROOM, Lot, Timeline, best_cooking
+from recipelang.evaluate.cooking import HEATING, RAW_ANIMAL, best_cooking
+from recipelang.evaluate.timeline import COLD, HOT, ROOM, Lot, Timeline
 from recipelang.findings.finding import Edit, Finding, Fix, Place
 from recipelang.findings.wording import agree
 from recipelang.model.controls import Control

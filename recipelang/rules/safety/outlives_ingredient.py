@@ -1,4 +1,4 @@
-"""A dish is to keep longer than something in it that reaches the plate uncooked.
+"""A dish is kept longer than something in it that reaches the plate uncooked.
 
 Why
     A cup is no fresher than the opened tub of yogurt in it. What is cooked on the way starts a new clock; what is only
@@ -20,6 +20,7 @@ Breaks
         steps
             - Portion [whipped ricotta].
                 ccp hold cold at 41 F or below up to 5 d
+                //@ outlives-ingredient: "5 d" "3 d"
 Mended
     food whipped ricotta
         arrives ready to eat
@@ -60,21 +61,30 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from recipelang.evaluate.timeline import HEATING, Lot, Timeline
+from recipelang.evaluate.timeline import Timeline
 from recipelang.findings.finding import Figure, Finding, Related
 from recipelang.findings.wording import agree
+from recipelang.model.controls import Control
 from recipelang.rules.rule import RECIPE, Subject, rule
-from recipelang.rules.safety._history import CAUTION, timeline_of
+from recipelang.rules.safety._history import CAUTION, age_text, timeline_of
+from recipelang.rules.safety._lives import Life, is_older, lives, outlives, shortest_life, surely_lasts
 from recipelang.syntax import tree
 from recipelang.units.amount import Quantity, quantity_text, read_amount
 from recipelang.units.table import DAY
+
+SOURCE = "FDA Food Code 3-501.17: the oldest date counts"
 
 
 @rule(RECIPE, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
     timeline = timeline_of(subject)
-    if not timeline.lots:
-        return
+    if timeline.lots:
+        yield from _keeps(subject)
+        yield from _held(subject, timeline)
+
+
+def _keeps(subject: Subject) -> Iterator[Finding]:
+    """What the dish says of itself."""
     assembly = subject.library.get("assembly", subject.ref).assembly
     for home, line in assembly.fields:
         if not isinstance(line, tree.Keeps):
@@ -83,62 +93,73 @@ def check(subject: Subject) -> Iterator[Finding]:
             keeps = read_amount(item.time.text).quantity
             if keeps is None or item.place.text.casefold() != "cold":
                 continue
-            shortest = _shortest(subject, timeline)
-            if shortest is None or not outlives(keeps, shortest[1]):
+            life = shortest_life(subject.library, subject.ref)
+            if life is None or not outlives(keeps, life.keeps):
                 continue
-            lot, life = shortest
-            spot = subject.recipe.lines[lot.line].name_spot
+            shown = quantity_text(life.keeps)
             yield subject.finding(
                 subject.place_of(home, item.time.start, item.place.end),
-                f"{subject.name} is to keep {quantity_text(keeps)} cold, but {lot.name} in it "
-                f"{agree(lot.name, 'keeps', 'keep')} only {quantity_text(life)}"
-                + (", the opening day being day 1." if life.unit is DAY else "."),
+                f"{subject.name} is to keep {quantity_text(keeps)} cold, but {life.name} in it "
+                f"{agree(life.name, 'keeps', 'keep')} only {_most(life.keeps)}.",
                 figures=(
                     Figure("found", "keeps", quantity_text(keeps)),
-                    Figure("needed", "at most", quantity_text(life), f"{lot.name}, uncooked"),
+                    Figure("needed", "at most", shown, f"{life.name}, uncooked"),
                 ),
-                source="FDA Food Code 3-501.17: the oldest date counts",
-                mend=f"write `keeps {quantity_text(life)} cold` or less; {CAUTION}",
-                related=(Related(subject.place(spot), "reaches the plate uncooked"),),
-            )
+                source=SOURCE,
+                mend=f"write `keeps {shown} cold` or less; {CAUTION}",
+                related=_related(subject, life),
+                fixes=(
+                    subject.fix(f"keep {shown}", subject.place_of(home, item.time.start, item.time.end), shown,
+                                changes_food=True),
+                )
+                if home == subject.home
+                else (),
+            )  # fmt: skip
 
 
-def _shortest(subject: Subject, timeline: Timeline) -> tuple[Lot, Quantity] | None:
-    """The lot with the shortest life among those that need control and that nothing heats."""
-    found: tuple[Lot, Quantity] | None = None
-    for lot in timeline.lots:
-        if not lot.tcs or any(timeline.controls[visit.control].verb in HEATING for visit in lot.visits):
+def _held(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
+    """What its typed lines hold cold, one after the other; each line is told of what is over first."""
+    told: set[int] = set()
+    for life in sorted(lives(subject.library, subject.ref), key=lambda life: surely_lasts(life.keeps)):
+        past = _first_past(timeline, life)
+        if past is None or past[0].start in told:
             continue
-        life = _life(subject, lot)
-        if life is not None and (found is None or _shortest_case(life) < _shortest_case(found[1])):
-            found = (lot, life)
-    return found
+        control, age = past
+        told.add(control.start)
+        shown = quantity_text(life.keeps)
+        held = age_text(age, control.in_days)
+        yield subject.finding(
+            subject.place_of(control.home, control.start, control.end),
+            f"{life.name} {agree(life.name, 'is', 'are')} held cold for {held} in all, but "
+            f"{agree(life.name, 'keeps', 'keep')} only {_most(life.keeps)}.",
+            figures=(
+                Figure("found", "held", held, "in all" if _lines(timeline, life) > 1 else ""),
+                Figure("needed", "at most", shown, f"{life.name}, uncooked"),
+            ),
+            source=SOURCE,
+            mend=f"hold no longer than {shown} in all; freezing stops the clock and never sets it back; {CAUTION}",
+            related=_related(subject, life),
+        )
 
 
-def _life(subject: Subject, lot: Lot) -> Quantity | None:
-    """How long an ingredient keeps once it is opened, else cold; of a recipe, how long it keeps cold."""
-    library = subject.library
-    target = library.resolve(subject.recipe.lines[lot.line].key, within=subject.ref)
-    if target is None:
-        return None
-    if library.is_food(target):
-        keeps = dict(library.get("safety", target).keeps)
-        return keeps.get("opened") or keeps.get("thawed") or keeps.get("cold")
-    if library.is_recipe(target) and target != subject.ref and not library.in_cycle(subject.ref, target):
-        found: Quantity | None = dict(library.recipe(target).keeps).get("cold")
-        return found
+def _first_past(timeline: Timeline, life: Life) -> tuple[Control, Fraction] | None:
+    """The line that holds it past its life, and how long it has then been held in this recipe."""
+    before = since = life.lot.age_on_arrival
+    for visit in life.lot.visits:
+        control, grown, before = timeline.controls[visit.control], visit.age > before, visit.age
+        if grown and is_older(visit.age - since, control.in_days, life.keeps):
+            return control, visit.age - since
     return None
 
 
-def _shortest_case(life: Quantity) -> Fraction:
-    """The seconds that a life surely lasts: days count by the calendar, the first being day 1."""
-    return (life.value - 1) * 86400 if life.unit is DAY else life.base
+def _lines(timeline: Timeline, life: Life) -> int:
+    return sum(timeline.controls[visit.control].verb in ("hold cold", "rest") for visit in life.lot.visits)
 
 
-def outlives(keeps: Quantity, life: Quantity) -> bool:
-    """Whether one life is longer than another; hours reach into one more day than they fill."""
-    if keeps.unit is DAY and life.unit is DAY:
-        return keeps.value > life.value
-    if keeps.unit is DAY:
-        return keeps.base > life.base
-    return keeps.base > _shortest_case(life)
+def _most(life: Quantity) -> str:
+    return f"{quantity_text(life)}, the opening day being day 1" if life.unit is DAY else quantity_text(life)
+
+
+def _related(subject: Subject, life: Life) -> tuple[Related, ...]:
+    spot = subject.recipe.lines[life.lot.line].name_spot
+    return (Related(subject.place(spot), "reaches the plate uncooked"),)

@@ -64,7 +64,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.timeline import HEATING, HOT, Lot, Timeline
+from recipelang.evaluate.cooking import HEATING
+from recipelang.evaluate.timeline import HOT, Lot, Timeline
 from recipelang.findings.finding import Figure, Finding, Fix
 from recipelang.findings.wording import agree
 from recipelang.model.controls import Control

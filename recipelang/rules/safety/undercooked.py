@@ -48,7 +48,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.timeline import RAW_ANIMAL, Lot, best_cooking
+from recipelang.evaluate.cooking import RAW_ANIMAL, best_cooking
+from recipelang.evaluate.timeline import Lot
 from recipelang.findings.finding import Figure, Finding, Fix
 from recipelang.findings.wording import agree
 from recipelang.rules.rule import RECIPE, Subject, rule
