@@ -123,7 +123,8 @@ _DAYS: Final = re.compile(r"(\d+)[ ]*d(?:ays?)?", re.IGNORECASE)
 PRACTICE_LEVELS: Final = ("off", "hint", "warning")
 
 LOCAL_KEYS: Final = {
-    "food-code": 'the edition your State adopted, as "2022"',
+    "food-code": f"the edition your State adopted, {', '.join(map(str, EDITIONS[:-1]))} or {EDITIONS[-1]}; for an older one "
+    "the first of them and its stricter figures",
     "hot-hold": "a temperature of at least 135 F",
     "cold-hold": "a temperature of at most 41 F",
     "reheat": "a temperature of at least 165 F",
@@ -155,10 +156,12 @@ def local_limits(settings: Iterable[tuple[str, str]]) -> Local:
     problems: list[LocalProblem] = []
     edition = LATEST_EDITION
     if "food-code" in given:
-        if given["food-code"].isdigit() and 1993 <= int(given["food-code"]) <= 2100:
-            edition = int(given["food-code"])
+        written = given["food-code"]
+        if written.isdecimal() and written.isascii() and int(written[:6]) in EDITIONS:
+            edition = int(written[:6])
         else:
-            problems.append(_unread("food-code", given["food-code"]))
+            # an older one held hot food at 140 F: taking it for one of these would be looser than it says
+            problems.append(_unread("food-code", written))
     found = limits(edition)
     practice = given.get("kitchen-practice", "hint")
     if practice not in PRACTICE_LEVELS:
@@ -196,7 +199,7 @@ def _stricter(found: Limits, key: str, value: str, problems: list[LocalProblem])
         problems.append(
             LocalProblem(
                 key,
-                f"`{value}` is looser than {now.citation} allows",
+                f"`{value}` is looser than {now.citation.partition(';')[0]} allows",
                 f"write {LOCAL_KEYS[key]}, or leave the line out",
             )
         )

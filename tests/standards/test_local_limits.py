@@ -41,6 +41,18 @@ def test_stricter_holds_and_looser_is_refused(key: str) -> None:
     assert "Food Code" in problem.what
 
 
+def test_a_refused_figure_names_the_section_alone() -> None:
+    (problem,) = local_limits([("date-mark", "8 d")]).problems
+    assert problem.what == "`8 d` is looser than FDA Food Code 3-501.17 allows"
+
+
+@pytest.mark.parametrize("written", ["1999", "2005", "2023", "22", "", "²022", "2022 ", "9" * 5000])
+def test_an_edition_whose_figures_are_not_kept_is_refused(written: str) -> None:
+    """Editions before 2001 held hot food at 140 F, so an unknown one is never taken for a known one."""
+    (problem,) = local_limits([("food-code", written)]).problems
+    assert "2009, 2013, 2017 or 2022" in problem.mend
+
+
 def test_every_edition_has_its_figures() -> None:
     """FDA Food Code 3-501.16, 3-501.17, 3-501.19, 3-403.11: the same in the editions of 2009 to 2022."""
     for edition in EDITIONS:
