@@ -28,11 +28,7 @@ NEEDS: Final[dict[str, dict[str | Path, str]]] = {
     "nvim": {"nvim": 'pip install -e ".[test]" on Linux x86-64'},
     "emacs-eglot": {"emacs": "apt-get install emacs-nox", ELPA / "eglot-*": "apt-get install elpa-eglot"},
     "emacs-lsp-mode": {"emacs": "apt-get install emacs-nox", ELPA / "lsp-mode-*": "apt-get install elpa-lsp-mode"},
-    "vim-ale": {
-        "vim": "apt-get install vim",
-        ALE: "apt-get install vim-ale",
-        "script": "apt-get install bsdutils",
-    },
+    "vim-ale": {"vim": "apt-get install vim", ALE: "apt-get install vim-ale"},
 }
 """Programs and folders that a session needs, and how to get them on Debian."""
 SEARCHED: Final = f"{Path(sys.executable).parent}{os.pathsep}{os.environ['PATH']}"
@@ -67,7 +63,6 @@ def drive(arguments: list[str], library: Path, home: Path, seconds: float = 180)
         **{name: value for name, value in os.environ.items() if not name.startswith("XDG_")},
         "PATH": SEARCHED,
         "HOME": str(home),
-        "TERM": "xterm",
         "LIBRARY": str(library),
         "RESULTS": str(results),
         "PATIENCE": str(PATIENCE_MS),

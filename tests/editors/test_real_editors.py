@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shlex
 import warnings
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -53,8 +52,8 @@ def vim(home: Path) -> list[str]:
     # what Debian's settings for all users switch on is not read where a file of settings is named
     usual = "set nocompatible\nfiletype plugin indent on\nsyntax on\n"
     settings.write_text(usual + from_readme("vim", "vim"), encoding="utf-8")
-    command = [program("vim"), "-u", str(settings), "-i", "NONE", "-S", str(CLIENTS / "ale.vim")]
-    return [program("script"), "-qec", shlex.join(command), "/dev/null"]  # Vim wants a terminal
+    # in Ex mode, silently: Vim then does without a terminal
+    return [program("vim"), "-es", "-u", str(settings), "-i", "NONE", "-S", str(CLIENTS / "ale.vim")]
 
 
 SESSIONS: Final[dict[str, Callable[[Path], list[str]]]] = {
