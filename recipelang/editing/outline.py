@@ -9,9 +9,9 @@ from typing import Any, Final
 
 from recipelang.editing.mentions import mentions_in
 from recipelang.editing.nodes import lines_at
-from recipelang.editing.tokens import parsed
+from recipelang.editing.tokens import comments_in, parsed, without_comments
 from recipelang.syntax import tree
-from recipelang.syntax.split import STRAY, Declaration, comments_of
+from recipelang.syntax.split import STRAY, Declaration
 from recipelang.text.record import Record
 from recipelang.workspace.filing import File
 from recipelang.workspace.workspace import Workspace
@@ -192,7 +192,7 @@ def around(workspace: Workspace, path: str, offset: int) -> list[tuple[int, int]
 def _spans(one: Declaration, at: int) -> Iterator[tuple[int, int]]:
     """What stands in a declaration around an offset in its text, and some things beside it."""
     yield 0, len(one.text.rstrip())
-    yield from ((start, start + len(said)) for start, said in _comments_in(one))
+    yield from comments_in(one)
     if one.kind == STRAY:
         return
     body, tokens = parsed(one)
@@ -219,18 +219,3 @@ def _nested(spans: list[tuple[int, int]]) -> list[tuple[int, int]]:
         if (start < end or end == 0) and (not found or (start <= found[-1][0] and found[-1][1] <= end)):
             found.append((start, end))
     return found
-
-
-def without_comments(declaration: Declaration) -> str:
-    """The declaration's text with its comments blanked."""
-    text = declaration.text
-    for start, said in _comments_in(declaration):
-        text = text[:start] + " " * len(said) + text[start + len(said) :]
-    return text
-
-
-def _comments_in(declaration: Declaration) -> Iterator[tuple[int, str]]:
-    """Where each comment stands, and all of it."""
-    text = declaration.text
-    for start, _ in comments_of(declaration):
-        yield start, text[start:].partition("\n")[0].rstrip()

@@ -114,6 +114,7 @@ class Names:
         self._home = home
         self._body = body
         self._chain: list[tuple[Home, Body]] | None = None
+        self._called: list[tuple[Home, set[str]]] | None = None
 
     def meaning(self, mention: Mention) -> Symbol | None:
         """What a name of the declaration means; None where nothing has it."""
@@ -126,7 +127,9 @@ class Names:
 
     def _called_in(self, key: str) -> Home | None:
         """The declaration, the farthest base first, in which an ingredient is called so."""
-        return next((home for home, body in reversed(self.chain) if key in called_in(body)), None)
+        if self._called is None:
+            self._called = [(home, called_in(body)) for home, body in reversed(self.chain)]
+        return next((home for home, called in self._called if key in called), None)
 
     @property
     def chain(self) -> list[tuple[Home, Body]]:
