@@ -29,7 +29,12 @@ Mended
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import combinations, product
+from math import prod
+from typing import Final
 
+from recipelang.evaluate.library import Ref
+from recipelang.evaluate.offer import Offer
 from recipelang.evaluate.serving import FRUIT_OR_VEGETABLE
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import counted
@@ -37,6 +42,25 @@ from recipelang.model.menu import Stretch
 from recipelang.rules.meals._told import every_day, label, once, program_of, source, when
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.standards.load import figure
+
+MOST_CHOICES: Final = 5000
+"""So many ways through a day's choices are tried one by one."""
+
+
+def fewest_kinds(offer: Offer) -> int:
+    """How many different fruits and vegetables a student ends with at the least, taking what has some in each choice."""
+    picks: list[list[tuple[Ref, ...]]] = []
+    for slot in offer.slots:
+        names = dict.fromkeys(
+            option.serving.ref for option in slot.options if option.serving.amount(FRUIT_OR_VEGETABLE)
+        )
+        kinds = [ref for ref in names if ref is not None]
+        if kinds:
+            picks.append(list(combinations(kinds, min(slot.number, len(kinds)))))
+    if prod(map(len, picks)) > MOST_CHOICES:
+        every = {ref for ways in picks for way in ways for ref in way}
+        return min(len(every), sum(len(ways[0]) for ways in picks))
+    return min(len({ref for way in taken for ref in way}) for taken in product(*picks))
 
 
 @rule(MENU)
@@ -52,14 +76,7 @@ def _all(subject: Subject) -> Iterator[Finding]:
         )
         if limit is None or not meal.offer.is_known:
             continue
-        # Of a choice a student takes `number` lines, so a slot gives that many kinds at most.
-        kinds = sum(
-            min(
-                slot.number,
-                len({option.serving.ref for option in slot.options if option.serving.amount(FRUIT_OR_VEGETABLE)}),
-            )
-            for slot in meal.offer.slots
-        )
+        kinds = fewest_kinds(meal.offer)
         if 0 < kinds < limit.value:
             names = [label(option.size) for option in meal.offer.options if option.serving.amount(FRUIT_OR_VEGETABLE)]
             yield subject.finding(
