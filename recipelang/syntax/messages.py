@@ -94,6 +94,8 @@ _COLUMNS: Final = re.compile(
     r"(?:for[ \t]+)?\d+(?:(?:[ \t]*,[ \t]*|[ \t]+)(?:for[ \t]+)?\d+)*(?:[ \t]+(?:portions|servings))?", re.IGNORECASE
 )
 _NUMBERED: Final = re.compile(r"\d{1,2}[.)](?=[ \t]+[^\W\d_])")
+_SENTENCE: Final = re.compile(r"[A-Z][^\W\d_]*(?![^\n]{0,9}[ \t](?:at|for|to|within|under|below|up)\b)(?:[ \t]+\S+){2}")
+"""How a step begins that was written without its dash: three words, the first with a capital, that are no typed line's."""
 
 
 def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str]:
@@ -111,6 +113,8 @@ def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str
     if rest[:1] and rest[0] in _BRACKETS:
         message = f"The `{words}` line has a bracket, which the notation keeps for references in steps."
         return Problem(at, at + 1, "syntax", message, mend=f"write it like `{form}`"), words
+    if kind == "recipe" and _section(source, start) == "steps" and _SENTENCE.match(line):
+        return _undashed(start, end, line), words
     if kind == "recipe" and words not in IN_BLOCKS and _section(source, start) == "steps":
         return _wrapped(start, start + len(words), line), words
     if words == "ingredients" and _COLUMNS.fullmatch(rest):
@@ -200,7 +204,7 @@ def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLin
             mend=f"write it like `{form}`",
         )
     if section == "steps":
-        return _wrapped(start, end, line)
+        return _undashed(start, end, line) if _SENTENCE.match(line) else _wrapped(start, end, line)
     if section == "ingredients":
         return Problem(
             start, end, "syntax", f"`{shortened(line)}` has no amount.",
@@ -292,6 +296,13 @@ def _sections(source: str) -> tuple[list[int], list[str]]:
     """Where the blocks of a recipe begin, found once for all its broken lines."""
     found = [(match.end(), match[1].casefold()) for match in _SECTION.finditer(source)]
     return [end for end, _ in found], [name for _, name in found]
+
+
+def _undashed(start: int, end: int, line: str) -> Problem:
+    return Problem(
+        start, end, "syntax", "A step begins with a dash and a blank, and is one line.", "- " + line,
+        f"write `- {shortened(line)}`, or move the words to the end of the step above",
+    )  # fmt: skip
 
 
 def _wrapped(start: int, end: int, line: str) -> Problem:
