@@ -43,7 +43,7 @@ def lives(library: Library, ref: Ref) -> list[Life]:
             keeps = _of_food(library.get("safety", target))
             if keeps is not None:
                 found.append(Life(lot, line.name, keeps))
-        elif library.is_recipe(target) and target != ref and not library.in_cycle(ref, target):
+        elif library.is_recipe(target) and target != ref and library.get("cycle", target) is None:
             made = library.recipe(target)
             keeps = keeping(made) if line.leftover else dict(made.keeps).get("cold")
             inner = None if keeps is not None else shortest_life(library, target)
