@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from recipelang.editing.mentions import CALLED, PART, Mention, mentions_in
+from recipelang.editing.tokens import parsed
 from recipelang.findings.finding import Home
 from recipelang.model.names import PANTRY, SPACES, Ref
 from recipelang.model.variation import base_of
@@ -98,7 +99,7 @@ def _sites_in(workspace: Workspace, file: File, declaration: Declaration) -> Ite
     if ref is not None:
         place = start + declaration.name_start, start + declaration.name_end
         yield Site(file.path, *place, Symbol(ref), True, home, declaration.key)
-    body = workspace.body(home)
+    body = parsed(declaration).body
     names = Names(workspace, home, body)
     for mention in mentions_in(body):
         symbol = names.meaning(mention)
