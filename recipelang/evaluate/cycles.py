@@ -46,6 +46,12 @@ def made_of(library: Library, ref: Ref) -> list[Ref]:
     return [target for target in targets if target is not None and library.is_recipe(target)]
 
 
+def is_made_of_itself(library: Library, ref: Ref) -> bool:
+    """Whether a recipe is in a circle of ingredients. How it is cooked and how long it keeps then means nothing."""
+    library.get("allergens", ref)  # follows every ingredient, and so finds the circle if there is one
+    return library.get("cycle", ref) is not None
+
+
 def component(library: Library, ref: Ref, edges: Edges) -> frozenset[Ref]:
     """The strongly connected component that holds a recipe, by Tarjan's algorithm on an explicit stack."""
     index: dict[Ref, int] = {}

@@ -17,6 +17,7 @@ from fractions import Fraction
 from typing import Final, NamedTuple
 
 from recipelang.evaluate.cooking import HEATING, RAW_ANIMAL, is_done
+from recipelang.evaluate.cycles import is_made_of_itself
 from recipelang.evaluate.library import Library, Ref
 from recipelang.model.controls import Control, read_control
 from recipelang.model.food import Safety
@@ -261,7 +262,7 @@ class _Running:
         kind = "" if target is None else library.kind(target)
         if target is None or target == self.ref or library.in_cycle(self.ref, target) or not kind:
             return [_Open(index, line.name, "", True, False, COLD)]
-        if kind in ("recipe", "variation"):
+        if kind in ("recipe", "variation") and not is_made_of_itself(library, target):
             return self._from_recipe(index, line, target)
         if kind != "food":
             return [_Open(index, line.name, "", True, False, COLD)]

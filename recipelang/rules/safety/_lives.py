@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from recipelang.evaluate.cooking import HEATING
+from recipelang.evaluate.cycles import is_made_of_itself
 from recipelang.evaluate.leftovers import keeping
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.timeline import DAY_SECONDS, Lot, Timeline
@@ -43,7 +44,7 @@ def lives(library: Library, ref: Ref) -> list[Life]:
             keeps = _of_food(library.get("safety", target))
             if keeps is not None:
                 found.append(Life(lot, line.name, keeps))
-        elif library.is_recipe(target) and not _is_made_of_itself(library, target):
+        elif library.is_recipe(target) and not is_made_of_itself(library, target):
             made = library.recipe(target)
             keeps = keeping(made) if line.leftover else dict(made.keeps).get("cold")
             inner = None if keeps is not None else shortest_life(library, target)
@@ -52,11 +53,6 @@ def lives(library: Library, ref: Ref) -> list[Life]:
             elif inner is not None:
                 found.append(Life(lot, f"{inner.name} in {line.name}", inner.keeps))
     return found
-
-
-def _is_made_of_itself(library: Library, ref: Ref) -> bool:
-    library.get("allergens", ref)  # follows every ingredient, and so finds the circle if there is one
-    return library.get("cycle", ref) is not None
 
 
 def _of_food(safety: Safety) -> Quantity | None:

@@ -33,6 +33,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.evaluate.cycles import is_made_of_itself
+from recipelang.evaluate.library import Library, Ref
 from recipelang.findings.finding import HINT, Finding
 from recipelang.findings.wording import agree, shortlist
 from recipelang.rules.rule import RECIPE, Subject, rule
@@ -46,9 +48,11 @@ def check(subject: Subject) -> Iterator[Finding]:
     if not timeline.controls:
         return
     lines = subject.recipe.lines
-    known = subject.lines
+    meant = [line.ref for line in subject.lines]
     unknown = [
-        lot.line for lot in timeline.lots if not lot.known and " → " not in lot.name and known[lot.line].ref is not None
+        lot.line
+        for lot in timeline.lots
+        if not lot.known and " → " not in lot.name and _can_be_told(subject.library, meant[lot.line])
     ]
     if not unknown:
         return
@@ -60,3 +64,8 @@ def check(subject: Subject) -> Iterator[Finding]:
         source="FDA Food Code 1-201.10(B)",
         mend=f"add `arrives …`, `tcs` or `not tcs` to {shortlist(names)}",
     )
+
+
+def _can_be_told(library: Library, ref: Ref | None) -> bool:
+    """Whether something has the name, and it is not in a circle, which is told by itself."""
+    return ref is not None and not (library.is_recipe(ref) and is_made_of_itself(library, ref))

@@ -49,6 +49,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.evaluate.cooking import HEATING, RAW_ANIMAL, best_cooking
+from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.timeline import COLD, HOT, ROOM, Lot, Timeline
 from recipelang.findings.finding import Edit, Finding, Fix, Place
 from recipelang.findings.wording import agree
@@ -135,6 +136,15 @@ def _unproven_chilling(subject: Subject, timeline: Timeline) -> Iterator[Finding
 def _unproven_end(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
     """How the dish is held until it is served."""
     lots = [lot for lot in timeline.lots if lot.tcs]
+    if not subject.recipe.keeps:
+        # a plate of what is held hot in its own recipe until it is served, with the cold that is put beside it
+        held_hot = [lot for lot in lots if lot.zone == HOT and _comes_held(subject.library, subject.ref, lot)]
+        lots = [
+            lot
+            for lot in lots
+            if lot not in held_hot
+            and not (held_hot and lot.zone == COLD and _comes_held(subject.library, subject.ref, lot))
+        ]
     if not lots:
         return
     if not timeline.controls:
@@ -175,6 +185,18 @@ def _unproven_end(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
         mend=f"add `{line}` under the last step; {CAUTION}",
         fixes=_added(subject, last, line),
     )
+
+
+def _comes_held(library: Library, ref: Ref, lot: Lot) -> bool:
+    """Whether a lot is another recipe's, which says how it is held, and nothing here is done to it."""
+    if lot.visits:
+        return False
+    target = library.resolve(library.recipe(ref).lines[lot.line].key, within=ref)
+    if target is None or not library.is_recipe(target) or target == ref or library.in_cycle(ref, target):
+        return False
+    inner: Timeline = library.get("timeline", target)
+    needing = [one for one in inner.lots if one.tcs]
+    return bool(needing) and all(_is_held(inner, one) or _comes_held(library, target, one) for one in needing)
 
 
 def _is_held(timeline: Timeline, lot: Lot) -> bool:
