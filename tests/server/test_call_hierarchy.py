@@ -212,6 +212,29 @@ async def test_an_unsaved_text_counts_and_one_that_is_gone_does_not(folder: Path
         assert await prepare(client, foods, types.Position(0, 7)) is None
 
 
+async def test_what_a_library_supplies_goes_into_the_dishes_of_others(tmp_path: Path) -> None:
+    for name, text in {
+        "ours/recipelang.toml": "",
+        "ours/foods.recipe": "food crème pêche\nrecipe fool\n    ingredients\n        1 cup crème pêche\n",
+        "theirs/recipelang.toml": '[library]\ninclude = ["../ours"]\n',
+        "theirs/cups.recipe": "recipe cup\n    ingredients\n        4 cup crème pêche\n        1 cup fool\n",
+        "others/recipelang.toml": "",
+        "others/cups.recipe": "food crème pêche\nrecipe bowl\n    ingredients\n        4 cup crème pêche\n",
+    }.items():
+        (tmp_path / name).parent.mkdir(exist_ok=True)
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    async with talking(UTF_16, tmp_path) as client:
+        foods = client.open("ours/foods.recipe")
+        cups, _ = client.open("theirs/cups.recipe"), client.open("others/cups.recipe")
+        food = await item(client, foods, "crème pêche")
+        assert await goes(client, food) == {"fool": ["crème pêche"], "cup": ["crème pêche"]}
+        params = types.CallHierarchyIncomingCallsParams(food)
+        found = await client.call_hierarchy_incoming_calls_async(params)
+        assert found is not None
+        assert found[1].from_.uri == cups
+        assert await made(client, found[1].from_) == {"crème pêche": ["crème pêche"], "fool": ["fool"]}
+
+
 async def test_an_item_of_another_session_has_no_calls(folder: Path) -> None:
     async with talking(UTF_8, folder) as client:
         uri = client.open("cups.recipe")

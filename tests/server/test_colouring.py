@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipelang.editing.colouring import COMMENT, KINDS, MODIFIERS, UNKNOWN, Colour, colours
+from recipelang.editing.colouring import COMMENT, KINDS, UNKNOWN, Colour, colours
 from recipelang.editing.shading import DIGITS, PLAIN, kind_of
 from recipelang.editing.tokens import parsed
 from recipelang.server.features.semantic_tokens import difference
@@ -18,7 +18,6 @@ from recipelang.syntax.keywords import fixed_words
 from recipelang.syntax.split import STRAY
 from recipelang.syntax.tables import tables
 from recipelang.workspace.workspace import Workspace
-from tests.server.readers import CUPS, SHELF
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -177,33 +176,6 @@ def test_what_a_line_may_yet_come_to_name_is_not_called_unknown() -> None:
 
 
 # ---- whatever the text -----------------------------------------------------------------------------------------------
-
-_SCRAPS = st.sampled_from(
-    ["\n", "\n    ", " ", "//", "[", "]", '"', ",", "½", "🍑", "2 cups ", "#10 can ", "recipe ", "food ", "variation ", "menu ",
-     "ingredients", "steps", "- ", "ccp ", "called ", "based on ", "change ", "serve ", "choose 1", "end", "x", "per ",
-     "// allow missing-price: y", "\u00a0", "\u2028", "\x0c", "credits 1 oz eq grain", "instead of ", "step 1 "]
-)  # fmt: skip
-_TEXTS = st.one_of(
-    st.lists(_SCRAPS, max_size=40).map("".join),
-    st.tuples(st.sampled_from([CUPS, SHELF]), st.integers(0, 900), st.integers(0, 40), _SCRAPS).map(
-        lambda one: one[0][: one[1]] + one[3] + one[0][one[1] + one[2] :]
-    ),
-)
-
-
-@given(_TEXTS, st.integers(0, 900), st.integers(0, 300))
-def test_colours_of_any_text_lie_apart_and_in_their_lines(text: str, start: int, length: int) -> None:
-    workspace = Workspace.of({"a.recipe": text})
-    found = colours(workspace, "a.recipe")
-    at = 0
-    for one in found:
-        assert at <= one.start < one.end <= len(text)
-        assert "\n" not in text[one.start : one.end]
-        assert one.kind in KINDS
-        assert {*one.modifiers} <= {*MODIFIERS}
-        at = one.end
-    part = colours(workspace, "a.recipe", start, start + length)
-    assert part == [one for one in found if one.start < start + length and one.end > start]
 
 
 def test_colours_of_comments_and_numbers_survive_everything_around_them() -> None:

@@ -10,8 +10,9 @@ from lsprotocol import types
 
 from recipelang.editing.making import Span, Thing, goes_into, made_from, thing, thing_at
 from recipelang.editing.pages import pantry_path
+from recipelang.model.names import PANTRY
 from recipelang.pantry import pantry_folder
-from recipelang.server.features._answers import read_whole
+from recipelang.server.features._answers import read_whole, until_done
 from recipelang.server.features.structure import KINDS
 from recipelang.text.source import Lines
 
@@ -35,10 +36,14 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
         opened, uri, ref = await _asked(server, params.item)
         if opened is None:
             return []
-        return [
-            types.CallHierarchyIncomingCall(_item(opened, uri, link.thing), _ranges(opened, link.thing, link.spans))
-            for link in goes_into(opened.workspace, ref)
-        ]
+        found: dict[tuple[str, int], types.CallHierarchyIncomingCall] = {}
+        for one in await _knowing(server, opened, ref):
+            for link in goes_into(one.workspace, ref):
+                path, ranges = _path(one, link.thing), _ranges(one, link.thing, link.spans)
+                through = uri if one is opened else server.documents.uri_of(path)
+                call = types.CallHierarchyIncomingCall(_item(one, through, link.thing), ranges)
+                found.setdefault((path, link.thing.start), call)
+        return [*found.values()]
 
     async def outgoing(params: types.CallHierarchyOutgoingCallsParams) -> list[types.CallHierarchyOutgoingCall]:
         opened, uri, ref = await _asked(server, params.item)
@@ -64,6 +69,23 @@ async def _asked(server: RecipeServer, item: types.CallHierarchyItem) -> tuple[O
     data = item.data if isinstance(item.data, dict) else {}
     uri = str(data.get("uri", ""))
     return await read_whole(server, uri), uri, str(data.get("ref", ""))
+
+
+async def _knowing(server: RecipeServer, opened: Opened, ref: str) -> list[Opened]:
+    """The library that was asked, and those to which it supplies what is meant."""
+    declared = opened.workspace.library.declared(ref)
+    if declared is None or ref.startswith(PANTRY):
+        return [opened]
+    found = [opened]
+    path = opened.library.path_of(declared.home.path)
+    for library in server.session.libraries:
+        if library is opened.library or not library.holds(path):
+            continue
+        await until_done(server, library.read_some)
+        name = library.name_of(path)
+        if name in library.workspace.files and library.workspace.is_meant(declared.home._replace(path=name), ref):
+            found.append(type(opened)(server, library, name, server.documents.at(path)))
+    return found
 
 
 def _item(opened: Opened, uri: str, found: Thing) -> types.CallHierarchyItem:
