@@ -84,7 +84,7 @@ def contributions(library: Library, ref: Ref, recipe: Recipe, lines: tuple[Measu
             if _is_undecided(library, recipe, crediting, measured):
                 undecided.append(index)
                 continue
-            if is_scratch_grain(crediting) and recipe.grains_by is None:
+            if is_scratch_grain(crediting) and recipe.grains_by is None and not recipe.is_drink:
                 scratch.append(index)
             parts = _of_food(library, recipe, index, measured, crediting)
         for part in parts:

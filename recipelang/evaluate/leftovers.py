@@ -39,6 +39,8 @@ class Misused(Record):
     """The day that the ones too old were made on."""
     days: int
     """How many days lie between."""
+    taken: Fraction
+    """Portions that were left over, and that other lines of the week have taken."""
     keeps: str
 
 
@@ -54,6 +56,8 @@ class _Batch(Record):
     """The number of its day in the calendar."""
     day: MenuDay
     portions: Fraction
+    made: Fraction
+    """How many were left over when it was made."""
 
 
 def leftovers(library: Library, ref: Ref) -> tuple[Misused, ...]:
@@ -108,7 +112,7 @@ def _week(library: Library, menu: Menu, week: Week) -> list[Misused]:
             if portions is None:
                 unknown.add(ref)
             elif portions > 0:
-                stock.setdefault(ref, []).append(_Batch(at, day, portions))
+                stock.setdefault(ref, []).append(_Batch(at, day, portions, portions))
     return found
 
 
@@ -170,24 +174,34 @@ def _take(
     keep = keeping(library.recipe(use.ref))
     needed = use.portions if use.portions is not None else ZERO
     if keep is None:
-        return Misused(UNSAID, day, use.spot, use.name, needed, ZERO, None, 0, "")
+        return Misused(UNSAID, day, use.spot, use.name, needed, ZERO, None, 0, ZERO, "")
     left = needed
+    taken = sum((one.made - one.portions for one in batches), ZERO)
     for number, batch in enumerate(batches):
         if lasts(keep, at - batch.at) and left > 0:
-            taken = min(left, batch.portions)
-            batches[number] = batch._replace(portions=batch.portions - taken)
-            left -= taken
+            used = min(left, batch.portions)
+            batches[number] = batch._replace(portions=batch.portions - used)
+            left -= used
     if left <= 0 and (needed > 0 or any(lasts(keep, at - batch.at) for batch in batches)):
         return None
     old = [batch for batch in batches if not lasts(keep, at - batch.at) and batch.portions > 0]
     if old:
         last = old[-1]
         return Misused(
-            TOO_OLD, day, use.spot, use.name, needed, needed - left, last.day, at - last.at, quantity_text(keep)
+            TOO_OLD,
+            day,
+            use.spot,
+            use.name,
+            needed,
+            needed - left,
+            last.day,
+            at - last.at,
+            taken,
+            quantity_text(keep),
         )
     if is_unknown:
         return None
-    return Misused(MISSING, day, use.spot, use.name, needed, needed - left, None, 0, quantity_text(keep))
+    return Misused(MISSING, day, use.spot, use.name, needed, needed - left, None, 0, taken, quantity_text(keep))
 
 
 def keeping(recipe: Recipe) -> Quantity | None:

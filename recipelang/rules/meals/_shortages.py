@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from recipelang.evaluate.crediting import is_pulse_food
+from recipelang.evaluate.library import Library
 from recipelang.evaluate.meals import DayMeal, GroupMeals, Met
-from recipelang.evaluate.offer import need_of, poorest
+from recipelang.evaluate.offer import Option, need_of, poorest
 from recipelang.evaluate.packed import Packed, PackedFor
 from recipelang.findings.finding import Figure, Finding
-from recipelang.findings.wording import listed
+from recipelang.findings.wording import listed, shortlist
+from recipelang.model.components import MEAT
 from recipelang.model.menu import Stretch
 from recipelang.rules.meals._told import (
     amount,
@@ -20,6 +23,7 @@ from recipelang.rules.meals._told import (
     label,
     origins,
     program_of,
+    silent,
     slots_of,
     source,
     title,
@@ -92,16 +96,26 @@ def _finding(subject: Subject, one: Shortage) -> Finding:
     else:
         message = f"{named} {'offer' if several else 'offers'} {found}; {whom} needs {needed}."
         mend = f"serve {amount(met.figure.value - met.found, met.name)} more {title(met.name)} to everybody"
+        pulses = [option.size.name for option in offer.options if _could_be_meat(subject.library, option)]
+        if met.name == MEAT and pulses:
+            mend += f", or {shortlist(dict.fromkeys(pulses))} in a recipe that says `credited as meat/meat alternate`"
     figures = (
         Figure("needed", "needed", needed, whom),
         Figure("found", "offered", amount(met.found, met.name) if met.found else "none",
                f"at least; at most {amount(met.offered, met.name)}" if met.offered > met.found else ""),
-        *origins(offer.options, value, met.name),
+        *origins(subject.library, offer.options, value, met.name),
+        *silent(subject.library, offer.options),
     )  # fmt: skip
     return subject.finding(
         Stretch(day.start, day.end), message, figures=figures, source=source(met.figure), mend=mend,
         severity=met.figure.severity,
     )  # fmt: skip
+
+
+def _could_be_meat(library: Library, option: Option) -> bool:
+    """Whether a food served by itself counts as a vegetable, and could count as meat alternate in a recipe."""
+    ref = option.serving.ref
+    return option.serving.is_food and ref is not None and is_pulse_food(library, ref)
 
 
 def of_recipe(subject: Subject, missing: bool) -> Iterator[Finding]:

@@ -7,11 +7,13 @@ from datetime import date
 from fractions import Fraction
 from typing import Final
 
+from recipelang.evaluate.library import Library
 from recipelang.evaluate.meals import DayMeal, GroupMeals, WeekMeal
 from recipelang.evaluate.offer import Option, Value
 from recipelang.findings.finding import Figure, Finding
-from recipelang.findings.wording import capital, listed
+from recipelang.findings.wording import capital, listed, shortlist
 from recipelang.model.calendar import day_text
+from recipelang.model.food import Crediting
 from recipelang.model.menu import MenuDay, Size
 from recipelang.rules.rule import Subject
 from recipelang.standards import load
@@ -80,12 +82,39 @@ def label(size: Size) -> str:
     return f"{size.amount_text} {size.name}".strip()
 
 
-def origins(options: Iterable[Option], value: Value, need: str) -> tuple[Figure, ...]:
+def origins(library: Library, options: Iterable[Option], value: Value, need: str) -> tuple[Figure, ...]:
     """What gives how much of a need, largest first, at most four."""
     giving = sorted(((value(option), option) for option in options if value(option)), key=lambda pair: -pair[0])
-    told = list(dict.fromkeys(f"{label(option.size)}: {amount(found, need)}" for found, option in giving))
+    told = list(
+        dict.fromkeys(
+            f"{label(option.size)}{_as_what(library, option)}: {amount(found, need)}" for found, option in giving
+        )
+    )
     lines = told if len(told) <= 4 else [*told[:3], f"and {len(told) - 3} more"]
     return tuple(Figure(f"from-{number}", "from", text) for number, text in enumerate(lines, 1))
+
+
+def _as_what(library: Library, option: Option) -> str:
+    """What a cook who measures on the line must know: that an amount is taken as it is bought."""
+    if not option.size.amount_text or not option.serving.is_food or option.serving.ref is None:
+        return ""
+    crediting: Crediting = library.get("crediting", option.serving.ref)
+    bought = bool(crediting.lines) and all(line.basis == "as purchased" for line in crediting.lines)
+    return ", as purchased" if bought else ""
+
+
+def silent(library: Library, options: Iterable[Option]) -> tuple[Figure, ...]:
+    """The foods served that say nothing of what they credit, so that they count as none: a plate may hold more."""
+    names = dict.fromkeys(
+        option.size.name
+        for option in options
+        if option.serving.is_food
+        and option.serving.ref is not None
+        and not option.serving.amounts
+        and library.get("crediting", option.serving.ref).says_nothing
+        and not library.get("liquid", option.serving.ref)
+    )
+    return (Figure("silent", "counts as none", shortlist(names), "no `credits` line"),) if names else ()
 
 
 def program_of(meals: GroupMeals) -> str:
@@ -149,5 +178,5 @@ def once(findings: Iterable[Finding]) -> Iterator[Finding]:
 
 __all__ = [
     "OneDay", "OneWeek", "amount", "amount_of", "capital", "days_of", "every_day", "every_week", "groups", "in_week",
-    "label", "once", "origins", "program_of", "slots_of", "source", "title", "when",
+    "label", "once", "origins", "program_of", "silent", "slots_of", "source", "title", "when",
 ]  # fmt: skip

@@ -115,7 +115,7 @@ def _of_week(subject: Subject, one: OneWeek) -> Finding:
         figures=(
             Figure("found", "desserts", amount(dessert.offered, "grain"), taken),
             Figure("needed", "at most", amount(dessert.figure.value, "grain")),
-            *origins(options, dessert_of, "grain"),
+            *origins(subject.library, options, dessert_of, "grain"),
         ),
         source=source(dessert.figure),
         mend="serve a grain that is no dessert on one of these days",

@@ -52,10 +52,11 @@ def check(subject: Subject) -> Iterator[Finding]:
         if one.why != MISSING:
             continue
         there = f"only {number_text(one.found)}" if one.found else "none"
+        used = f": {number_text(one.taken)} that were left are taken by other dishes" if one.taken else ""
         yield subject.finding(
             one.spot,
             f"{when(one.day)} needs {number_text(one.needed)} portions of leftover {one.name}, and earlier days of the week "
-            f"leave {there}."
+            f"leave {there}{used}."
             if one.needed
             else f"{when(one.day)} serves leftover {one.name}, and earlier days of the week leave none.",
             figures=(

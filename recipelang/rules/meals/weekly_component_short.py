@@ -151,6 +151,9 @@ def _finding(subject: Subject, meals: list[GroupMeals], week: WeekMeal, met: Met
 
 def _days(week: WeekMeal, met: Met) -> Iterator[Figure]:
     value = weekly_value(met.name)
+    if not any(least(meal.offer, value) for meal in week.days):
+        yield Figure("from-1", "from", "none on any day" if not met.offered else "none on any day for sure")
+        return
     for number, meal in enumerate(week.days, 1):
         found = least(meal.offer, value)
         yield Figure(
