@@ -52,8 +52,12 @@ def check(subject: Subject) -> Iterator[Finding]:
     if subject.body.problems:
         return  # a day that can't be read may be the first of the week
     plain = {day.weekday for day in subject.menu.days if day.date is None}
+    closed: frozenset[date] = subject.library.get("closed days", None)
     for start in subject.menu.starts:
-        is_first = start.date.weekday() == min(plain, default=0)
+        monday = start.date - timedelta(start.date.weekday())
+        # after a holiday the week begins on the first day that is open
+        opened = {weekday for weekday in plain if monday + timedelta(weekday) not in closed}
+        is_first = start.date.weekday() in (min(plain, default=0), min(opened, default=0))
         if plain and not is_first and not (start.date.weekday() == SUNDAY and SUNDAY in plain):
             first = WEEKDAYS[min(plain)]
             better = start.date + timedelta(min(plain) - start.date.weekday())

@@ -1,7 +1,8 @@
-"""A field that may stand once stands twice.
+"""A field, or a note after a comma, that may stand once stands twice.
 
 Why
-    Two `makes` lines are two recipes; which one is cooked is anybody's guess.
+    Two `makes` lines are two recipes; which one is cooked is anybody's guess. Of two counts on a line of a menu, one is
+    what somebody forgot to delete.
 Source
     the notation
 Breaks
@@ -20,8 +21,9 @@ Leaves alone
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, Final
 
 from recipelang.findings.finding import Finding, Place, Related
 from recipelang.model.measures import EACH_NODE, node_of
@@ -36,9 +38,13 @@ _MANY = (
 )  # fmt: skip
 
 
+_BREAK: Final = re.compile(r"[,;]")
+
+
 @rule(DECLARATION)
 def check(subject: Subject) -> Iterator[Finding]:
     yield from _says_both(subject)
+    yield from _notes(subject)
     seen: dict[object, Any] = {}
     for line in subject.body.lines:
         if isinstance(line, _MANY) or line.start == line.end:
@@ -53,6 +59,81 @@ def check(subject: Subject) -> Iterator[Finding]:
                 mend="keep one of the two",
                 related=(Related(Place(subject.home, first.start, first.end), "the first one"),),
             )
+
+
+def _notes(subject: Subject) -> Iterator[Finding]:
+    """Lines with two notes of one kind: the later counts, and nobody sees it."""
+    text: str = subject.library.get("source", subject.home).text
+    for line in _noted(subject):
+        for clause in _clauses(text, line):
+            seen: dict[str, Place] = {}
+            for start, end in clause:
+                kind = _kind_of(text[start:end], line)
+                if not kind:
+                    continue
+                place = Place(subject.home, start, end)
+                if kind in seen:
+                    yield subject.finding(
+                        place,
+                        f"This line says twice {_SAID[kind]}.",
+                        mend="keep one of the two",
+                        related=(Related(seen[kind], "the first one"),),
+                    )
+                seen.setdefault(kind, place)
+
+
+_KINDS: Final = (
+    ("called", re.compile(r"called\s", re.IGNORECASE)),
+    ("credited as", re.compile(r"credited\s+as\s", re.IGNORECASE)),
+    ("on the side", re.compile(r"on\s+the\s+side(\s+in\s|$)", re.IGNORECASE)),
+    ("discard", re.compile(r"discard\s", re.IGNORECASE)),
+)
+_SERVED_KINDS: Final = (
+    ("make", re.compile(r"make\s+[\d,.]+$", re.IGNORECASE)),
+    ("counts as", re.compile(r"counts\s+as\s", re.IGNORECASE)),
+    ("at", re.compile(r"at\s+[$\d]", re.IGNORECASE)),
+    ("count", re.compile(r"\d+$")),
+)
+_SAID: Final = {
+    "called": "what the ingredient is called", "credited as": "what it credits as", "on the side": "that it is on the side",
+    "discard": "how much of it is thrown away", "make": "how many are made", "counts as": "how many items it counts as",
+    "at": "what it costs", "count": "how many are planned",
+}  # fmt: skip
+
+
+def _kind_of(note: str, line: Any) -> str:
+    kinds = _SERVED_KINDS if isinstance(line, tree.Serve | tree.Sell) else _KINDS
+    return next((kind for kind, pattern in kinds if pattern.match(note)), "")
+
+
+def _noted(subject: Subject) -> Iterator[Any]:
+    """The lines that take notes after commas."""
+    for line in subject.body.lines:
+        if isinstance(line, tree.Ingredients):
+            yield from line.lines
+        elif isinstance(line, tree.Use | tree.Add):
+            yield line
+        elif isinstance(line, tree.Day):
+            for served in line.lines:
+                yield from served.lines if isinstance(served, tree.Choose) else (served,)
+
+
+def _clauses(text: str, line: Any) -> Iterator[list[tuple[int, int]]]:
+    """Where the notes of a line stand, for each of the sizes that a line of a menu gives."""
+    clause: list[tuple[int, int]] = []
+    start = line.start
+    for match in _BREAK.finditer(text, line.start, line.end):
+        clause.append(_trimmed(text, start, match.start()))
+        start = match.end()
+        if match[0] == ";":
+            yield clause[1:]
+            clause = []
+    yield [*clause, _trimmed(text, start, line.end)][1:]
+
+
+def _trimmed(text: str, start: int, end: int) -> tuple[int, int]:
+    written = text[start:end]
+    return start + len(written) - len(written.lstrip()), end - len(written) + len(written.rstrip())
 
 
 def _says_both(subject: Subject) -> Iterator[Finding]:

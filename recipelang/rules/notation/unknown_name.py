@@ -94,7 +94,21 @@ def _menu(subject: Subject) -> Iterator[Finding]:
                 for word in words:
                     if word is not None:
                         spot = Spot(subject.home, word.start, word.end)
-                        yield from _named(subject, word.text, spot, "food or recipe")
+                        yield from _without_its_comma(subject, word.text, spot)
+
+
+def _without_its_comma(subject: Subject, name: str, spot: Spot) -> Iterator[Finding]:
+    """A name that is served; `ham 240` for `ham, 240` gets the comma."""
+    for found in _named(subject, name, spot, "food or recipe"):
+        head, _, count = name.rpartition(" ")
+        if count.isdecimal() and subject.library.resolve(fold(head), within=subject.ref) is not None:
+            better = f"{head}, {count}"
+            yield subject.finding(
+                spot, found.message, mend=f"write a comma before the count: `{better}`",
+                fixes=(subject.fix(f"write `{better}`", spot, better),),
+            )  # fmt: skip
+        else:
+            yield found
 
 
 def _named(subject: Subject, name: str, spot: Spot, what: str, space: str = "") -> Iterator[Finding]:

@@ -39,6 +39,7 @@ from recipelang.findings.finding import HINT, Finding
 from recipelang.findings.wording import agree, shortlist
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import timeline_of
+from recipelang.syntax.split import fold
 
 
 @rule(RECIPE, HINT)
@@ -62,10 +63,27 @@ def check(subject: Subject) -> Iterator[Finding]:
         f"Nobody says whether {shortlist(names)} {agree(shortlist(names), 'needs', 'need')} time and temperature control; "
         f"{agree(shortlist(names), 'it is', 'they are')} taken to.",
         source="FDA Food Code 1-201.10(B)",
-        mend=f"add `arrives …`, `tcs` or `not tcs` to {shortlist(names)}",
+        mend=_mend(subject, names),
     )
 
 
 def _can_be_told(library: Library, ref: Ref | None) -> bool:
     """Whether something has the name, and it is not in a circle, which is told by itself."""
     return ref is not None and not (library.is_recipe(ref) and is_made_of_itself(library, ref))
+
+
+def _mend(subject: Subject, names: list[str]) -> str:
+    """What to write: of a ready-to-eat food its `arrives` line says nothing of control."""
+    library = subject.library
+    arriving = []
+    for name in names:
+        target = library.resolve(fold(name), within=subject.ref)
+        if target is not None and library.is_food(target) and library.get("safety", target).arrives:
+            arriving.append(name)
+    silent = [name for name in names if name not in arriving]
+    told = []
+    if silent:
+        told.append(f"add `arrives …`, `tcs` or `not tcs` to {shortlist(silent)}")
+    if arriving:
+        told.append(f"add `tcs` or `not tcs` to {shortlist(arriving)}: ready to eat may be either")
+    return "; ".join(told)
