@@ -7,6 +7,7 @@ import {
   RevealOutputChannelOn,
   type ServerOptions,
 } from "vscode-languageclient/node";
+import { commandsOfLenses, registerCommands } from "./commands";
 import { onSelectedPythonChange, selectedPython } from "./python";
 import { type Command, findServer } from "./server";
 
@@ -34,6 +35,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
     log,
     vscode.commands.registerCommand("recipelang.restart", restart),
     vscode.commands.registerCommand("recipelang.showLog", () => log.show()),
+    registerCommands(() => client),
     vscode.workspace.onDidChangeConfiguration((event) => {
       if (event.affectsConfiguration("recipelang.server")) {
         void restart();
@@ -82,17 +84,14 @@ async function start(log: vscode.LogOutputChannel): Promise<void> {
     outputChannel: log,
     revealOutputChannelOn: RevealOutputChannelOn.Never,
     diagnosticCollectionName: "recipelang",
+    initializationFailedHandler: () => false, // told once, by the failed start
   };
   client = new LanguageClient("recipelang", "Recipes", server, options);
+  client.registerFeature(commandsOfLenses);
   try {
     await client.start();
   } catch (error) {
-    log.error(String(error));
-    void vscode.window.showErrorMessage("The recipe server did not start. The log says why.", "Show Log").then((choice) => {
-      if (choice) {
-        log.show();
-      }
-    });
+    log.error(String(error)); // the client has shown it
   }
 }
 

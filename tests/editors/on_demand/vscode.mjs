@@ -31,7 +31,7 @@ async function open(name) {
   await press("Control", "p");
   await page.waitForSelector(".quick-input-widget input", { visible: true, ...patience });
   await page.keyboard.type(name, { delay: 10 });
-  await page.waitForSelector(`.quick-input-list [aria-label^="${name}"]`, patience);
+  await page.waitForSelector(`.quick-input-list .focused[aria-label^="${name}"]`, patience);
   await press("Enter");
   await page.waitForSelector(`.tab.active[data-resource-name="${name}"]`, patience);
 }
@@ -106,6 +106,19 @@ try {
   await picture("5-hover");
   console.log("hover:", (await texts(".monaco-hover:not(.hidden) .hover-contents")).join(" ").slice(0, 200));
   await press("Escape");
+
+  await command("Recipes: Show the Card of This");
+  await page.waitForSelector('.tab.active[data-resource-name="ricotta cup.txt"]', patience);
+  await picture("5-card");
+  console.log("card opens");
+  await open("cup.recipe");
+  await page.waitForSelector(".codelens-decoration a", patience);
+  console.log("lenses:", await texts(".codelens-decoration"));
+  console.log("hints:", await texts(".view-line [class*=dyn-rule]"));
+  await page.click(".codelens-decoration a");
+  await page.waitForSelector('.tab.active:not([data-resource-name="cup.recipe"])', patience);
+  await picture("5-trace");
+  await open("cup.recipe");
 
   await goTo(7, 40);
   await press("F2");
