@@ -58,6 +58,8 @@ class Client(LanguageClient):
         self.versions: dict[str, int] = {}
         self.published: dict[str, tuple[int | None, list[types.Diagnostic]]] = {}
         self._told = asyncio.Event()
+        self.handshake: types.InitializeResult | None = None
+        """What the server says that it can."""
 
         self.feature(types.TEXT_DOCUMENT_PUBLISH_DIAGNOSTICS)(lambda params: self._published(params))
         self.feature(types.CLIENT_REGISTER_CAPABILITY)(lambda params: None)
@@ -186,7 +188,7 @@ async def talking(
     if change is not None:
         change(capabilities)
     folder = types.WorkspaceFolder(root.as_uri(), "library")
-    await client.initialize_session(types.InitializeParams(capabilities, workspace_folders=[folder]))
+    client.handshake = await client.initialize_session(types.InitializeParams(capabilities, workspace_folders=[folder]))
     try:
         yield client
         assert not client.log_messages, "the server has failed at something"
