@@ -53,8 +53,12 @@ class Link(Record):
     spans: tuple[Span, ...]
 
 
-def thing(workspace: Workspace, ref: Ref) -> Thing | None:
-    """What a reference means; None for nothing, and for text whose keyword is misspelt."""
+def thing(workspace: Workspace, ref: Ref, home: Home | None = None) -> Thing | None:
+    """What a reference means, or the declaration of that name at a home while there is one; None for nothing, and for
+    text whose keyword is misspelt."""
+    file = None if home is None else workspace.files.get(home.path)
+    if file is not None and home in file.by_home and workspace.ref_at(home) == ref:
+        return _thing(ref, home, file.by_home[home])
     declared: Declared | None = workspace.library.declared(ref)
     if declared is None or declared.kind not in ("food", "container", "menu", *_RECIPES):
         return None
@@ -72,12 +76,10 @@ def thing_at(workspace: Workspace, path: str, offset: int) -> Thing | None:
     return None if ref is None else thing(workspace, ref)
 
 
-def made_from(workspace: Workspace, ref: Ref) -> list[Link]:
+def made_from(workspace: Workspace, maker: Thing) -> list[Link]:
     """What something is made from, in the order in which its text names it first."""
-    maker = thing(workspace, ref)
-    if maker is None:
-        return []
-    found = ((thing(workspace, part), spans) for part, spans in _parts(workspace, maker.home, ref).items())
+    parts = _parts(workspace, maker.home, maker.ref)
+    found = ((thing(workspace, part), spans) for part, spans in parts.items())
     return [Link(part, tuple(spans)) for part, spans in found if part is not None]
 
 

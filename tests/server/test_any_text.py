@@ -91,7 +91,7 @@ def test_what_is_made_from_something_is_what_it_goes_into(text: str, at: int) ->
     for ref in refs - {None}:
         assert ref is not None
         maker = thing(workspace, ref)
-        for link in made_from(workspace, ref):
+        for link in made_from(workspace, maker) if maker is not None else ():
             assert maker is not None
             body = workspace.files[maker.home.path].text
             assert all(0 <= start < end <= len(body) for start, end in link.spans)

@@ -212,6 +212,19 @@ async def test_an_unsaved_text_counts_and_one_that_is_gone_does_not(folder: Path
         assert await prepare(client, foods, types.Position(0, 7)) is None
 
 
+async def test_the_second_of_a_name_is_made_from_what_it_names(folder: Path) -> None:
+    (folder / "more.recipe").write_text("recipe topping\n    ingredients\n        3 cups oats, called topping oats\n")
+    async with talking(UTF_16, folder) as client:
+        foods = client.open("foods.recipe")
+        params = types.CallHierarchyIncomingCallsParams(await item(client, foods, "oats"))
+        found = await client.call_hierarchy_incoming_calls_async(params)
+        assert found is not None
+        places = [(call.from_.name, call.from_.uri.rpartition("/")[2]) for call in found]
+        assert places == [("topping", "cups.recipe"), ("topping", "more.recipe")]
+        assert await made(client, found[0].from_) == {"oats": ["oats"], "salt": ["salt"]}
+        assert await made(client, found[1].from_) == {"oats": ["oats"]}
+
+
 async def test_what_a_library_supplies_goes_into_the_dishes_of_others(tmp_path: Path) -> None:
     for name, text in {
         "ours/recipelang.toml": "",
@@ -239,7 +252,15 @@ async def test_an_item_of_another_session_has_no_calls(folder: Path) -> None:
     async with talking(UTF_8, folder) as client:
         uri = client.open("cups.recipe")
         nowhere = types.Range(types.Position(0, 0), types.Position(0, 0))
-        for data in (None, 3, {"uri": uri}, {"uri": uri, "ref": "no such"}, {"uri": uri, "ref": "pantry:no such"}):
+        for data in (
+            None,
+            3,
+            {"uri": uri},
+            {"uri": uri, "ref": "no such"},
+            {"uri": uri, "ref": "pantry:no such"},
+            {"uri": uri, "ref": "no such", "home": ["cups.recipe", "no such", 0]},
+            {"home": 3, "uri": uri},
+        ):
             one = types.CallHierarchyItem("x", types.SymbolKind.Class, uri, nowhere, nowhere, data=data)
             assert await goes(client, one) == {}
             assert await made(client, one) == {}

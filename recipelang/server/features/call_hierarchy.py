@@ -10,6 +10,7 @@ from lsprotocol import types
 
 from recipelang.editing.making import Span, Thing, goes_into, made_from, thing, thing_at
 from recipelang.editing.pages import pantry_path
+from recipelang.findings.finding import Home
 from recipelang.model.names import PANTRY
 from recipelang.pantry import pantry_folder
 from recipelang.server.features._answers import read_whole, until_done
@@ -33,9 +34,10 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
         return None if found is None else [_item(opened, uri, found)]
 
     async def incoming(params: types.CallHierarchyIncomingCallsParams) -> list[types.CallHierarchyIncomingCall]:
-        opened, uri, ref = await _asked(server, params.item)
-        if opened is None:
+        opened, uri, asked = await _asked(server, params.item)
+        if opened is None or asked is None:
             return []
+        ref = asked.ref
         found: dict[tuple[str, int], types.CallHierarchyIncomingCall] = {}
         for one in await _knowing(server, opened, ref):
             for link in goes_into(one.workspace, ref):
@@ -46,15 +48,12 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
         return [*found.values()]
 
     async def outgoing(params: types.CallHierarchyOutgoingCallsParams) -> list[types.CallHierarchyOutgoingCall]:
-        opened, uri, ref = await _asked(server, params.item)
-        if opened is None:
-            return []
-        maker = thing(opened.workspace, ref)
-        if maker is None:
+        opened, uri, maker = await _asked(server, params.item)
+        if opened is None or maker is None:
             return []
         return [
             types.CallHierarchyOutgoingCall(_item(opened, uri, link.thing), _ranges(opened, maker, link.spans))
-            for link in made_from(opened.workspace, ref)
+            for link in made_from(opened.workspace, maker)
         ]
 
     return [
@@ -64,11 +63,17 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
     ]
 
 
-async def _asked(server: RecipeServer, item: types.CallHierarchyItem) -> tuple[Opened | None, str, str]:
-    """The document that an item was asked for through, and the item's reference."""
+async def _asked(server: RecipeServer, item: types.CallHierarchyItem) -> tuple[Opened | None, str, Thing | None]:
+    """The document that an item was asked for through, and what the item is now."""
     data = item.data if isinstance(item.data, dict) else {}
     uri = str(data.get("uri", ""))
-    return await read_whole(server, uri), uri, str(data.get("ref", ""))
+    opened = await read_whole(server, uri)
+    if opened is None:
+        return None, uri, None
+    match data.get("home"):
+        case [str(path), str(key), int(nth)]:
+            return opened, uri, thing(opened.workspace, str(data.get("ref", "")), Home(path, key, nth))
+    return opened, uri, None
 
 
 async def _knowing(server: RecipeServer, opened: Opened, ref: str) -> list[Opened]:
@@ -93,7 +98,13 @@ def _item(opened: Opened, uri: str, found: Thing) -> types.CallHierarchyItem:
     where = opened.server.documents.uri_of(_path(opened, found))
     kind = f"{found.kind} of the pantry" if found.is_built_in else found.kind
     return types.CallHierarchyItem(
-        found.name, KINDS[found.kind], where, whole, name, detail=kind, data={"uri": uri, "ref": found.ref}
+        found.name,
+        KINDS[found.kind],
+        where,
+        whole,
+        name,
+        detail=kind,
+        data={"uri": uri, "ref": found.ref, "home": [*found.home]},
     )
 
 
