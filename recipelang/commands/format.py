@@ -38,6 +38,8 @@ def run(options: argparse.Namespace) -> int:
         except UnreadableText as error:
             failed += 1
             print(f"recipelang: {name} can't be read: {error}", file=sys.stderr)
+        except BrokenPipeError:
+            raise  # the reader of the differences went away: that is no fault of a file
         except OSError as error:
             failed += 1
             why = (error.strerror or "unknown reason").lower()

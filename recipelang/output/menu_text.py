@@ -9,6 +9,8 @@ from typing import Final
 from recipelang.evaluate.diet import Diet, GroupDiet, is_kept, share_of_calories
 from recipelang.evaluate.library import Library, Ref
 from recipelang.evaluate.meals import DayMeal, GroupMeals, Met, Share, WeekMeal
+from recipelang.evaluate.selling import Sold, sold
+from recipelang.evaluate.serving import Eaten
 from recipelang.evaluate.weeks import FEWEST, MOST
 from recipelang.findings.wording import capital, counted, listed, shortlist
 from recipelang.model.calendar import day_text
@@ -41,7 +43,7 @@ def menu_lines(library: Library, ref: Ref) -> list[str]:
     how = ", offer versus serve" if menu.offer_versus_serve else ""
     lines = [f"{menu.name}: {menu.program or 'program unknown'}{how}"]
     if menu.program == A_LA_CARTE:
-        return [*lines, *_sales(menu)]
+        return [*lines, *_sales(library, ref, menu)]
     if menu.is_broken:
         return [*lines, "  a day's own line can't be read, so nothing is computed"]
     diets: tuple[GroupDiet, ...] = library.get("diet", ref)
@@ -56,7 +58,7 @@ def menu_lines(library: Library, ref: Ref) -> list[str]:
         for at, week in enumerate(one.weeks):
             diet = next((found for found in by_grades.get(one.group.grades, ()) if found.week == at), None)
             lines += _week(week, diet)
-    return [*lines, *_sales(menu)]
+    return [*lines, *_sales(library, ref, menu)]
 
 
 def _week(week: WeekMeal, diet: Diet | None) -> list[str]:
@@ -149,14 +151,50 @@ def _average(diet: Diet, name: str) -> list[str]:
     return [name, value, limit, note]
 
 
-def _sales(menu: Menu) -> list[str]:
+def _sales(library: Library, ref: Ref, menu: Menu) -> list[str]:
+    """What is sold, and how it stands: each line on the first of its days, or on the first that it breaks."""
+    stands: dict[int, Sold] = {}
+    if not menu.is_broken:
+        for one in sold(library, ref):
+            known = stands.setdefault(one.sale.start, one)
+            if _breaks(one) and not _breaks(known):
+                stands[one.sale.start] = one
     rows = [
         [
             day.name,
             f"{sale.amount_text} {sale.name}".strip(),
             "" if sale.price is None else dollars(sale.price),
+            *(_standing(library, stands[sale.start]) if sale.start in stands else ("", "")),
         ]
         for day in menu.days
         for sale in day.sales
     ]
     return ["", "Sold beside the meals", *table(rows)] if rows else []
+
+
+def _breaks(one: Sold) -> bool:
+    return one.judged is not None and bool(one.judged.faults)
+
+
+def _standing(library: Library, one: Sold) -> tuple[str, str]:
+    """What it counts as, and the figures that it is judged by."""
+    if one.is_free:
+        return "entree of a meal", "free of the limits that day"
+    if one.judged is None:
+        return "", "not known: nothing says how much is sold"
+    if one.judged.faults:
+        told = listed(f"{fault.words} ({fault.allowed})" for fault in one.judged.faults)
+        return one.judged.kind, f"NOT ALLOWED{_on(one)}: {told}"
+    if one.judged.missing:
+        return one.judged.kind, f"not known: {shortlist(what for what, _ in one.judged.missing)}"
+    eaten: Eaten = library.get("sold", (one.sale.key, one.sale.amount_text))
+    shown = [
+        f"{decimal_text(found, 1)} {unit}"
+        for name, unit in (("calories", "kcal"), ("sodium", "mg of sodium"))
+        if (found := eaten.nutrients[name].known) is not None
+    ]
+    return one.judged.kind, ", ".join(shown)
+
+
+def _on(one: Sold) -> str:
+    return "" if one.on is None else f" on {day_text(one.on)}"

@@ -147,7 +147,7 @@ def test_people_read_the_same_figures(menus: Path, command: Command) -> None:
     )
     assert "grain or meat/meat alternate  2 oz eq to 4 oz eq  needs 1 oz eq" in lines
     assert any(line.startswith("sodium") and line.endswith("OUT OF RANGE") for line in lines)
-    assert "Friday  oat round  $1.25" in lines
+    assert any(line.startswith("Friday  oat round  $1.25  side  NOT ALLOWED") for line in lines)
 
 
 def test_all_takes_menus_too(menus: Path, command: Command) -> None:
@@ -169,3 +169,43 @@ def test_the_summary_says_whose_rules_were_used(menus: Path, command: Command) -
     assert "rules of school year 2026-27" in command("check").out
     (menus / "menus.recipe").unlink()
     assert "rules of school year" not in command("check").out
+
+
+STORE = """recipe breakfast round
+    course        entree
+    makes         50 portions of 1 each
+    credits       2 oz eq grain
+    whole grain-rich
+    ingredients per portion
+        1 each oat round
+
+menu pier store
+    program       a la carte
+    meals         9-12 240
+    monday 2026-10-19
+        sell apple, 20, at 0.75
+        sell oat round, 20, at 1.00
+        sell breakfast round, 20, at 1.50
+        sell low-fat carton, 20, at 0.60
+    wednesday 2026-10-21
+        sell breakfast round, 20, at 1.50
+
+menu other breakfast
+    program       breakfast
+    meals         9-12 240
+    monday 2026-10-19
+        serve breakfast round, 240
+"""
+
+
+def test_what_is_sold_says_how_it_stands(menus: Path, command: Command) -> None:
+    """Plain fruit with its figures, a side over its limits, an entree on its day and two school days after."""
+    (menus / "store.recipe").write_text(STORE, encoding="utf-8")
+    done = command("evaluate", "pier store")
+    assert done.code == 0, done.err
+    rows = [" ".join(line.split()) for line in done.out.splitlines() if "$" in line]
+    assert rows[0] == "Monday apple $0.75 side 95 kcal, 2 mg of sodium"
+    assert rows[1].startswith("Monday oat round $1.00 side NOT ALLOWED on 19 October 2026: 250 kcal (200 kcal)")
+    assert rows[2] == "Monday breakfast round $1.50 entree of a meal free of the limits that day"
+    assert rows[3] == "Monday low-fat carton $0.60 drink 110 kcal, 320 mg of sodium"
+    assert rows[4].startswith("Wednesday breakfast round $1.50 entree not known: total fat")

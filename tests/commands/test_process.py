@@ -58,6 +58,20 @@ def test_a_reader_that_goes_away_is_no_error(library: Path) -> None:
         assert b"Traceback" not in running.stderr.read()
 
 
+def test_a_reader_that_goes_away_is_no_fault_of_the_files(library: Path) -> None:
+    """`format --check | head`: no file is said to be unwritable because nobody reads on."""
+    for number in range(20):
+        (library / f"loose{number}.recipe").write_text("food x\n" + "  tcs\n" * 4000, encoding="utf-8")
+    with subprocess.Popen(
+        [sys.executable, "-m", "recipelang", "format", "--check"], stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as running:
+        assert running.stdout is not None
+        assert running.stderr is not None
+        running.stdout.readline()
+        running.stdout.close()
+        assert b"can't be" not in running.stderr.read()
+
+
 ARGUMENTS = [["check", "slip.recipe"], ["evaluate", "salted pears"]]
 
 

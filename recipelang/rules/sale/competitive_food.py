@@ -65,62 +65,28 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from recipelang.evaluate.entrees import dates_of, is_exempt
-from recipelang.evaluate.sale import DRINK, ENTREE, GENERAL, Judged, judge
-from recipelang.evaluate.serving import Serving
-from recipelang.evaluate.weeks import Week, rules_day
+from recipelang.evaluate.sale import DRINK, ENTREE, GENERAL, Judged
+from recipelang.evaluate.selling import sold
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import capital, listed, shortlist
 from recipelang.model.calendar import day_text
-from recipelang.model.menu import Menu, MenuDay, Sale
+from recipelang.model.menu import MenuDay, Sale
 from recipelang.rules.rule import MENU, Subject, rule
-from recipelang.standards.groups import level_of
-
-LEVELS = ("elementary", "middle", "high")
 
 
 @rule(MENU)
 def check(subject: Subject) -> Iterator[Finding]:
-    menu = subject.menu
-    if menu.is_broken:
+    """Each line once, for the first day that it breaks."""
+    if subject.menu.is_broken:
         return
     told: set[int] = set()
-    weeks: tuple[Week, ...] = subject.library.get("weeks", subject.ref)
-    for week in weeks:
-        for one in week.days:
-            day = menu.days[one.at]
-            for sale in day.sales:
-                if sale.start in told:
-                    continue
-                dates: list[date | None] = [*dates_of(week, one)] or [None]
-                for on in dates:
-                    found = _judge(subject, menu, day, sale, on)
-                    if found is not None:
-                        told.add(sale.start)
-                        yield found
-                        break
-
-
-def _levels(menu: Menu) -> list[str]:
-    """The levels of the menu's groups, youngest first; without groups every level counts."""
-    return sorted({level_of(group.grades) for group in menu.groups} or {LEVELS[0]}, key=LEVELS.index)
-
-
-def _judge(subject: Subject, menu: Menu, day: MenuDay, sale: Sale, on: date | None) -> Finding | None:
-    library = subject.library
-    key = (sale.key, sale.amount_text)
-    serving: Serving = library.get("serving", key)
-    if serving.ref is None or serving.share is None or serving.unmeasured:
-        return None  # told where it stands
-    is_entree = not serving.is_food and library.recipe(serving.ref).course == "entree"
-    if is_entree and is_exempt(library, serving.ref, serving.share, day.weekday, on):
-        return None
-    levels = _levels(menu)
-    judged = judge(library, key, levels[0], rules_day(library, on))
-    if not judged.faults and not judged.missing:
-        return None
-    oldest = judged if len(levels) == 1 else judge(library, key, levels[-1], rules_day(library, on))
-    return _finding(subject, day, sale, on, judged, only_by_youngest=bool(judged.faults and not oldest.faults))
+    for one in sold(subject.library, subject.ref):
+        judged = one.judged
+        if judged is None or one.sale.start in told or not (judged.faults or judged.missing):
+            continue  # an amount that says nothing is told where it stands
+        told.add(one.sale.start)
+        only_by_youngest = bool(judged.faults and one.by_oldest is not None and not one.by_oldest.faults)
+        yield _finding(subject, one.day, one.sale, one.on, judged, only_by_youngest)
 
 
 def _finding(
