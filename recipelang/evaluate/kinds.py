@@ -38,6 +38,8 @@ class Kinds(Record):
 
     pulses: Fraction
     """Of the meat alternate."""
+    pulse_ounces: Fraction
+    """Exact ounce equivalents of it in a portion."""
     whole: Fraction
     """Of the grain: products that are whole grain-rich."""
     dessert: Fraction
@@ -49,7 +51,7 @@ class Kinds(Record):
     """Cereals, yogurts and flavored milks in it, however far down."""
 
 
-NO_KINDS: Final = Kinds(ZERO, ZERO, ZERO, frozenset(), (), ())
+NO_KINDS: Final = Kinds(ZERO, ZERO, ZERO, ZERO, frozenset(), (), ())
 
 
 def kinds(library: Library, ref: Ref) -> Kinds:
@@ -60,7 +62,7 @@ def kinds(library: Library, ref: Ref) -> Kinds:
     if _must_look(library, recipe, lines, credits):
         return kinds_of(library, recipe, lines, all_contributions(library, ref))
     whole = Fraction(int(credits.whole_grain_rich is True))
-    return Kinds(ZERO, whole, ZERO, frozenset(), _milks(library, recipe, lines), _products(library, lines))
+    return Kinds(ZERO, ZERO, whole, ZERO, frozenset(), _milks(library, recipe, lines), _products(library, lines))
 
 
 def _must_look(library: Library, recipe: Recipe, lines: tuple[Measured, ...], credits: Credits) -> bool:
@@ -101,7 +103,8 @@ def kinds_of(
             groups |= found
     grain, meat = _sum(first, GRAIN), _sum(first, MEAT)
     return Kinds(
-        pulses / meat if meat else ZERO, _whole(library, lines, first) / grain if grain else ZERO,
+        pulses / meat if meat else ZERO, pulses / recipe.portions if recipe.portions else ZERO,
+        _whole(library, lines, first) / grain if grain else ZERO,
         dessert / grain if grain else ZERO, frozenset(groups), _milks(library, recipe, lines), _products(library, lines),
     )  # fmt: skip
 

@@ -171,7 +171,8 @@ def _serving(
     juice: dict[str, Fraction], kinds: Kinds, is_drink: bool, says_whole: bool,
 ) -> Serving:  # fmt: skip
     grain = amounts.get(GRAIN, ZERO)
-    pulses = amounts.get(MEAT, ZERO) * kinds.pulses / 4
+    # what rounding or a low claim takes off comes off the rest first: the beans are in the dish
+    pulses = min(amounts.get(MEAT, ZERO), kinds.pulse_ounces * share) / 4
     return Serving(
         name, ref, is_food, share, amounts, gaps, "",
         min(amounts.get(FRUIT, ZERO), juice.get(FRUIT, ZERO)),

@@ -93,6 +93,8 @@ def bad_name(declaration: Declaration, wrong: str) -> Problem:
 _COLUMNS: Final = re.compile(
     r"(?:for[ \t]+)?\d+(?:(?:[ \t]*,[ \t]*|[ \t]+)(?:for[ \t]+)?\d+)*(?:[ \t]+(?:portions|servings))?", re.IGNORECASE
 )
+_WARM_THAW: Final = re.compile(r"(?:ccp[ \t]+)?thaw[ \t]+(?:at|on|overnight|out)\b", re.IGNORECASE)
+"""What no food code lists as a way to thaw (FDA Food Code 3-501.13)."""
 _NUMBERED: Final = re.compile(r"\d{1,2}[.)](?=[ \t]+[^\W\d_])")
 _SENTENCE: Final = re.compile(r"[A-Z][^\W\d_]*(?![^\n]{0,9}[ \t](?:at|for|to|within|under|below|up)\b)(?:[ \t]+\S+){2}")
 """How a step begins that was written without its dash: three words, the first with a capital, that are no typed line's."""
@@ -107,7 +109,7 @@ def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str
     if not words:
         problem = _unknown_line(kind, source, start, end, error)
         return problem, begins_with(kind, problem.instead or line)
-    form = FORMS[kind][words]
+    form = _form(kind, words, line)
     at = min(max(error.at, start), end)
     rest = source[at:end]
     if rest[:1] and rest[0] in _BRACKETS:
@@ -117,6 +119,10 @@ def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str
         return _undashed(start, end, line), words
     if kind == "recipe" and words not in IN_BLOCKS and _section(source, start) == "steps":
         return _wrapped(start, start + len(words), line), words
+    if _WARM_THAW.match(line):
+        message = "Food is thawed in the cold, in cold running water, while it cooks or in the microwave; not at room temperature."
+        mend = f"write `{'ccp ' if words == 'ccp' else ''}thaw cold`, or `{form}`"  # for the cook to choose
+        return Problem(start, end, "syntax", message, mend=mend), words
     if words == "ingredients" and _COLUMNS.fullmatch(rest):
         meant = f"ingredients for {', '.join(re.findall(r'[0-9]+', rest))}"
         message = "Columns of amounts are opened by how many portions each is for."
@@ -129,6 +135,13 @@ def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str
         return Problem(start, end, "syntax", message, mend=f"write it like `{form}`"), words
     message = f"The `{words}` line can't be read from `{shortened(rest.strip())}` on."
     return Problem(at, end, "syntax", message, mend=f"write it like `{form}`"), words
+
+
+def _form(kind: str, words: str, line: str) -> str:
+    """How a line of these first words is written; of one that begins with `ccp` the words after it say which."""
+    head, _, rest = line.partition(" ")
+    inner = first_words(kind, rest.lstrip()) if head.casefold() == "ccp" else ""
+    return f"ccp {FORMS[kind][inner]}" if inner in TYPED else FORMS[kind][words]
 
 
 def begins_with(kind: str, line: str) -> str:

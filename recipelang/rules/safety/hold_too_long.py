@@ -52,6 +52,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from typing import Final
 
 from recipelang.evaluate.cooking import slowest
 from recipelang.evaluate.timeline import DAY_SECONDS, Lot, Timeline
@@ -117,8 +118,21 @@ def _judge(subject: Subject, control: Control, what: str, time: Fraction | None)
             ),
             source=limits.time_control.citation,
             mend=f"hold no longer than {duration_text(limits.time_control.value)}, with a written procedure, and throw away "
-            f"what is left; {CAUTION}",
+            f"what is left{_six_hours(time)}; {CAUTION}",
         )
+
+
+_SIX_HOURS: Final = Fraction(6 * 3600)
+
+
+def _six_hours(time: Fraction) -> str:
+    """The other option of 3-501.19, which no typed line can state."""
+    if time > _SIX_HOURS:
+        return ""
+    return (
+        "; up to 6 h only where it starts at 41 F or below and never passes 70 F, which is watched: then allow the finding "
+        "and say so"
+    )
 
 
 def _dated(subject: Subject, control: Control, what: str, time: Fraction, days: bool) -> Finding:
