@@ -94,6 +94,9 @@
       (,(concat ",[ \t]*" (recipelang--any recipelang-words-notes) recipelang--end) 1 font-lock-preprocessor-face keep)
       ;; behind an ingredient's amount stand a name and prose
       ("^[ \t]+\\(?:or[ \t]+\\)?[0-9#½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚].*$" 0 'default keep)
+      ;; in a menu a name comes first, and behind it for whom, how many and how
+      ("^[ \t]+\\(?:serve\\|sell\\)[ \t]"
+       ("\\([^,;\n]+?\\)\\(?:[ \t]+for[ \t][^,;\n]*\\)?\\(?:,[^;\n]*\\)?\\(?:;\\|$\\)" nil nil (1 'default keep)))
       (,(concat "[ \t]" (recipelang--any recipelang-words-inside) recipelang--end) 1 font-lock-preprocessor-face keep)))
   "What is coloured, and how.")
 

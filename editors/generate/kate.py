@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 from xml.sax.saxutils import quoteattr
 
-from editors.generate.textmate import NOTE
+from editors.generate.textmate import GRADES, NOTE, SERVED, SERVED_NAME
 from recipelang.syntax.highlighting import (
     DATE,
     HEADINGS,
@@ -70,6 +70,9 @@ def _lines() -> Iterator[str]:
     yield from _context("reference", "Ingredient", _reference(), end="#pop")
     yield from _context("ingredient", "Normal Text", _ingredient(), end="#pop")
     yield from _context("notes", "Normal Text", _notes(), end="#pop#pop")
+    yield from _context("served", "Normal Text", _served(), end="#pop")
+    behind = ['<DetectChar attribute="Normal Text" context="#pop" char=";"/>', _include("value")]
+    yield from _context("behind served", "Normal Text", behind, end="#pop#pop")
     yield "    </contexts>"
     yield "    <itemDatas>"
     for name, style in _STYLES.items():
@@ -121,6 +124,8 @@ def _kind(kind: str) -> list[str]:
     if kind == "recipe":
         start = rf"^\s+(?=(?:or\s+)?(?:{NUMBER}|{TOOL_NUMBER}|to\s+taste{WORD_END}))"
         rules.append(_rule("Normal Text", start, "ingredient"))
+    if kind == "menu":
+        rules.append(_rule("Field", rf"^\s+{any_of(SERVED)}{WORD_END}", "served"))
     rules.append(_rule("Field", rf"^\s+{any_of(fields(kind))}{WORD_END}"))
     if kind == "food":
         rules.append(_rule("Nutrient", rf"^\s+[^\W\d_][\w'(),/-]*(?:\s+[^\W\d_][\w'(),/-]*)*(?=\s+(?:{NUMBER}|<))"))
@@ -166,6 +171,17 @@ def _ingredient() -> list[str]:
         _rule("Ingredient", rf"(?<=\s){NUMBERED_NAME}{NAME_REST}"),
         _include("amounts"),
         _rule("Ingredient", rf"[^\W\d_]{NAME_REST}"),
+    ]
+
+
+def _served() -> list[str]:
+    return [
+        _include("comment"),
+        '<DetectChar attribute="Normal Text" context="behind served" char=","/>',
+        _rule("Normal Text", rf"(?<=\s)(?={GRADES})", "behind served"),
+        _rule("Ingredient", rf"(?<=\s){NUMBERED_NAME}{NAME_REST}"),
+        _include("amounts"),
+        _rule("Ingredient", SERVED_NAME),
     ]
 
 

@@ -27,6 +27,12 @@ SCOPE: Final = "source.recipelang"
 
 NOTE: Final = "Made by `python -m editors.generate` from the notation's grammar; changes here are lost."
 
+SERVED: Final = ("serve", "sell")
+"""First words of a menu's lines that begin with a name, or with an amount and a name."""
+GRADES: Final = r"for[ \t]+(?:grades?|pre-?k|k|preschool|adults?|ages?|\d)"
+"""The end of such a name."""
+SERVED_NAME: Final = rf"[^\W\d_][^\s,;()\[\]{{}}=|\"]*(?:[ \t]+(?!//|{GRADES})[^\s,;()\[\]{{}}=|\"]+)*"
+
 Rule = dict[str, Any]
 
 
@@ -49,6 +55,7 @@ def grammar() -> dict[str, Any]:
             "value": {"patterns": _value()},
             "step": _step(),
             "ingredient": _ingredient(),
+            "served": _served(),
         },
     }
 
@@ -78,6 +85,8 @@ def _lines(kind: str) -> list[Rule]:
         rules.append(_line(headings, "keyword.control.block"))
     if kind == "recipe":
         rules.append({"include": "#ingredient"})
+    if kind == "menu":
+        rules.append({"include": "#served"})
     rules.append(_line(fields(kind), "keyword.other.field"))
     if kind == "food":
         rules.append(_nutrient())
@@ -139,6 +148,26 @@ def _ingredient() -> Rule:
             *_amounts(),
             {"match": r"[=|]", "name": _scope("punctuation.separator")},
             {"match": rf"[^\W\d_]{NAME_REST}", "name": _scope("variable.other.ingredient")},
+        ],
+    }
+
+
+def _served() -> Rule:
+    """A menu's line: names, and behind them for whom, how many and how. A name may hold words of the notation."""
+    behind = {"end": r"(?=;)|$", "patterns": [{"include": "#value"}]}
+    return {
+        "name": _scope("meta.served"),
+        "begin": rf"(?i)^[ \t]+({any_of(SERVED)}){WORD_END}",
+        "end": r"$",
+        "beginCaptures": {"1": {"name": _scope("keyword.other.field")}},
+        "patterns": [
+            {"include": "#comment"},
+            {"begin": ",", **behind, "beginCaptures": {"0": {"name": _scope("punctuation.separator")}}},
+            {"begin": rf"(?i)(?=(?<=\s){GRADES})", **behind},
+            {"match": ";", "name": _scope("punctuation.separator")},
+            {"match": rf"(?<=\s){NUMBERED_NAME}{NAME_REST}", "name": _scope("variable.other.ingredient")},
+            *_amounts(),
+            {"match": rf"(?i){SERVED_NAME}", "name": _scope("variable.other.ingredient")},
         ],
     }
 

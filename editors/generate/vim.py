@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from editors.generate.textmate import NOTE
+from editors.generate.textmate import NOTE, SERVED
 from recipelang.syntax.highlighting import FRACTIONS, HEADINGS, fields, typed, units
 from recipelang.syntax.keywords import inside_words, note_words
 from recipelang.syntax.split import KINDS
@@ -13,6 +13,9 @@ from recipelang.syntax.split import KINDS
 FILE: Final = "vim/syntax/recipelang.vim"
 
 _NUMBER: Final = rf"\$?%(\d+\/\d+|\d+%(,\d{{3}})*%(\.\d+)?%(%(\s+|-)\d+\/\d+|\s*[{FRACTIONS}])?|\.\d+|[{FRACTIONS}])"
+_GRADES: Final = r"for\s+%(grades?>|pre-?k>|k>|preschool>|adults?>|ages?>|\d)"
+_NAME_REST: Final = r"%(%(\s+\/\/)@![^,;()\[\]{}=|])"
+"""A letter of a name that is not its first."""
 _TOOL_NUMBER: Final = r"%(#\s*|no\.?\s*)\d+"
 
 
@@ -38,7 +41,8 @@ def _lines() -> Iterator[str]:
     yield r'syntax match recipelangAllow "\v%(//\s*)@<=allow\s+[a-z-]+" contained'
     yield r'syntax match recipelangStray "\v^%(//)@!\S.*$"'
     yield '" of two matches in one place the later wins: names, values, what stands in blocks, first words'
-    yield r'syntax match recipelangIngredient "\v[[:alpha:]][^,;()\[\]{}=|]*" contained'
+    yield rf'syntax match recipelangIngredient "\v[[:alpha:]]{_NAME_REST}*" contained'
+    yield rf'syntax match recipelangServedName "\v[[:alpha:]]%(%(\s+{_GRADES})@!{_NAME_REST})*" contained'
     yield from _values()
     yield ""
     yield from _parts()
@@ -57,6 +61,8 @@ def _declaration(kind: str) -> Iterator[str]:
         own += ["recipelangIngredientLine"]
     if kind == "food":
         own += ["recipelangNutrient"]
+    if kind == "menu":
+        own += ["recipelangServed"]
     if kind in HEADINGS:
         own += [f"recipelang{kind.capitalize()}Block"]
     contains = ",".join(["recipelangName", "recipelangComment", "@recipelangValue", *own])
@@ -108,7 +114,9 @@ def _parts() -> Iterator[str]:
         rf'syntax region recipelangIngredientLine start="\v^\s+%(or\s+)?%({_NUMBER}|{_TOOL_NUMBER}|to\s+taste)@=" end="$" '
         "oneline contained contains=@recipelangAmount,recipelangIngredient,recipelangNotes,recipelangComment,recipelangTaste"
     )
-    yield r'syntax match recipelangIngredient "\v\s@1<=%(\d+%(\.\d+)?\%|\d+%(\.\d+)?-[[:alpha:]]@=|[5-9]\d\/\d{1,2}\d@!)[^,;()\[\]{}=|]*" contained'
+    numbered = r"%(\d+%(\.\d+)?\%|\d+%(\.\d+)?-[[:alpha:]]@=|[5-9]\d\/\d{1,2}\d@!)"
+    for group in ("Ingredient", "ServedName"):
+        yield rf'syntax match recipelang{group} "\v\s@1<={numbered}{_NAME_REST}*" contained'
     yield r'syntax match recipelangTaste "\v%(^\s+)@<=or>|<to\s+taste>|<by\s+weight>" contained'
     yield (
         r'syntax region recipelangNotes start="," end="$" oneline contained '
@@ -116,6 +124,14 @@ def _parts() -> Iterator[str]:
     )
     yield rf'syntax match recipelangNoteWord "\v%(,\s*)@<={any_of(note_words())}%([[:blank:],]|$)@=" contained'
     yield rf'syntax match recipelangPercent "\v{_NUMBER}\s*\%" contained contains=recipelangUnit'
+    yield (
+        rf'syntax region recipelangServed matchgroup=recipelangMenuField start="\v^\s+%({"|".join(SERVED)})%([[:blank:],;]|$)@=" '
+        'end="$" oneline contained contains=@recipelangAmount,recipelangServedName,recipelangServedBehind,recipelangComment'
+    )
+    yield (
+        rf'syntax region recipelangServedBehind start="\v,|<%({_GRADES})@=" end="\v;|$" oneline contained '
+        "contains=@recipelangValue,recipelangComment"
+    )
     yield rf'syntax match recipelangNutrient "\v^\s+\zs[[:alpha:]][[:alpha:] (),/\'-]*\ze\s+[0-9{FRACTIONS}<.]" contained'
 
 
@@ -123,7 +139,7 @@ def _links() -> Iterator[str]:
     groups = {
         "Comment": "Comment", "Allow": "SpecialComment", "Stray": "Error", "Kind": "Statement", "Name": "Title",
         "Dash": "Delimiter", "Bracket": "Delimiter", "Reference": "Identifier", "Share": "Operator",
-        "ControlPoint": "Special", "Ingredient": "Identifier", "Taste": "Operator", "NoteWord": "Operator",
+        "ControlPoint": "Special", "Ingredient": "Identifier", "ServedName": "Identifier", "Taste": "Operator", "NoteWord": "Operator",
         "Nutrient": "Identifier", "Number": "Number", "Date": "Constant", "Percent": "Number", "Unit": "Type",
         "String": "String", "Inside": "Operator",
     }  # fmt: skip

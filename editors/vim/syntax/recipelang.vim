@@ -10,7 +10,8 @@ syntax match recipelangComment "\v%(^|\s@1<=)//.*$" contains=recipelangAllow,@Sp
 syntax match recipelangAllow "\v%(//\s*)@<=allow\s+[a-z-]+" contained
 syntax match recipelangStray "\v^%(//)@!\S.*$"
 " of two matches in one place the later wins: names, values, what stands in blocks, first words
-syntax match recipelangIngredient "\v[[:alpha:]][^,;()\[\]{}=|]*" contained
+syntax match recipelangIngredient "\v[[:alpha:]]%(%(\s+\/\/)@![^,;()\[\]{}=|])*" contained
+syntax match recipelangServedName "\v[[:alpha:]]%(%(\s+for\s+%(grades?>|pre-?k>|k>|preschool>|adults?>|ages?>|\d))@!%(%(\s+\/\/)@![^,;()\[\]{}=|]))*" contained
 syntax match recipelangNumber "\v%([[:alnum:]_-])@1<!\$?%(\d+\/\d+|\d+%(,\d{3})*%(\.\d+)?%(%(\s+|-)\d+\/\d+|\s*[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])?|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])" contained
 syntax match recipelangNumber "\v%(#\s*|<no\.?\s*)\d+%(\s+%(scoop|can))@=" contained
 syntax match recipelangDate "\v<\d{4}-\d{2}-\d{2}>" contained
@@ -27,11 +28,14 @@ syntax region recipelangStep matchgroup=recipelangDash start="\v^\s+%(%(instead\
 syntax region recipelangReference matchgroup=recipelangBracket start="\[" end="\]" oneline contained contains=@recipelangAmount,recipelangShare
 syntax match recipelangShare "\v(\[\s*)@<=%(the\s+)?rest\s+of>|<per\s+portion\ze\s*\]" contained
 syntax region recipelangIngredientLine start="\v^\s+%(or\s+)?%(\$?%(\d+\/\d+|\d+%(,\d{3})*%(\.\d+)?%(%(\s+|-)\d+\/\d+|\s*[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])?|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])|%(#\s*|no\.?\s*)\d+|to\s+taste)@=" end="$" oneline contained contains=@recipelangAmount,recipelangIngredient,recipelangNotes,recipelangComment,recipelangTaste
-syntax match recipelangIngredient "\v\s@1<=%(\d+%(\.\d+)?\%|\d+%(\.\d+)?-[[:alpha:]]@=|[5-9]\d\/\d{1,2}\d@!)[^,;()\[\]{}=|]*" contained
+syntax match recipelangIngredient "\v\s@1<=%(\d+%(\.\d+)?\%|\d+%(\.\d+)?-[[:alpha:]]@=|[5-9]\d\/\d{1,2}\d@!)%(%(\s+\/\/)@![^,;()\[\]{}=|])*" contained
+syntax match recipelangServedName "\v\s@1<=%(\d+%(\.\d+)?\%|\d+%(\.\d+)?-[[:alpha:]]@=|[5-9]\d\/\d{1,2}\d@!)%(%(\s+\/\/)@![^,;()\[\]{}=|])*" contained
 syntax match recipelangTaste "\v%(^\s+)@<=or>|<to\s+taste>|<by\s+weight>" contained
 syntax region recipelangNotes start="," end="$" oneline contained contains=recipelangNoteWord,recipelangComment,recipelangPercent
 syntax match recipelangNoteWord "\v%(,\s*)@<=%(not\s+credited|credited\s+as|on\s+the\s+side|leftover|optional|discard|called)%([[:blank:],]|$)@=" contained
 syntax match recipelangPercent "\v\$?%(\d+\/\d+|\d+%(,\d{3})*%(\.\d+)?%(%(\s+|-)\d+\/\d+|\s*[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])?|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])\s*\%" contained contains=recipelangUnit
+syntax region recipelangServed matchgroup=recipelangMenuField start="\v^\s+%(serve|sell)%([[:blank:],;]|$)@=" end="$" oneline contained contains=@recipelangAmount,recipelangServedName,recipelangServedBehind,recipelangComment
+syntax region recipelangServedBehind start="\v,|<%(for\s+%(grades?>|pre-?k>|k>|preschool>|adults?>|ages?>|\d))@=" end="\v;|$" oneline contained contains=@recipelangValue,recipelangComment
 syntax match recipelangNutrient "\v^\s+\zs[[:alpha:]][[:alpha:] (),/\'-]*\ze\s+[0-9½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚<.]" contained
 
 syntax region recipelangFood matchgroup=recipelangKind start="\v^food%([[:blank:],]|$)@=" end="\v^%(//)@!\S@=" keepend contains=recipelangName,recipelangComment,@recipelangValue,recipelangFoodField,recipelangNutrient,recipelangFoodBlock
@@ -50,7 +54,7 @@ syntax region recipelangVariation matchgroup=recipelangKind start="\v^variation%
 syntax match recipelangVariationField "\v^\s+\zs%(instead\s+of\s+step|leave\s+out\s+step|after\s+step|leave\s+out|based\s+on|change|credit|add|use)%([[:blank:],]|$)@=" contained
 syntax match recipelangVariationTyped "\v^\s+%(or\s+)?%(ccp\s+)?%(hold\s+without\s+temperature\s+control|work\s+at\s+room\s+temperature|chill\s+from|hold\s+cold|reheat\s+to|transport|chill\s+to|hold\s+hot|cook\s+at|cook\s+to|freeze|simmer|boil|rest|thaw)%([[:blank:],]|$)@=" contained contains=recipelangControlPoint
 
-syntax region recipelangMenu matchgroup=recipelangKind start="\v^menu%([[:blank:],]|$)@=" end="\v^%(//)@!\S@=" keepend contains=recipelangName,recipelangComment,@recipelangValue,recipelangMenuField,recipelangMenuBlock
+syntax region recipelangMenu matchgroup=recipelangKind start="\v^menu%([[:blank:],]|$)@=" end="\v^%(//)@!\S@=" keepend contains=recipelangName,recipelangComment,@recipelangValue,recipelangMenuField,recipelangServed,recipelangMenuBlock
 syntax match recipelangMenuField "\v^\s+\zs%(offer\s+versus\s+serve|program|choose|starts|meals|serve|sell|end)%([[:blank:],]|$)@=" contained
 syntax match recipelangMenuBlock "\v^\s+\zs%(every\s+day|monday|tuesday|wednesday|thursday|friday|saturday|sunday)%([[:blank:],]|$)@=" contained
 
@@ -68,6 +72,7 @@ highlight default link recipelangReference Identifier
 highlight default link recipelangShare Operator
 highlight default link recipelangControlPoint Special
 highlight default link recipelangIngredient Identifier
+highlight default link recipelangServedName Identifier
 highlight default link recipelangTaste Operator
 highlight default link recipelangNoteWord Operator
 highlight default link recipelangNutrient Identifier
