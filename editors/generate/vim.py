@@ -99,7 +99,7 @@ def _values() -> Iterator[str]:
 
 def _parts() -> Iterator[str]:
     kinds = any_of(KINDS)
-    yield rf'syntax match recipelangName "\v%(^{kinds}\s+)@<=\S.{{-}}%(\s+//.*|\s*)$@=" contained'
+    yield rf'syntax match recipelangName "\v%(^{kinds}\s+)@<=\S.{{-}}\ze%(\s+//.*|\s*)$" contained'
     yield r'syntax match recipelangControlPoint "\v<ccp>" contained'
     yield (
         r'syntax region recipelangStep matchgroup=recipelangDash start="\v^\s+%(%(instead\s+of|after)\s+step\s+\d+\s+)?-\s@=" '

@@ -1,8 +1,8 @@
 """Real editors, started without a screen: each is set up as its README in editors/ says, drives itself through a script in
 clients/, and writes down what it saw.
 
-An editor that is not installed is named in a warning, with the way to install it; where RECIPELANG_EDITORS is `required`,
-as in .ci/run, it is a failure.
+An editor that is not installed is named in a warning, with the way to install it. .ci/run installs them where it may, and then
+sets RECIPELANG_EDITORS to `required`, which makes a missing one a failure.
 """
 
 from __future__ import annotations

@@ -22,7 +22,7 @@ syntax match recipelangInside "\v[[:blank:],;]@1<=%(in\s+cold\s+running\s+water|
 syntax cluster recipelangAmount contains=recipelangNumber,recipelangDate,recipelangUnit
 syntax cluster recipelangValue contains=@recipelangAmount,recipelangString,recipelangInside
 
-syntax match recipelangName "\v%(^%(food|container|recipe|variation|menu|calendar)\s+)@<=\S.{-}%(\s+//.*|\s*)$@=" contained
+syntax match recipelangName "\v%(^%(food|container|recipe|variation|menu|calendar)\s+)@<=\S.{-}\ze%(\s+//.*|\s*)$" contained
 syntax match recipelangControlPoint "\v<ccp>" contained
 syntax region recipelangStep matchgroup=recipelangDash start="\v^\s+%(%(instead\s+of|after)\s+step\s+\d+\s+)?-\s@=" end="$" oneline contained contains=recipelangReference,recipelangComment,@Spell
 syntax region recipelangReference matchgroup=recipelangBracket start="\[" end="\]" oneline contained contains=@recipelangAmount,recipelangShare
