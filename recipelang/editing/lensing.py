@@ -4,7 +4,7 @@ who uses it."""
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
 from typing import Final
 
@@ -67,9 +67,17 @@ def traced(workspace: Workspace, ref: Ref, figure: str) -> str:
     return figure
 
 
-def uses(workspace: Workspace, ref: Ref) -> list[Site]:
-    """Where other declarations of the library name one."""
-    return [site for site in sites_of(workspace, Symbol(ref)) if not site.is_declaring]
+def uses(workspace: Workspace, ref: Ref) -> Iterator[list[Site]]:
+    """Where a declaration is named beside its own place, file by file: in a large library a look at all takes a while."""
+    for path in sorted(workspace.files):
+        yield [site for site in sites_of(workspace, Symbol(ref), [path]) if not site.is_declaring]
+
+
+def used_text(workspace: Workspace, sites: Iterable[Site]) -> str:
+    """How many declarations of each kind name one."""
+    kinds = Counter(workspace.files[home.path].by_home[home].kind for home in {site.home for site in sites})
+    told = [counted(kinds[kind], kind) for kind in FIGURES if kinds[kind]]
+    return f"used by {listed(told)}" if told else "used nowhere in this library"
 
 
 # ---- recipes ---------------------------------------------------------------------------------------------------------
@@ -180,14 +188,11 @@ def _span(found: list[Total]) -> str:
     return f"{least}{low}{f' to {high}' if high != low and not least else ''} kcal"
 
 
-# ---- who uses it -----------------------------------------------------------------------------------------------------
+# ---- all of them -----------------------------------------------------------------------------------------------------
 
 
 def _used(workspace: Workspace, ref: Ref) -> str:
-    homes = {site.home for site in uses(workspace, ref)}
-    kinds = Counter(workspace.files[home.path].by_home[home].kind for home in homes)
-    told = [counted(kinds[kind], kind) for kind in FIGURES if kinds[kind]]
-    return f"used by {listed(told)}" if told else "used nowhere in this library"
+    return used_text(workspace, (site for sites in uses(workspace, ref) for site in sites))
 
 
 Figure = Callable[[Workspace, Ref], str]

@@ -191,6 +191,15 @@ async def test_who_uses_a_food_and_what_a_menu_falls_short_of(reader: str, tmp_p
         }
 
 
+@pytest.mark.parametrize("reader", READERS)
+async def test_nothing_is_said_of_what_is_gone(reader: str, tmp_path: Path) -> None:
+    async with reading(reader, tmp_path) as client:
+        document = types.TextDocumentIdentifier(client.uri("cups.recipe"))
+        found = await client.text_document_code_lens_async(types.CodeLensParams(document))
+        client.change(document.uri, "")
+        assert {command(await client.code_lens_resolve_async(lens)).title for lens in found or []} == {""}
+
+
 async def test_a_figure_leads_to_where_it_comes_from(tmp_path: Path) -> None:
     def can_show(capabilities: types.ClientCapabilities) -> None:
         shows = types.ShowDocumentClientCapabilities(support=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import logging
 from collections.abc import Callable, Hashable
+from inspect import isawaitable
 from time import perf_counter
 from typing import TYPE_CHECKING, Any, Final
 
@@ -24,7 +25,11 @@ class Shown:
     it is another the client is asked to ask. A document that was edited since is left out: the client asks anyway."""
 
     def __init__(
-        self, server: RecipeServer, can_refresh: bool, again: Callable[[Opened, Any], Any], ask: Callable[[], object]
+        self,
+        server: RecipeServer,
+        can_refresh: bool,
+        again: Callable[[Opened, Any], Any],
+        ask: Callable[[], object],
     ) -> None:
         self._server = server
         self._can_refresh = can_refresh
@@ -76,7 +81,8 @@ class Shown:
                 opened = self._server.opened(uri)
                 if document.version != version or opened is None:
                     break
-                if self._again(opened, asked) != answer:
+                found = self._again(opened, asked)
+                if (await found if isawaitable(found) else found) != answer:
                     self._answers.clear()
                     self._ask()
                     return

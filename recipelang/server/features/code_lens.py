@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import asyncio
+from time import perf_counter
 from typing import TYPE_CHECKING, Any, Final
 
 from lsprotocol import types
 
-from recipelang.editing.lensing import USED, lens_text, lenses_in, traced, uses
+from recipelang.editing.lensing import USED, lens_text, lenses_in, traced, used_text, uses
+from recipelang.editing.symbols import Site
 from recipelang.server.features._answers import read_whole
 from recipelang.server.features._refreshing import Shown
 from recipelang.server.features.commands import TRACE, shows_texts
 from recipelang.server.features.navigation import location
+from recipelang.server.schedule import SLICE
+from recipelang.workspace.workspace import Workspace
 
 if TYPE_CHECKING:
     from recipelang.server.server import Opened, RecipeServer
@@ -25,8 +30,13 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
     shows_references = SHOW_REFERENCES in _commands_of(server.capabilities.experimental)
     shows_origins = shows_texts(server)
 
-    def again(opened: Opened, asked: tuple[str, str] | None) -> Any:
-        return [*lenses_in(opened.workspace, opened.name)] if asked is None else lens_text(opened.workspace, *asked)
+    async def again(opened: Opened, asked: tuple[str, str] | None) -> Any:
+        if asked is None:
+            return [*lenses_in(opened.workspace, opened.name)]
+        ref, figure = asked
+        if figure == USED:
+            return used_text(opened.workspace, await _uses(opened.workspace, ref))
+        return lens_text(opened.workspace, ref, figure)
 
     workspace = server.capabilities.workspace
     can_refresh = bool(workspace and workspace.code_lens and workspace.code_lens.refresh_support)
@@ -49,28 +59,44 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
         uri, ref, figure = (str(data.get(name, "")) for name in ("uri", "ref", "figure"))
         opened = await read_whole(server, uri)
         lens.command = types.Command("", "")
-        if opened is not None:
+        if opened is None or not opened.workspace.library.kind(ref):
+            return lens
+        sites: list[Site] = []
+        if figure == USED:
+            sites = await _uses(opened.workspace, ref)
+            lens.command.title = used_text(opened.workspace, sites)
+        else:
             lens.command.title = lens_text(opened.workspace, ref, figure)
-            answered.note(uri, (ref, figure), lens.command.title)
-            _lead(opened, lens, lens.command, uri, ref, figure)
+        answered.note(uri, (ref, figure), lens.command.title)
+        traced_as = traced(opened.workspace, ref, figure)
+        if traced_as and shows_origins:
+            lens.command.command = TRACE
+            lens.command.arguments = [{"uri": uri, "position": lens.range.start, "figure": traced_as}]
+        elif sites and shows_references:
+            lens.command.command = SHOW_REFERENCES
+            lens.command.arguments = [uri, lens.range.start, [location(server, opened, site) for site in sites]]
         return lens
-
-    def _lead(opened: Opened, lens: types.CodeLens, command: types.Command, uri: str, ref: str, figure: str) -> None:
-        """Makes a figure lead to where it comes from."""
-        name = traced(opened.workspace, ref, figure)
-        if name and shows_origins:
-            command.command = TRACE
-            command.arguments = [{"uri": uri, "position": lens.range.start, "figure": name}]
-        elif figure == USED and shows_references:
-            found = [location(server, opened, site) for site in uses(opened.workspace, ref)]
-            if found:
-                command.command = SHOW_REFERENCES
-                command.arguments = [uri, lens.range.start, found]
 
     return [
         (types.TEXT_DOCUMENT_CODE_LENS, types.CodeLensOptions(resolve_provider=True), lenses),
         (types.CODE_LENS_RESOLVE, None, resolve),
     ]
+
+
+async def _uses(workspace: Workspace, ref: str) -> list[Site]:
+    """Where a declaration is named, looked for in slices; begun anew where an edit comes between."""
+    while True:
+        found: list[Site] = []
+        revision, began = workspace.library.memo.revision, perf_counter()
+        for sites in uses(workspace, ref):
+            found += sites
+            if perf_counter() - began > SLICE:
+                await asyncio.sleep(0)
+                began = perf_counter()
+                if workspace.library.memo.revision != revision:
+                    break
+        else:
+            return found
 
 
 def _commands_of(experimental: Any) -> list[str]:

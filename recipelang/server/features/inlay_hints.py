@@ -24,7 +24,7 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
     told = texts.inlay_hint.resolve_support if texts and texts.inlay_hint else None
     asks_later = bool(told and "tooltip" in told.properties)
 
-    def again(opened: Opened, asked: tuple[int, int]) -> list[Hint]:
+    async def again(opened: Opened, asked: tuple[int, int]) -> list[Hint]:
         return hints_in(opened.workspace, opened.name, *asked)
 
     can_refresh = bool(workspace and workspace.inlay_hint and workspace.inlay_hint.refresh_support)
