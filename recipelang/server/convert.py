@@ -128,8 +128,9 @@ def message_of(told: Told) -> str:
 
 
 def lines_of(library: LiveLibrary, name: str) -> Lines:
-    """The lines of a file of a library; of the configuration too."""
+    """The lines of a file of a library; of the configuration too, and of an open file that is looked at alone."""
     file = library.workspace.files.get(name)
     if file is not None:
         return file.lines
-    return Lines(library.workspace.elsewhere().get(name, ""))
+    text = library.open_text(name)
+    return Lines(library.workspace.elsewhere().get(name, "") if text is None else text)

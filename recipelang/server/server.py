@@ -29,7 +29,7 @@ from recipelang.server.schedule import Memory, Schedule
 from recipelang.server.transport import connect_stdio, connect_tcp
 from recipelang.server.watching import Watching
 from recipelang.workspace.live import LiveLibrary
-from recipelang.workspace.session import Session
+from recipelang.workspace.session import Session, ToTell
 
 log = logging.getLogger(__name__)
 
@@ -224,6 +224,12 @@ class RecipeServer(LanguageServer):
             path, document = self._edited.popitem()
             self.session.set_text(path, document.text)
 
+    def to_tell(self, uri: str) -> ToTell | None:
+        """Where the findings of a file are; None for one that no library has for its own."""
+        path = path_of(uri)
+        library = self.session.teller(path)
+        return None if library is None else ToTell(library, library.name_of(path))
+
     def opened(self, uri: str) -> Opened | None:
         """The file of a request; None for one that no library has."""
         path = path_of(uri)
@@ -241,10 +247,8 @@ class RecipeServer(LanguageServer):
         if self._edited:
             self.take_edits()
         told = self.session.step()
-        while self.session.gone:
-            path = self.session.gone.pop()
-            if not any(library.holds(path) for library in self.session.libraries):
-                self.findings.take_back(path)
+        for path in self.session.take_gone():
+            self.findings.take_back(path)
         if told is not None:
             self.findings.give(told)
         self.progress_bar.update()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import os
+from time import time_ns
 from typing import TYPE_CHECKING, Final
 
 from lsprotocol import types
@@ -19,6 +20,7 @@ log = logging.getLogger(__name__)
 
 _ID: Final = "recipelang-files"
 _EVERY_KIND: Final = types.WatchKind.Create | types.WatchKind.Change | types.WatchKind.Delete
+_ROOM: Final = 10_000_000_000
 
 
 class Watching:
@@ -28,6 +30,8 @@ class Watching:
         self._server = server
         self._is_told = False
         self._seen: dict[str, tuple[int, int]] | None = None
+        self._began = 0
+        """When the files were read at the earliest, with some room for clocks of other machines' disks."""
         server.on(types.WORKSPACE_DID_CHANGE_WATCHED_FILES, self._changed)
 
     def start(self) -> None:
@@ -35,6 +39,7 @@ class Watching:
         workspace = self._server.capabilities.workspace
         watched = workspace.did_change_watched_files if workspace else None
         self._is_told = bool(watched and watched.dynamic_registration)
+        self._began = time_ns() - _ROOM
         if not self._is_told:
             return
         watchers = [types.FileSystemWatcher(f"**/{name}", _EVERY_KIND) for name in (f"*{SUFFIX}", CONFIG_NAME)]
@@ -45,6 +50,7 @@ class Watching:
     def folders_changed(self) -> None:
         """Starts looking anew where it is looked: other folders, other files."""
         self._seen = None
+        self._began = time_ns() - _ROOM
 
     def _changed(self, params: types.DidChangeWatchedFilesParams) -> None:
         for path in dict.fromkeys(path_of(change.uri) for change in params.changes):
@@ -60,15 +66,28 @@ class Watching:
             if library.only is not None:
                 continue
             for base in (library.root, *library.included):
-                for files in recipe_folders(base):
-                    for path in (*files, os.path.join(os.path.dirname(files[0]) if files else base, CONFIG_NAME)):
+                for folder, files in recipe_folders(base):
+                    for path in (*files, os.path.join(folder, CONFIG_NAME)):
                         _note(path, now)
         before, self._seen = self._seen, now
         if before is None:
-            return
-        for path in sorted(before.keys() ^ now.keys() | {path for path in now if before.get(path) != now[path]}):
+            changed = self._changed_since_read(now)
+        else:
+            changed = before.keys() ^ now.keys() | {path for path in now if before.get(path) != now[path]}
+        for path in sorted(changed):
             self._server.session.changed_on_disk(path)
             self._server.schedule.wake()
+
+    def _changed_since_read(self, now: dict[str, tuple[int, int]]) -> set[str]:
+        """What may have changed between the reading of files and the first look over them."""
+        known: set[str] = set()
+        for library in self._server.session.libraries:
+            if library.only is None:
+                names = [*library.workspace.files, *library.workspace.unreadable]
+                known.update(map(library.path_of, names))
+                if library.is_library:
+                    known.add(library.path_of(CONFIG_NAME))
+        return known ^ now.keys() | {path for path, (changed, _) in now.items() if changed >= self._began}
 
 
 def _note(path: str, found: dict[str, tuple[int, int]]) -> None:

@@ -57,9 +57,14 @@ def read_config(root: Path) -> Config:
     except OSError as error:
         why = error.strerror or "it can't be opened"
         return _unread(0, 0, why)
-    config = config_of(data)
+    return with_missing_folders(config_of(data), root, data.decode("utf-8-sig", "replace").replace("\r\n", "\n"))
+
+
+def with_missing_folders(config: Config, root: Path, text: str) -> Config:
+    """A configuration with what is to be said of folders to include that are not there; `text` is what it was read
+    from."""
     missing = [name for name in config.include if not (root / name).is_dir()]
-    return config._replace(problems=(*config.problems, *(_no_folder(data, name) for name in missing)))
+    return config._replace(problems=(*config.problems, *(_no_folder(text, name) for name in missing)))
 
 
 def config_of(data: bytes) -> Config:
@@ -197,9 +202,9 @@ def _line(text: str, number: int) -> tuple[int, int]:
     return start, len(text) if end == -1 else end
 
 
-def _no_folder(data: bytes, name: str) -> Finding:
+def _no_folder(text: str, name: str) -> Finding:
     """An `include` that leads nowhere: every name that it should supply is unknown because of it."""
-    place = _Reader(data.decode("utf-8-sig").replace("\r\n", "\n"), {}).place("include")
+    place = _Reader(text, {}).place("include")
     what = f"In {CONFIG_NAME}, there is no folder `{name}` to include."
     return _problem(place.start, place.end, what, f"write the folder as it is reached from {CONFIG_NAME}")
 

@@ -15,7 +15,7 @@ from typing import Final
 
 from recipelang.model.names import Ref
 from recipelang.text.source import UnreadableText, decode
-from recipelang.workspace.config import Config, parse_config, read_config
+from recipelang.workspace.config import Config, parse_config, read_config, with_missing_folders
 from recipelang.workspace.files import CONFIG_NAME, SUFFIX, read_bytes, sees
 from recipelang.workspace.report import Told
 from recipelang.workspace.shelf import relative_to
@@ -46,6 +46,7 @@ class LiveLibrary:
         """What stands in an editor."""
         self._good = Config()
         self.standings = self._new(self._read_config())
+        self._lacks = self._missing(self.workspace.config)
         self.is_complete = False
         """Whether all files have been read."""
         self._reading = self._read_all()
@@ -89,6 +90,12 @@ class LiveLibrary:
         """Whether a file is below the root, and looked at only where somebody has it open."""
         return self.is_library and path.endswith(SUFFIX) and path.startswith(self._prefix) and not self.holds(path)
 
+    def is_own(self, path: str) -> bool:
+        """Whether a file is the library's own: one that it has findings of."""
+        if self.only is not None:
+            return path == self.only
+        return (path == self.path_of(CONFIG_NAME) and self.is_library) or self._is_own(path)
+
     def _is_own(self, path: str) -> bool:
         return (
             path.startswith(self._prefix)
@@ -105,19 +112,29 @@ class LiveLibrary:
     def read_some(self) -> bool:
         """Reads some more files; whether there are any left."""
         if not self.is_complete:
-            try:
-                next(self._reading)
-            except StopIteration:
+            known = len(self.inner)
+            is_over = next(self._reading, self) is self
+            for folder in self.inner[known:]:
+                self._leave_out(folder)
+            if is_over:
                 self.is_complete = True
                 self.standings.all_names_known()
                 self.standings.to_be_told(*self._once_shown)
                 self._once_shown.clear()
         return not self.is_complete
 
+    def _leave_out(self, folder: str) -> None:
+        """Forgets the files of a library that was found inside: some may have come in before it was."""
+        for name in [*self.workspace.files, *self.workspace.unreadable]:
+            if is_below(self.path_of(name), folder):
+                if self._texts.pop(name, None) is not None:
+                    self.standings.set_open(name, False)
+                self.standings.remove(name)
+
     def _read_all(self) -> Iterator[None]:
         waiting: list[str] = []
-        folders = self._folders() if self.only is None else iter([[self.only]])
-        for paths in folders:
+        folders = self._folders() if self.only is None else iter([("", [self.only])])
+        for _, paths in folders:
             waiting += paths
             while len(waiting) >= _READ_AT_ONCE:
                 for path in waiting[-_READ_AT_ONCE:]:
@@ -127,7 +144,7 @@ class LiveLibrary:
         for path in waiting:
             self.look(path)
 
-    def _folders(self) -> Iterator[list[str]]:
+    def _folders(self) -> Iterator[tuple[str, list[str]]]:
         """The recipe files of the library, folder by folder."""
         inner = None if self.is_library else self.inner
         yield from recipe_folders(self.root, frozenset(self._shut()), inner)
@@ -190,17 +207,19 @@ class LiveLibrary:
                 self.reload()
         elif self.holds(path):
             self.look(path)
-        elif os.path.isdir(path):
-            for files in recipe_folders(path):
-                for file in files:
-                    if self.holds(file):
-                        self.look(file)
-        else:
-            for name in [*self.workspace.files, *self.workspace.unreadable]:
-                if is_below(self.path_of(name), path):  # a folder that is gone
-                    self.look(self.path_of(name))
+        else:  # a folder: some of its files may be new, some gone, or all with it
+            known = map(self.path_of, [*self.workspace.files, *self.workspace.unreadable])
+            there = (file for _, files in recipe_folders(path) for file in files if self.holds(file))
+            for file in dict.fromkeys([*(one for one in known if is_below(one, path)), *there]):
+                self.look(file)
+        if self._lacks != self._missing(self.workspace.config):
+            self.reload()
 
     # ---- configuration ----
+
+    def _missing(self, config: Config) -> list[str]:
+        """The folders to include that are not there."""
+        return [name for name in config.include if not os.path.isdir(self.path_of(name))]
 
     def _new(self, config: Config) -> Standings:
         workspace = Workspace(Path(self.root), config)
@@ -213,28 +232,30 @@ class LiveLibrary:
         if not self.is_library:
             return Config()
         text = self._texts.get(CONFIG_NAME)
-        found = read_config(Path(self.root)) if text is None else parse_config(text)
+        root = Path(self.root)
+        found = read_config(root) if text is None else with_missing_folders(parse_config(text), root, text)
         if found.is_read:
             self._good = found._replace(problems=())
             return found
         problems = (one._replace(mend="the last one that could be read is used until then") for one in found.problems)
-        return self._good._replace(problems=tuple(problems))
+        return self._good._replace(problems=tuple(problems), is_read=False)
 
     def reload(self) -> None:
         """Takes the configuration anew. It stands for the whole library, so everything is looked at again."""
         old = self.standings
         config = self._read_config()
+        self._lacks = self._missing(config)
         if config == old.workspace.config:
             old.workspace.config_text = self._texts.get(CONFIG_NAME)
             return
-        if config._replace(problems=()) == old.workspace.config._replace(problems=()):
+        if _what_it_sets(config) == _what_it_sets(old.workspace.config):
             old.workspace.config = config
             old.workspace.config_text = self._texts.get(CONFIG_NAME)
             old.to_be_told(CONFIG_NAME)
             return
         self.standings = self._new(config)
         same_files = (config.include, config.exclude) == (old.workspace.config.include, old.workspace.config.exclude)
-        self._once_shown |= {*old.shown, *self._alone, CONFIG_NAME}
+        self._once_shown |= {*old.shown, *old.untold, *self._alone, CONFIG_NAME}
         self._alone.clear()
         self._reading = self._read_all() if not (same_files and self.is_complete) else iter(())
         if same_files and self.is_complete:
@@ -268,6 +289,22 @@ class LiveLibrary:
         """The files that have findings, and those that are looked at only because they are open."""
         return self.standings.shown | self._alone.keys()
 
+    @property
+    def ever_told(self) -> set[str]:
+        """The files of which somebody may have been told something that they still believe."""
+        return self.shown | self.standings.untold | self._once_shown
+
+    def open_text(self, name: str) -> str | None:
+        """The text that stands for a file in an editor."""
+        return self._texts.get(name)
+
+    def tell_again(self, path: str) -> None:
+        """Has a file told in any case: something else may have been said of it."""
+        if self.is_complete:
+            self.standings.to_be_told(self.name_of(path))
+        else:
+            self._once_shown.add(self.name_of(path))
+
     def stale_alone(self) -> str | None:
         """An open file of an excluded folder that was told before something else became known, once all is known."""
         if not self.is_complete or not self.standings.is_idle:
@@ -276,10 +313,15 @@ class LiveLibrary:
         return next((name for name, told in self._alone.items() if told != revision), None)
 
 
+def _what_it_sets(config: Config) -> Config:
+    """A configuration without what is said of it."""
+    return config._replace(problems=(), is_read=True)
+
+
 def recipe_folders(
     folder: str, shut: frozenset[str] = frozenset(), libraries: list[str] | None = None
-) -> Iterator[list[str]]:
-    """The recipe files below a folder, a folder at a time; hidden and shut ones are passed over. With `libraries`,
+) -> Iterator[tuple[str, list[str]]]:
+    """A folder and those below it, each with its recipe files; hidden and shut ones are passed over. With `libraries`,
     folders that hold a configuration are put there instead."""
     waiting = [folder]
     while waiting:
@@ -300,7 +342,7 @@ def recipe_folders(
                 waiting.append(entry.path)
             elif not is_folder and entry.name.endswith(SUFFIX):
                 files.append(entry.path)
-        yield files
+        yield base, files
 
 
 def is_below(path: str, folder: str) -> bool:

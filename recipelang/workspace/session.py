@@ -31,8 +31,8 @@ class Session:
         self._texts: dict[str, str] = {}
         self._libraries: dict[str, LiveLibrary] = {}
         """By root; a file that is looked at alone is its own root."""
-        self.gone: list[str] = []
-        """Files that no library holds any more, for somebody to empty."""
+        self._gone: list[str] = []
+        """Files that may have changed hands: their library is gone, or nobody has them open any more."""
 
     @property
     def libraries(self) -> list[LiveLibrary]:
@@ -62,8 +62,7 @@ class Session:
         for library in self._concerned(path):
             library.drop_text(path)
         self._arrange()
-        if not any(library.holds(path) for library in self.libraries):
-            self.gone.append(path)
+        self._gone.append(path)
 
     def changed_on_disk(self, path: str) -> None:
         """Looks at a file or a folder after something has happened to it."""
@@ -119,6 +118,8 @@ class Session:
             library = LiveLibrary(root, is_library=is_library, on_crash=self._on_crash)
         else:
             library = LiveLibrary(os.path.dirname(root), is_library=False, only=root, on_crash=self._on_crash)
+        for _, path in self._said_by_others(library):
+            library.tell_again(path)
         self._libraries[root] = library
         for path, text in self._texts.items():
             if library.holds(path) or self._root_of(path) == root:
@@ -126,13 +127,49 @@ class Session:
 
     def _close(self, root: str) -> None:
         library = self._libraries.pop(root)
-        self.gone.extend(map(library.path_of, library.shown))
+        self._gone.extend(map(library.path_of, library.ever_told))
+        for other, path in self._said_by_others(library):
+            other.tell_again(path)
+
+    def _said_by_others(self, library: LiveLibrary) -> list[tuple[LiveLibrary, str]]:
+        """The files of a library that others take for theirs, too, and have something to say of."""
+        return [
+            (other, path)
+            for other in self.libraries
+            for path in map(other.path_of, other.ever_told)
+            if library.is_own(path)
+        ]
+
+    def take_gone(self) -> list[str]:
+        """The files of which nothing is to be said any more since this was last asked."""
+        gone = dict.fromkeys(self._gone)
+        self._gone.clear()
+        found: list[str] = []
+        for path in gone:
+            teller = self.teller(path)
+            if teller is None:
+                found.append(path)
+            else:
+                teller.tell_again(path)
+        return found
 
     def shown(self) -> Iterator[ToTell]:
         """The files that have findings."""
         for library in self.libraries:
             for name in sorted(library.shown):
-                yield ToTell(library, name)
+                if self.teller(library.path_of(name)) is library:
+                    yield ToTell(library, name)
+
+    def teller(self, path: str) -> LiveLibrary | None:
+        """Whose findings of a file are told: those of the library that it belongs to; where that is not open, those of
+        the nearest around it, which takes the file for its own."""
+        own = self.library_of(path)
+        if own is not None and (own.is_own(path) or own.open_text(own.name_of(path)) is not None):
+            return own
+        return max(
+            (library for library in self.libraries if library.is_own(path)),
+            key=lambda library: len(library.root), default=None,
+        )  # fmt: skip
 
     # ---- steps ----
 
@@ -158,7 +195,10 @@ class Session:
 
     def _step_of(self, library: LiveLibrary) -> ToTell | None:
         name = library.standings.step()
-        return None if name is None else ToTell(library, name)
+        if name is None:
+            return None
+        is_its_own = len(self._libraries) == 1 or self.teller(library.path_of(name)) in (library, None)
+        return ToTell(library, name) if is_its_own else None
 
     @property
     def is_idle(self) -> bool:

@@ -74,10 +74,12 @@ def fill_shelf(
         files = [file for path in paths or [root] for file in (recipe_files(path) if path.is_dir() else [path])]
     for path in files:
         _read(root, path, data, unreadable)
+    own = data.keys() | unreadable.keys()
     supplying: set[str] = set()
     for name in include:
         for path in recipe_files(root / name) if (root / name).is_dir() else ():
-            supplying.add(relative_to(root, path))
+            if relative_to(root, path) not in own:  # a folder of the library itself supplies its names anyway
+                supplying.add(relative_to(root, path))
             _read(root, path, data, unreadable)
     digests = {path: digest(content) for path, content in data.items()}
     return Shelf(root, config, data, digests, unreadable, frozenset(supplying), shut)

@@ -128,8 +128,19 @@ class Standings:
     @property
     def shown(self) -> set[str]:
         """The files that have findings."""
-        found = {home.path for home, one in self._standing.items() if one.findings} | self.workspace.unreadable.keys()
-        return found | ({CONFIG_NAME} if self.workspace.config.problems or self.workspace.unit_problems else set())
+        found = {home.path for home, one in self._standing.items() if one.findings}
+        found |= self.workspace.unreadable.keys() - self.workspace.supplying
+        return found | ({CONFIG_NAME} if self._of_config() else set())
+
+    def _of_config(self) -> list[Finding]:
+        """What is said of the configuration. Of one that can't be read, no more than that."""
+        config = self.workspace.config
+        return [*config.problems, *(self.workspace.unit_problems if config.is_read else ())]
+
+    @property
+    def untold(self) -> set[str]:
+        """The files of which something else may have been told than what stands now."""
+        return self._edited.keys() | self._changed
 
     # ---- who has what in front of them ----
 
@@ -254,10 +265,10 @@ class Standings:
             if home in self._standing
             for finding in self._standing[home].findings
         ]
-        if path in workspace.unreadable:
+        if path in workspace.unreadable and path not in workspace.supplying:
             found.append(unreadable(path, workspace.unreadable[path]))
         if path == CONFIG_NAME:
-            found += [*workspace.config.problems, *workspace.unit_problems]
+            found += self._of_config()
         elsewhere = workspace.elsewhere()
         told = [tell(workspace.files, elsewhere, finding, _no_suggestion) for finding in found]
         told.sort(key=lambda one: (one.range.start, one.range.end, one.finding.rule, one.finding.message))

@@ -80,16 +80,33 @@ def edited(draw: st.DrawFn, files: Files) -> Files:
             files[path] = [draw(st.sampled_from((CLEAN, *MORE)))]
         return files
     many = files.setdefault(path, [])
+    if kind == "move" and many:
+        at = draw(st.integers(0, len(many) - 1))
+        target = files.setdefault(draw(st.sampled_from(PATHS)), [])
+        target.insert(draw(st.integers(0, len(target))), many.pop(at))
+    else:
+        draw(_edited_in(many, kind))
+    return files
+
+
+@st.composite
+def edited_text(draw: st.DrawFn, text: str) -> str:
+    """One file's text after one edit of it."""
+    many = pieces(text)
+    draw(_edited_in(many, draw(st.sampled_from(("insert", "delete", "slip", "line", "name", "space")))))
+    return "".join(many)
+
+
+@st.composite
+def _edited_in(draw: st.DrawFn, many: list[str], kind: str) -> None:
+    """Makes one edit of a kind in the declarations of a file."""
     if kind == "insert" or not many:
         text = draw(st.sampled_from((*declarations().values(), *MORE)))
         many.insert(draw(st.integers(0, len(many))), text)
-        return files
+        return
     at = draw(st.integers(0, len(many) - 1))
     if kind == "delete":
         del many[at]
-    elif kind == "move":
-        target = files.setdefault(draw(st.sampled_from(PATHS)), [])
-        target.insert(draw(st.integers(0, len(target))), many.pop(at))
     elif kind == "slip":
         many[at] = draw(_slipped(many[at]))
     elif kind == "line":
@@ -98,7 +115,6 @@ def edited(draw: st.DrawFn, files: Files) -> Files:
         many[at] = draw(_with_a_name_changed(many[at]))
     else:
         many.insert(at, draw(st.sampled_from(("\n", "\n\n", "// said\n", "// allow syntax: so\n"))))
-    return files
 
 
 def _slipped(text: str) -> st.SearchStrategy[str]:

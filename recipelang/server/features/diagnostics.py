@@ -14,7 +14,6 @@ from lsprotocol import types
 
 from recipelang.server.documents import path_of
 from recipelang.server.schedule import SLICE
-from recipelang.workspace.session import ToTell
 
 if TYPE_CHECKING:
     from recipelang.server.server import RecipeServer
@@ -28,18 +27,19 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
     """Pulled findings, where the client is left to pull them."""
 
     async def document(params: types.DocumentDiagnosticParams) -> types.DocumentDiagnosticReport:
-        opened = server.opened(params.text_document.uri)
-        if opened is None:
+        uri = params.text_document.uri
+        found = server.to_tell(uri)
+        if found is None:
             return types.RelatedFullDocumentDiagnosticReport([])
         began = perf_counter()
-        while opened.library.standings.look_at(opened.name):
+        while found.library.standings.look_at(found.name):
             if perf_counter() - began > SLICE:
                 await asyncio.sleep(0)
                 server.take_edits()
+                found = server.to_tell(uri) or found  # the library may have become another
                 began = perf_counter()
-        path = opened.library.path_of(opened.name)
-        diagnostics, digest = server.findings.report(ToTell(opened.library, opened.name))
-        server.findings.note(path, digest)
+        diagnostics, digest = server.findings.report(found)
+        server.findings.note(path_of(uri), digest)
         if digest and digest == params.previous_result_id:
             return types.RelatedUnchangedDocumentDiagnosticReport(digest)
         return types.RelatedFullDocumentDiagnosticReport(diagnostics, result_id=digest or None)
