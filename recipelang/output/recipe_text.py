@@ -11,6 +11,7 @@ from recipelang.evaluate.derivation import credit_text, exact_credit_text
 from recipelang.evaluate.fill import Fill
 from recipelang.evaluate.gaps import Gap, Total
 from recipelang.evaluate.library import Library, Ref
+from recipelang.evaluate.measured import Measured
 from recipelang.evaluate.nutrients import Nutrients
 from recipelang.evaluate.scale import scaled_lines, split_batches
 from recipelang.evaluate.yields import Yield
@@ -67,7 +68,7 @@ def recipe_sections(library: Library, ref: Ref, portions: Fraction | None, per: 
     factor = portions / recipe.portions if portions and recipe.portions else Fraction(1)
     fill = _fill(library.get("fill", ref))
     return [
-        Section(_title(recipe, portions), tuple(_portion(library.get("yields", ref), recipe, factor))),
+        Section(_title(recipe, portions), tuple(_portion(library.get("yields", ref), recipe, library.lines(ref), factor))),
         Section("Credits of a portion", tuple(_credits(library.get("credits", ref)))),
         Section("Allergens", tuple(_allergens(library.get("allergens", ref)))),
         Section(f"Nutrients of a {per}", tuple(_nutrients(library.get("nutrients", ref), per, factor))),
@@ -86,10 +87,10 @@ def _title(recipe: Recipe, portions: Fraction | None) -> str:
     return f"{recipe.name}: {told}{' of ' + size if size else ''}"
 
 
-def _portion(result: Yield, recipe: Recipe, factor: Fraction) -> list[str]:
+def _portion(result: Yield, recipe: Recipe, lines: tuple[Measured, ...], factor: Fraction) -> list[str]:
     rows: list[list[str]] = []
     if result.portion_mass is not None or result.portion_volume is not None:
-        rows.append(["portion", *_mass_and_volume(result.portion_mass, result.portion_volume)])
+        rows.append(["portion", *_mass_and_volume(result.portion_mass, result.portion_volume), _beside(recipe, lines)])
     mass = None if result.mass.known is None else result.mass.known * factor
     volume = None if result.volume.known is None else result.volume.known * factor
     if mass is not None or volume is not None:
@@ -100,6 +101,15 @@ def _portion(result: Yield, recipe: Recipe, factor: Fraction) -> list[str]:
     if recipe.process is not None:
         rows.append(["process", recipe.process[0]])
     return table(rows)
+
+
+def _beside(recipe: Recipe, lines: tuple[Measured, ...]) -> str:
+    """How much of a portion's weight stands beside it: its volume is without that."""
+    side = [one for one in lines if one.line.on_the_side and not one.line.alternative]
+    grams = [one.grams * (1 - one.line.discard) for one in side if one.grams is not None]
+    if not side or not recipe.portions or len(grams) < len(side):
+        return ""
+    return f"{mass_text(sum(grams, Fraction(0)) / recipe.portions)} of it on the side"
 
 
 def _mass_and_volume(grams: Fraction | None, cups: Fraction | None) -> list[str]:

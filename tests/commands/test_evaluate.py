@@ -267,3 +267,13 @@ def test_another_library_is_named_by_its_folder_or_a_file(
     assert recipe(command, "salted pears", "--workspace", str(library / "foods.recipe"))["name"] == "salted pears"
     done = command("evaluate", "salted pears", "--workspace", "nowhere")
     assert (done.code, "there is no file or folder nowhere" in done.err) == (2, True)
+
+
+def test_what_stands_beside_a_portion_is_told_by_its_weight(library: Path, command: Command) -> None:
+    """The stated volume is without the crisp, the weight with it."""
+    done = command("evaluate", "pear ricotta cup")
+    portion = next(line for line in done.out.splitlines() if line.startswith("  portion"))
+    assert portion.endswith("of it on the side")
+    assert "3/4 cup" in portion
+    plain = command("evaluate", "plain ricotta cup").out
+    assert "on the side" not in plain
