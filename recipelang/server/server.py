@@ -16,6 +16,7 @@ from typing import Any, Final
 
 from lsprotocol import types
 from pygls.capabilities import ServerCapabilitiesBuilder
+from pygls.exceptions import JsonRpcException
 from pygls.lsp.server import LanguageServer
 
 from recipelang import __version__
@@ -174,6 +175,8 @@ class RecipeServer(LanguageServer):
 
     def report_server_error(self, error: Exception, source: Any) -> None:
         """Failures go into the log; the author can't mend them, and need not be shown them."""
+        if isinstance(error, JsonRpcException):  # an answer like any other: who asked has been told why not
+            return
         log.error("%s: %s", type(error).__name__, error)
 
     def _on_crash(self, rule: str, ref: str, error: Exception) -> None:
@@ -288,11 +291,17 @@ def _is_alive(process: int) -> bool:
     return True
 
 
+def _is_failure(record: logging.LogRecord) -> bool:
+    """Whether what is to be logged is more than a request that was refused."""
+    return not (record.exc_info and isinstance(record.exc_info[1], JsonRpcException))
+
+
 def run(port: int | None = None) -> int:
     """Serves one client; the exit code."""
     logging.basicConfig(level=logging.WARNING, stream=sys.stderr, format="%(levelname)s %(name)s: %(message)s")
     logging.getLogger("recipelang").setLevel(logging.INFO)
     logging.getLogger("pygls").setLevel(logging.ERROR)
+    logging.getLogger("pygls.protocol.json_rpc").addFilter(_is_failure)
     from recipelang.rules.catalogue import rules
     from recipelang.syntax.parser import driver
 

@@ -119,7 +119,9 @@ WRONG = [
 
 
 @pytest.mark.parametrize("reader", READERS)
-async def test_what_is_wrong_is_said_in_one_line(reader: str, tmp_path: Path) -> None:
+async def test_what_is_wrong_is_said_in_one_line(
+    reader: str, tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
     async with reading(reader, tmp_path) as client:
         for name, written, message in WRONG:
             arguments = json.loads(json.dumps(written).replace('"cups"', json.dumps(client.uri("cups.recipe"))))
@@ -129,6 +131,7 @@ async def test_what_is_wrong_is_said_in_one_line(reader: str, tmp_path: Path) ->
             assert message in refused.value.message
             assert "\n" not in refused.value.message
             assert refused.value.code == types.ErrorCodes.InvalidParams
+    assert "Traceback" not in capfd.readouterr().err, "who writes something wrong fills no log"
 
 
 async def test_where_the_client_can_the_text_is_opened(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
