@@ -22,7 +22,7 @@ def findings_json(result: Result, years: Years | None = None) -> str:
         "findings": [_finding(told) for told in result.told],
         "summary": {
             **result.counts, "files": result.files, "declarations": result.declarations,
-            "school_year": result.school_year or None, **_besides(result, years),
+            "school_year": result.school_year or None, "years_of_menus": list(result.years), **_besides(result, years),
         },
     }  # fmt: skip
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"

@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from recipelang.findings.wording import counted
+from recipelang.findings.wording import counted, listed
 from recipelang.text.record import Record
 from recipelang.workspace.report import Result, Told
 
@@ -54,7 +54,10 @@ def summary(result: Result) -> str:
     """One line: what was found, in how much, by which year's rules, and what a baseline hides."""
     counts = result.counts
     found = [counted(counts[severity], severity) for severity in counts if counts[severity]]
+    others = [one for one in result.years if one != result.school_year] if result.school_year else []
     year = f", rules of school year {result.school_year}" if result.school_year else ""
+    if others:
+        year += f", and of {listed(others)} by the dates of menus"
     what = ", ".join(found) if found else "nothing found"
     hidden = result.hidden
     besides = f", {hidden.number} hidden by {hidden.baseline}" if hidden is not None and hidden.number else ""

@@ -8,7 +8,7 @@ The configuration stands for the whole library: every declaration rests on it.
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,6 +18,7 @@ from recipelang.workspace import cache
 from recipelang.workspace.files import CONFIG_NAME, read_text, recipe_files
 from recipelang.workspace.filing import File
 from recipelang.workspace.report import Result, Told, in_order, tell
+from recipelang.workspace.served import years_served
 from recipelang.workspace.shelf import Shelf, config_bytes, digest, fill_shelf, root_for
 
 if TYPE_CHECKING:
@@ -78,7 +79,16 @@ def check_paths(
         in_order(told), len(checked), len(homes) + by_themselves, run.school_year, root, tuple(sorted(checked)),
         frozenset(home.key for home in homes),
         wanted_here >= (shelf.data.keys() | shelf.unreadable.keys()) - shelf.supplying,
+        years=() if school_year else years_served(_menus(run.files, homes)),
     )  # fmt: skip
+
+
+def _menus(files: Mapping[str, File], homes: Iterable[Home]) -> Iterator[str]:
+    """The texts of the menus among declarations."""
+    for home in homes:
+        declaration = files[home.path].by_home[home]
+        if declaration.kind == "menu":
+            yield declaration.text
 
 
 def _all_there(root: Path, include: Iterable[str]) -> bool:

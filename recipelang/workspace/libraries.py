@@ -62,6 +62,7 @@ def merged(results: Sequence[Result]) -> Result:
         in_order(told), sum(result.files for result in results), sum(result.declarations for result in results),
         years.pop() if len(years) == 1 else "", base, tuple(sorted(paths)),
         frozenset().union(*(result.names for result in results)), all(result.is_whole for result in results),
+        years=tuple(sorted({year for result in results for year in result.years})),
     )  # fmt: skip
 
 

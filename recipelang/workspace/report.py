@@ -56,6 +56,8 @@ class Result(Record):
     left_out: int = 0
     """Findings cut off because there were too many."""
     hidden: Hidden | None = None
+    years: tuple[str, ...] = ()
+    """The school years that the dates of the menus lie in; none where a year was asked for, which dates are moved into."""
 
     @property
     def counts(self) -> dict[str, int]:

@@ -171,6 +171,29 @@ def test_the_summary_says_whose_rules_were_used(menus: Path, command: Command) -
     assert "rules of school year" not in command("check").out
 
 
+LATER = """menu next year
+    program       breakfast
+    meals         9-12 240
+    starts        2027-09-13, 2028-09-11  // not 2030-09-09
+    monday
+        serve oat round, 240
+"""
+
+
+def test_the_summary_names_the_years_that_dates_lie_in(menus: Path, command: Command) -> None:
+    """Each menu is held to the rules of its dates; a year that is asked for moves them, and is told alone. It is said
+    again where nothing had to be looked at anew."""
+    (menus / "later.recipe").write_text(LATER, encoding="utf-8")
+    for _ in range(2):
+        said = command("check").out.splitlines()[-1]
+        assert said.endswith("rules of school year 2026-27, and of 2027-28 and 2028-29 by the dates of menus")
+    assert command("check", "menus.recipe").out.splitlines()[-1].endswith("rules of school year 2026-27")
+    asked = command("check", "--school-year", "2027-28").out.splitlines()[-1]
+    assert asked.endswith("rules of school year 2027-28")
+    summary = json.loads(command("check", "--format", "json").out)["summary"]
+    assert (summary["school_year"], summary["years_of_menus"]) == ("2026-27", ["2026-27", "2027-28", "2028-29"])
+
+
 STORE = """recipe breakfast round
     course        entree
     makes         50 portions of 1 each
