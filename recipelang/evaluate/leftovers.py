@@ -22,6 +22,8 @@ ZERO: Final = Fraction(0)
 TOO_OLD: Final = "too old"
 MISSING: Final = "missing"
 UNSAID: Final = "unsaid"
+AGAIN: Final = "again"
+"""Leftovers of a dish that was itself made of leftovers, and heated again with them."""
 
 
 class Misused(Record):
@@ -173,6 +175,8 @@ def _take(
     """Takes leftovers out of what is there, the oldest first; what is wrong with it, if anything."""
     keep = keeping(library.recipe(use.ref))
     needed = use.portions if use.portions is not None else ZERO
+    if any(line.leftover for line in library.recipe(use.ref).lines):
+        return Misused(AGAIN, day, use.spot, use.name, needed, ZERO, None, 0, ZERO, "")
     if keep is None:
         return Misused(UNSAID, day, use.spot, use.name, needed, ZERO, None, 0, ZERO, "")
     left = needed

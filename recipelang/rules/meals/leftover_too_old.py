@@ -38,8 +38,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.leftovers import TOO_OLD, UNSAID, Misused
-from recipelang.findings.finding import Figure, Finding
+from recipelang.evaluate.leftovers import AGAIN, TOO_OLD, UNSAID, Misused
+from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import counted
 from recipelang.rules.meals._told import when
 from recipelang.rules.rule import MENU, Subject, rule
@@ -57,6 +57,14 @@ def check(subject: Subject) -> Iterator[Finding]:
                 f"The recipe of {one.name} does not say that its leftovers may be kept.",
                 source=SOURCE,
                 mend=f"write a `leftovers` block with `keeps …` into {one.name}, or make it fresh",
+            )
+        elif one.why == AGAIN:
+            yield subject.finding(
+                one.spot,
+                f"{when(one.day)} serves what is left of {one.name}, which is made of leftovers itself.",
+                source="common practice, no source: leftovers are heated again once",
+                mend=f"make {one.name} fresh, and throw away what is left of it",
+                severity=WARNING,  # practice is no rule
             )
         elif one.why == TOO_OLD and one.made is not None:
             yield subject.finding(
