@@ -16,7 +16,7 @@ Breaks
         program snack
         meals K-8 60
         monday
-    //  ^^^^^^ short-snack: "1 component" "2"
+    //  ^^^^^^ short-snack: "only one drink counts" "2"
             serve low-fat milk half pint, 60
             serve 3/4 cup orange juice, 60
 Mended
@@ -54,7 +54,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.findings.finding import Figure, Finding
-from recipelang.findings.wording import counted
+from recipelang.findings.wording import counted, listed
 from recipelang.model.menu import Stretch
 from recipelang.rules.meals._told import amount, every_day, groups, once, program_of, source, title, when
 from recipelang.rules.rule import MENU, Subject, rule
@@ -74,12 +74,21 @@ def _all(subject: Subject) -> Iterator[Finding]:
             continue
         whom = f"{program_of(one.group)} for {groups([one.group])}"
         drinks = any(option.serving.is_drink and option.serving.amounts for option in meal.offer.options)
+        full = [title(met.name) for met in meal.needs if not met.is_short]
+        message = (
+            f"{when(meal.day)} holds enough of {counted(meal.met, 'component')}; {whom} needs {limit.text}"
+            f"{', of which one may be a drink' if drinks else ''}."
+        )
+        if drinks and len(full) >= limit.value:
+            message = (
+                f"{when(meal.day)} holds enough of {listed(full)}, but only one drink counts; {whom} needs {limit.text} "
+                "components."
+            )
         # an amount from memory may be wrong, and with it the count
         severity = max((limit.severity, *(met.figure.severity for met in meal.needs)), key=("error", "warning").index)
         yield subject.finding(
             Stretch(meal.day.start, meal.day.end),
-            f"{when(meal.day)} holds enough of {counted(meal.met, 'component')}; {whom} needs {limit.text}"
-            f"{', of which one may be a drink' if drinks else ''}.",
+            message,
             figures=(
                 Figure("found", "enough of", str(meal.met)),
                 Figure("needed", "at least", limit.text),

@@ -65,11 +65,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from recipelang.evaluate.sale import DRINK, ENTREE, GENERAL, Judged
+from recipelang.evaluate.sale import DRINK, ENTREE, FAT, GENERAL, SATURATED, Judged
 from recipelang.evaluate.selling import sold
+from recipelang.evaluate.serving import Serving
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import capital, listed, shortlist
 from recipelang.model.calendar import day_text
+from recipelang.model.components import GRAIN, MEAT
 from recipelang.model.menu import MenuDay, Sale
 from recipelang.rules.rule import MENU, Subject, rule
 
@@ -117,6 +119,11 @@ def _finding(
         mend = "sell a smaller portion or another item"
         if judged.kind == ENTREE:
             mend = "sell it on the day it is on the menu, or on the school day after, or sell a smaller portion"
+        elif _may_be_free_of_fat(subject, sale, judged):
+            mend += (
+                "; part-skim or reduced-fat cheese, seeds and bean dips are free of the limits on fat: if it is one, allow "
+                "the finding and say so"
+            )
         severity = WARNING if only_by_youngest else judged.faults[0].limit.severity
     else:
         told = listed(_unknown(judged), "or")
@@ -126,6 +133,13 @@ def _finding(
     return subject.finding(
         sale.name_spot, message, figures=tuple(figures), source="7 CFR 210.11", mend=mend, severity=severity
     )  # fmt: skip
+
+
+def _may_be_free_of_fat(subject: Subject, sale: Sale, judged: Judged) -> bool:
+    """Whether only limits on fat are broken, by a protein food that an exemption could be meant for."""
+    serving: Serving = subject.library.get("serving", (sale.key, sale.amount_text))
+    fat_only = all(fault.what in (FAT, SATURATED) for fault in judged.faults)
+    return fat_only and bool(serving.amount(MEAT)) and not serving.amount(GRAIN)
 
 
 _IN_WORDS = {
