@@ -95,6 +95,8 @@ def credits_of(library: Library, ref: Ref, recipe: Recipe, lines: tuple[Measured
     gaps = dict.fromkeys((*(gap for _, gap in gap_lines), *unread(recipe.broken)))
     if not recipe.portions:
         gaps[Gap(recipe.name, "the number of portions is unknown", "makes … portions")] = None
+    if not recipe.lines and not gaps:
+        gaps[Gap(recipe.name, "no ingredients are written down", "ingredients")] = None
     unknown = _unknown(library, recipe, lines, sums, rows, gap_lines) if gaps else ()
     return Credits(
         sums, rows, unknown, tuple(gaps), tuple(gap_lines), found.undecided, found.scratch, scratch,

@@ -27,7 +27,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.gaps import UNREAD, unread
+from recipelang.evaluate.gaps import UNREAD
 from recipelang.findings.finding import Finding, Related
 from recipelang.findings.wording import agree, shortlist
 from recipelang.rules.rule import RECIPE, Subject, rule
@@ -46,13 +46,6 @@ def check(subject: Subject) -> Iterator[Finding]:
     open_names = [(name, spot) for name, spot in recipe.made_without if name not in known and name != "gluten"]
     if not open_names:
         return
-    if not recipe.lines and subject.kind == "recipe" and not unread(recipe.broken):
-        yield subject.finding(
-            open_names[0][1],
-            f"The recipe is made without {shortlist([name for name, _ in open_names])}, but lists no ingredients.",
-            source="21 U.S.C. 343(w), the nine major allergens",
-            mend="write the ingredients down; until then nobody knows what is in it",
-        )
     unresolved = {line.name for line in recipe.lines if _has_its_own_finding(subject, line.key)}
     roads = [road for road in found.unknown if road[0] not in {*unresolved, UNREAD.name, recipe.name}]
     if not roads:

@@ -1,9 +1,9 @@
 """A declaration lacks the one line it can't do without.
 
 Why
-    A recipe without `makes` has no portion, a container without `holds` no size, a variation without `based on` nothing
-    to vary, a menu without `program`, `meals` and days nothing to be held against; everything that is computed hangs on
-    that line.
+    A recipe without `makes` has no portion, one without ingredients nothing in it, a container without `holds` no size,
+    a variation without `based on` nothing to vary, a menu without `program`, `meals` and days nothing to be held
+    against; everything that is computed hangs on that line.
 Source
     the notation
 Breaks
@@ -27,6 +27,7 @@ from collections.abc import Iterator
 from recipelang.findings.finding import Finding
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.syntax import tree
+from recipelang.syntax.split import STRAY
 
 _NEEDED = {
     "recipe": (tree.Makes, "makes", "makes 50 portions of 3/4 cup", "how many portions it makes"),
@@ -44,6 +45,10 @@ def check(subject: Subject) -> Iterator[Finding]:
     if subject.kind == "menu":
         yield from _menu(subject)
         return
+    if _is_cut_off(subject):
+        return
+    if subject.kind == "recipe":
+        yield from _ingredients(subject)
     needed = _NEEDED.get(subject.kind)
     if needed is None:
         return
@@ -54,6 +59,23 @@ def check(subject: Subject) -> Iterator[Finding]:
     if subject.kind == "container" and any(isinstance(line, tree.Fits) for line in body.lines):
         return  # a box for pieces is measured by how many fit
     yield subject.finding(None, f"{subject.name} doesn't say {what}.", mend=f"add a line like `{example}`")
+
+
+def _is_cut_off(subject: Subject) -> bool:
+    """Whether a line in the first column ends the declaration too soon: what is missing may stand under it."""
+    homes = subject.library.get("order", subject.home.path)
+    after = homes.index(subject.home) + 1 if subject.home in homes else len(homes)
+    return after < len(homes) and subject.library.get("source", homes[after]).kind == STRAY
+
+
+def _ingredients(subject: Subject) -> Iterator[Finding]:
+    """Told as soon as the recipe says what it makes: before that it is hardly begun."""
+    recipe = subject.recipe
+    if recipe.portions and not recipe.lines and not recipe.broken:
+        yield subject.finding(
+            None, f"{subject.name} lists no ingredients, so nothing is known of what it credits and contains.",
+            mend="write `ingredients`, and under it a line like `12 lb canned apricots drained`",
+        )  # fmt: skip
 
 
 def _menu(subject: Subject) -> Iterator[Finding]:
