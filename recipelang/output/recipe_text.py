@@ -68,7 +68,9 @@ def recipe_sections(library: Library, ref: Ref, portions: Fraction | None, per: 
     factor = portions / recipe.portions if portions and recipe.portions else Fraction(1)
     fill = _fill(library.get("fill", ref))
     return [
-        Section(_title(recipe, portions), tuple(_portion(library.get("yields", ref), recipe, library.lines(ref), factor))),
+        Section(
+            _title(recipe, portions), tuple(_portion(library.get("yields", ref), recipe, library.lines(ref), factor))
+        ),
         Section("Credits of a portion", tuple(_credits(library.get("credits", ref)))),
         Section("Allergens", tuple(_allergens(library.get("allergens", ref)))),
         Section(f"Nutrients of a {per}", tuple(_nutrients(library.get("nutrients", ref), per, factor))),
