@@ -64,7 +64,10 @@ class Document:
 
 def path_of(uri: str) -> str:
     """The absolute path of a document; for one that is no file, a path that no file has."""
-    path = uris.to_fs_path(uri)
+    try:
+        path = uris.to_fs_path(uri)
+    except ValueError:  # no URI at all
+        path = None
     if path is None or "\0" in path:
         return os.path.join(os.path.abspath(os.sep), re.sub(r"[/\\\0]", "|", uri))
     return os.path.abspath(path)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import Future
 from time import monotonic
 from typing import TYPE_CHECKING, Final
 
@@ -55,12 +56,14 @@ class Progress:
         self._number += 1
         token = self._token = f"recipelang-{self._number}"
 
-        def begin(_: None) -> None:
-            if self._token == token:  # else all was done before the client answered
+        def begin(answer: Future[None]) -> None:
+            is_refused = answer.cancelled() or answer.exception() is not None
+            if not is_refused and self._token == token:  # else all was done before the client answered
                 self._is_shown = True
                 self._send(types.WorkDoneProgressBegin("Checking recipes", percentage=0))
 
-        self._server.window_work_done_progress_create(types.WorkDoneProgressCreateParams(token), begin)
+        asked: Future[None] = self._server.window_work_done_progress_create(types.WorkDoneProgressCreateParams(token))
+        asked.add_done_callback(begin)
 
     def _send(self, value: object) -> None:
         if self._token is not None:

@@ -24,11 +24,14 @@ SLOW: Final = 0.016
 
 class Schedule:
     """Does bits of work until there are none left, and starts again when woken. `step` does one and tells whether there
-    is more; `on_idle` is called when there is not."""
+    is more; `on_idle` is called when there is not, `on_failure` when a bit has failed, and the next one is taken."""
 
-    def __init__(self, step: Callable[[], bool], on_idle: Callable[[], None]) -> None:
+    def __init__(
+        self, step: Callable[[], bool], on_idle: Callable[[], None], on_failure: Callable[[Exception], None]
+    ) -> None:
         self._step = step
         self._on_idle = on_idle
+        self._on_failure = on_failure
         self._awake = asyncio.Event()
         self.is_idle = True
         self._task: asyncio.Task[None] | None = None
@@ -61,8 +64,8 @@ class Schedule:
             before = perf_counter()
             try:
                 more = self._step()
-            except Exception:
-                log.exception("a bit of work failed")
+            except Exception as error:
+                self._on_failure(error)
                 more = True
             now = perf_counter()
             if now - before > SLOW:

@@ -7,6 +7,7 @@ import gc
 import logging
 import os
 import sys
+import traceback
 from collections.abc import Awaitable, Callable
 from contextlib import suppress
 from importlib import import_module
@@ -73,10 +74,14 @@ class RecipeServer(LanguageServer):
     def __init__(self) -> None:
         super().__init__("recipelang", __version__, protocol_cls=Protocol)
         self.is_initialized = False
+        self._is_running = False
+        """Whether the client has said that it is ready."""
         self.documents = Documents()
         self.session = Session(self._on_crash)
         self._edited: dict[str, Document] = {}
-        self._said: set[tuple[str, str]] = set()
+        self._said: set[tuple[str, ...]] = set()
+        self.schedule = Schedule(self._step, self._on_idle, lambda error: self.failed("a bit of work", error))
+        self._memory = Memory(lambda: self.schedule.is_idle)
         self.when_idle: list[Callable[[], None]] = []
         """What is called when nothing is left to do."""
         self._stopped: asyncio.Future[int] | None = None
@@ -91,8 +96,6 @@ class RecipeServer(LanguageServer):
         """Serves one client by standard input and output, or by a port of the loopback interface; the exit code."""
         loop = asyncio.get_running_loop()
         self._stopped = loop.create_future()
-        self.schedule = Schedule(self._step, self._on_idle)
-        self._memory = Memory(lambda: self.schedule.is_idle)
         on_body, on_end = self.protocol.receive, lambda: self.stop(0)
         tcp = None
         if port is None:
@@ -123,7 +126,10 @@ class RecipeServer(LanguageServer):
             if self.process_id and not _is_alive(self.process_id):
                 log.warning("the client's process is gone")
                 self.stop(0)
-            self.watching.sweep()
+            try:
+                self.watching.sweep()
+            except Exception as error:
+                self.failed("a look over the disk", error)
 
     def _initialize(self, params: types.InitializeParams) -> None:
         self.capabilities = params.capabilities
@@ -139,6 +145,9 @@ class RecipeServer(LanguageServer):
         self._folders = _folders_of(params)
 
     def _initialized(self, params: types.InitializedParams) -> None:
+        if self._is_running:
+            return
+        self._is_running = True
         gc.disable()  # what is read now stays; it is turned on again when everything was looked at
         self.session.set_folders(self._folders)
         self.watching.start()
@@ -180,13 +189,18 @@ class RecipeServer(LanguageServer):
         log.error("%s: %s", type(error).__name__, error)
 
     def _on_crash(self, rule: str, ref: str, error: Exception) -> None:
-        key = (rule, repr(error))
-        if key not in self._said:
-            self._said.add(key)
-            log.error("%s failed on %s", rule or "a check", ref, exc_info=error)
-            self.window_log_message(
-                types.LogMessageParams(types.MessageType.Error, f"{rule or 'a check'} failed on {ref}: {error!r}")
-            )
+        self.failed(rule or "a check", error, f" on {ref}")
+
+    def failed(self, what: str, error: BaseException, where: str = "") -> None:
+        """Tells of a failure of ours: once for each place in the code, not at every keystroke."""
+        trace = traceback.extract_tb(error.__traceback__)
+        key = (what, type(error).__name__, *(f"{one.filename} {one.lineno}" for one in trace[-1:]))
+        if key in self._said:
+            return
+        self._said.add(key)
+        log.error("%s failed%s", what, where, exc_info=error)
+        with suppress(Exception):  # that nobody can be told is no reason to fail again
+            self.window_log_message(types.LogMessageParams(types.MessageType.Error, f"{what} failed{where}: {error!r}"))
 
     # ---- texts ----
 
@@ -283,6 +297,8 @@ def _folders_of(params: types.InitializeParams) -> list[str]:
 
 
 def _is_alive(process: int) -> bool:
+    if process <= 0 or sys.platform == "win32":  # no process; or no way to ask that would not hurt it
+        return True
     with suppress(PermissionError):
         try:
             os.kill(process, 0)
@@ -291,17 +307,11 @@ def _is_alive(process: int) -> bool:
     return True
 
 
-def _is_failure(record: logging.LogRecord) -> bool:
-    """Whether what is to be logged is more than a request that was refused."""
-    return not (record.exc_info and isinstance(record.exc_info[1], JsonRpcException))
-
-
 def run(port: int | None = None) -> int:
     """Serves one client; the exit code."""
     logging.basicConfig(level=logging.WARNING, stream=sys.stderr, format="%(levelname)s %(name)s: %(message)s")
     logging.getLogger("recipelang").setLevel(logging.INFO)
-    logging.getLogger("pygls").setLevel(logging.ERROR)
-    logging.getLogger("pygls.protocol.json_rpc").addFilter(_is_failure)
+    logging.getLogger("pygls").setLevel(logging.CRITICAL)  # what it has to say, we say
     from recipelang.rules.catalogue import rules
     from recipelang.syntax.parser import driver
 

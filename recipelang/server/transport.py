@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import logging
+import os
 import re
 import sys
 import threading
@@ -17,6 +18,8 @@ from typing import Any, BinaryIO, Final
 _LENGTH: Final = re.compile(rb"Content-Length:[ \t]*(\d{1,10})[ \t]*\r?\n", re.IGNORECASE)
 _HEAD_END: Final = re.compile(rb"\r?\n\r?\n")
 _LONGEST_HEAD: Final = 8192
+_LONGEST_BODY: Final = 256 * 1024 * 1024
+"""A head that says more than this is damaged: waiting for so much would look like a hang."""
 _MOST_WAITING: Final = 64 * 1024 * 1024
 """Bytes that may wait for a client that does not read. Then it is taken to be gone."""
 
@@ -44,10 +47,10 @@ class Framing(asyncio.Protocol):
             end = _HEAD_END.search(waiting)
             if end is None:
                 if len(waiting) > _LONGEST_HEAD:
-                    del waiting[: -len(b"\r\n\r")]
+                    del waiting[: -_LONGEST_HEAD // 2]  # the head of the next message may have begun
                 return False
             length = _LENGTH.search(waiting, 0, end.end())
-            self._needed = -1 if length is None else int(length[1])
+            self._needed = -1 if length is None or int(length[1]) > _LONGEST_BODY else int(length[1])
             del waiting[: end.end()]
             return True
         if len(waiting) < self._needed:
@@ -87,15 +90,20 @@ class Writer:
 class BlockingWriter:
     """Where answers go on systems whose standard output can't be waited for."""
 
-    def __init__(self, stream: BinaryIO) -> None:
-        self._stream = stream
+    def __init__(self, stream: BinaryIO, on_gone: Callable[[], None]) -> None:
+        self._descriptor = stream.fileno()
+        self._on_gone = on_gone
 
     def write(self, data: bytes) -> None:
-        self._stream.write(data)
-        self._stream.flush()
+        left = memoryview(data)
+        try:
+            while left:  # past Python's own buffer, which would complain at the end that it can't be emptied
+                left = left[os.write(self._descriptor, left) :]
+        except OSError:
+            self._on_gone()
 
     def close(self) -> None:
-        self._stream.flush()
+        return
 
 
 async def connect_stdio(
@@ -111,7 +119,7 @@ async def connect_stdio(
         transport, _ = await loop.connect_write_pipe(lambda: _Ending(on_end), target)
         on_writer(Writer(transport, on_end))
     except (ValueError, OSError, NotImplementedError):
-        on_writer(BlockingWriter(target))
+        on_writer(BlockingWriter(target, on_end))
     framing = Framing(on_body, on_end)
     try:
         await loop.connect_read_pipe(lambda: framing, source)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import os
+from pathlib import Path
 from time import time_ns
 from typing import TYPE_CHECKING, Final
 
@@ -63,6 +64,8 @@ class Watching:
             return
         now: dict[str, tuple[int, int]] = {}
         for library in self._server.session.libraries:
+            for folder in (library.root, *map(str, Path(library.root).parents)):
+                _note(os.path.join(folder, CONFIG_NAME), now)  # one that comes makes a library of what was none
             if library.only is not None:
                 continue
             for base in (library.root, *library.included):
@@ -85,8 +88,8 @@ class Watching:
             if library.only is None:
                 names = [*library.workspace.files, *library.workspace.unreadable]
                 known.update(map(library.path_of, names))
-                if library.is_library:
-                    known.add(library.path_of(CONFIG_NAME))
+            if library.is_library:
+                known.add(library.path_of(CONFIG_NAME))
         return known ^ now.keys() | {path for path, (changed, _) in now.items() if changed >= self._began}
 
 

@@ -90,6 +90,10 @@ class LiveLibrary:
         """Whether a file is below the root, and looked at only where somebody has it open."""
         return self.is_library and path.endswith(SUFFIX) and path.startswith(self._prefix) and not self.holds(path)
 
+    def is_around(self, path: str) -> bool:
+        """Whether a file is below the root, whatever the library makes of it."""
+        return path == self.only if self.only is not None else path.startswith(self._prefix)
+
     def is_own(self, path: str) -> bool:
         """Whether a file is the library's own: one that it has findings of."""
         if self.only is not None:
@@ -156,8 +160,7 @@ class LiveLibrary:
         name = self.name_of(path)
         if name in self._texts:
             return
-        if self.supplies(path) and not self._is_own(path):
-            self.workspace.supplying.add(name)
+        self._note_supplying(path)
         try:
             data = read_bytes(Path(path))
         except UnreadableText as error:
@@ -171,6 +174,10 @@ class LiveLibrary:
         except UnreadableText as error:
             self.standings.set_unreadable(name, str(error))
 
+    def _note_supplying(self, path: str) -> None:
+        if self.supplies(path) and not self._is_own(path):
+            self.workspace.supplying.add(self.name_of(path))
+
     # ---- editors ----
 
     def set_text(self, path: str, text: str) -> None:
@@ -180,9 +187,9 @@ class LiveLibrary:
         self._texts[name] = text
         if name == CONFIG_NAME:
             self.reload()
+            self.tell_again(path)
         elif self.holds(path):
-            if self.supplies(path) and not self._is_own(path):
-                self.workspace.supplying.add(name)
+            self._note_supplying(path)
             if is_new:
                 self.standings.set_open(name, True)
             self.standings.set_text(name, text)
@@ -268,6 +275,7 @@ class LiveLibrary:
             if name == CONFIG_NAME:
                 continue
             if self.holds(self.path_of(name)):
+                self._note_supplying(self.path_of(name))
                 self.standings.set_open(name, True)
                 self.standings.set_text(name, text)
             else:

@@ -132,12 +132,12 @@ class Session:
             other.tell_again(path)
 
     def _said_by_others(self, library: LiveLibrary) -> list[tuple[LiveLibrary, str]]:
-        """The files of a library that others take for theirs, too, and have something to say of."""
+        """The files below a library's root of which others have something to say."""
         return [
             (other, path)
             for other in self.libraries
             for path in map(other.path_of, other.ever_told)
-            if library.is_own(path)
+            if library.is_around(path)
         ]
 
     def take_gone(self) -> list[str]:
@@ -161,10 +161,10 @@ class Session:
                     yield ToTell(library, name)
 
     def teller(self, path: str) -> LiveLibrary | None:
-        """Whose findings of a file are told: those of the library that it belongs to; where that is not open, those of
-        the nearest around it, which takes the file for its own."""
+        """Whose findings of a file are told: those of the library that it belongs to, even if that leaves it out; where
+        that is not open, those of the nearest that takes the file for its own."""
         own = self.library_of(path)
-        if own is not None and (own.is_own(path) or own.open_text(own.name_of(path)) is not None):
+        if own is not None:
             return own
         return max(
             (library for library in self.libraries if library.is_own(path)),

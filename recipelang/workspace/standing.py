@@ -71,6 +71,8 @@ class Standings:
         workspace = self.workspace
         old = workspace.files.get(path)
         if old is not None and new is not None and old.text == new.text:
+            if path in self.open:  # whoever has it in front of them waits for what is said of this state of it
+                self.to_be_told(path)
             return
         before = old.by_home if old is not None else {}
         after = new.by_home if new is not None else {}

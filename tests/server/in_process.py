@@ -12,7 +12,6 @@ from pathlib import Path
 from typing import Any, Final
 from urllib.parse import unquote, urlparse
 
-from recipelang.server.schedule import Schedule
 from recipelang.server.server import RecipeServer
 
 PUSH: Final = "push"
@@ -41,10 +40,6 @@ class InProcess:
         self._wants_pull = False
         self.open: dict[str, int] = {}
         """Versions of open documents by URI."""
-        self.server.schedule = Schedule(self.server._step, self.server._on_idle)
-        from recipelang.server.schedule import Memory
-
-        self.server._memory = Memory(lambda: False)
         self.server.protocol.set_writer(self)  # type: ignore[arg-type]
         diagnostic = {"relatedInformation": True} if kind == PULL else None
         self.request(
@@ -95,18 +90,30 @@ class InProcess:
 
     def request(self, method: str, params: Any) -> Any:
         """The result of a request. An error is a failure."""
+        answer = self.ask(method, params)
+        assert "error" not in answer, answer
+        return answer["result"]
+
+    def ask(self, method: str, params: Any) -> dict[str, Any]:
+        """The answer to a request, be it an error."""
         self._number += 1
         number = self._number
-        self._run(lambda: self.receive({"id": number, "method": method, "params": params}))
+        self.together({"id": number, "method": method, "params": params})
         for _ in range(100_000):
-            for answer in reversed(self.sent):
-                if answer.get("id") == number and "method" not in answer:
-                    assert "error" not in answer, answer
-                    return answer["result"]
-            self._run(lambda: None)
+            if found := self.answers(number):
+                return found[0]
+            self.together()
         raise AssertionError(f"{method} was never answered")
 
-    def _run(self, act: Callable[[], None]) -> None:
+    def together(self, *messages: dict[str, Any]) -> None:
+        """Sends messages in one go, before the server does anything; then lets it have a turn."""
+        self._run(lambda: [self.receive(message) for message in messages])
+
+    def answers(self, name: int | str) -> list[dict[str, Any]]:
+        """What was answered to a request so far, since findings were last waited for."""
+        return [one for one in self.sent if one.get("id") == name and "method" not in one]
+
+    def _run(self, act: Callable[[], object]) -> None:
         async def turn() -> None:
             act()
             await asyncio.sleep(0)
@@ -136,6 +143,18 @@ class InProcess:
         if self.kind == PULL:
             self._pull()
         self.sent.clear()
+
+    def run_schedule(self) -> None:
+        """Has the server work as it does when it is left alone, failures and all."""
+
+        async def run() -> None:
+            self.server.schedule.wake()
+            self.server.schedule.start()
+            while not self.server.schedule.is_idle:
+                await asyncio.sleep(0)
+            self.server.schedule.stop()
+
+        self._loop.run_until_complete(run())
 
     def _published(self, params: dict[str, Any]) -> None:
         assert self.kind == PUSH, "findings are pushed or pulled, never both"

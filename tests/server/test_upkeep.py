@@ -147,15 +147,18 @@ def test_what_supplies_names_to_another_library_keeps_its_findings(tmp_path: Pat
 
 
 def test_a_file_is_told_by_the_library_nearest_to_it(tmp_path: Path, start: Start) -> None:
-    write(tmp_path / "inner", config=QUIET, a=BAD, b=TOAST)
+    write(tmp_path / "inner", config=f'{QUIET}[library]\nexclude = ["c.recipe"]\n', a=BAD, b=TOAST, c=BAD)
     client = start(write(tmp_path, config=""))
     assert "unknown-name" in rules(client, "inner/b.recipe")
+    assert rules(client, "inner/c.recipe")
     client.did_open("inner/a.recipe", BAD)
     client.settle()
     assert "unknown-name" not in rules(client, "inner/b.recipe")
+    assert rules(client, "inner/c.recipe") == []
     client.did_close("inner/a.recipe")
     client.settle()
     assert "unknown-name" in rules(client, "inner/b.recipe")
+    assert rules(client, "inner/c.recipe")
 
 
 def test_a_folder_of_the_library_itself_keeps_its_findings_if_it_is_included(tmp_path: Path) -> None:
@@ -211,3 +214,26 @@ def test_an_open_file_of_an_inner_library_is_in_no_other_when_the_outer_one_goes
     client.changed_on_disk(CONFIG)
     client.settle()
     assert rules(client, "b.recipe") == []
+
+
+def test_an_open_file_that_only_supplies_names_from_now_on_has_no_findings(tmp_path: Path, start: Start) -> None:
+    write(tmp_path / "sub", a=BAD)
+    client = start(write(tmp_path, config=""))
+    client.did_open("sub/a.recipe", BAD)
+    client.settle()
+    assert rules(client, "sub/a.recipe")
+    write(tmp_path, config='[library]\ninclude = ["sub"]\nexclude = ["sub"]\n')
+    client.changed_on_disk(CONFIG)
+    client.settle()
+    assert rules(client, "sub/a.recipe") == []
+
+
+def test_a_configuration_around_a_file_that_was_looked_at_alone_is_seen(tmp_path: Path, start: Start) -> None:
+    write(tmp_path / "elsewhere/sub", a=TOAST)
+    client = start(write(tmp_path / "library", config=""), is_told=False)
+    client.did_open("../elsewhere/sub/a.recipe", TOAST)
+    client.settle()
+    assert "unknown-name" in rules(client, "../elsewhere/sub/a.recipe")
+    write(tmp_path / "elsewhere", config=QUIET)
+    client.settle()
+    assert "unknown-name" not in rules(client, "../elsewhere/sub/a.recipe")
