@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
-from recipelang.syntax import messages, tree
+from recipelang.syntax import messages, misplaced, tree
 from recipelang.syntax.forms import FORMS, TYPED
 from recipelang.syntax.tree import ANYTHING, Problem
 from recipelang.text.record import Record
@@ -83,7 +83,7 @@ def _food(lines: Iterator[Any], problems: list[Problem], lost: set[str]) -> tupl
             if nutrition is not None:
                 nutrients.append(line)
                 continue
-            problem = messages.nutrient_alone(line)
+            problem = misplaced.nutrient_alone(line)
             is_nutrient = problem.instead is None
             if not (silent and is_nutrient):
                 problems.append(problem)
@@ -182,7 +182,7 @@ class _Recipe:
             if line.alternative and self.below_broken:
                 return  # another way for a line that can't be read
             if line.alternative and not self.inside:
-                self.problems.append(messages.alternative_alone(line))
+                self.problems.append(misplaced.alternative_alone(line))
             else:
                 self.inside.append(line)
         elif isinstance(block, _Unread):
@@ -191,11 +191,11 @@ class _Recipe:
             self._open_unread("ingredients")
         elif isinstance(block, tree.Steps):
             if astray is not tree.Ingredient:
-                self.problems.append(messages.ingredient_misplaced(line, True))
+                self.problems.append(misplaced.ingredient_astray(line, True))
             self.astray = tree.Ingredient
             self.lost.add("ingredients")
         else:
-            self.problems.append(messages.ingredient_misplaced(line, False))
+            self.problems.append(misplaced.ingredient_astray(line, False))
             self._open(tree.Ingredients(line.start, line.start, False, ()))
             self.inside.append(line._replace(alternative=False))
 
@@ -209,7 +209,7 @@ class _Recipe:
         elif self.below_broken:
             self._open_unread("steps")
         else:
-            self.problems.append(messages.step_misplaced(line))
+            self.problems.append(misplaced.step_astray(line))
             self._open(tree.Steps(line.start, line.start))
             self.inside.append(line)
 
@@ -220,12 +220,12 @@ class _Recipe:
         elif isinstance(block, tree.Leftovers) or (isinstance(block, tree.Steps) and self.inside):
             if line.alternative and not self.typed:
                 if not self.below_broken:
-                    self.problems.append(messages.alternative_alone(line))
+                    self.problems.append(misplaced.alternative_alone(line))
             else:
                 self.typed.append(line)
         else:
             if astray is not tree.Typed and not self.below_broken:
-                self.problems.append(messages.typed_misplaced(line))
+                self.problems.append(misplaced.typed_astray(line))
             self.astray = tree.Typed
             self.lost.add("steps")
 
@@ -239,9 +239,9 @@ class _Recipe:
             self.lost.add(ANYTHING)
         elif isinstance(block, tree.Steps):
             if not self.below_broken:
-                self.problems.append(messages.wrapped_step(line))
+                self.problems.append(misplaced.wrapped_step(line))
         else:
-            self.problems.append(messages.late_field(line, isinstance(block, tree.Leftovers)))
+            self.problems.append(misplaced.late_field(line, isinstance(block, tree.Leftovers)))
 
 
 def _variation(lines: Iterator[Any], problems: list[Problem], lost: set[str]) -> tuple[object, ...]:
@@ -274,7 +274,7 @@ def _variation(lines: Iterator[Any], problems: list[Problem], lost: set[str]) ->
             if found and type(found[-1]) is tree.ChangeStep and not silent:
                 typed.append(line)
             elif not silent:
-                problems.append(messages.typed_misplaced(line))
+                problems.append(misplaced.typed_astray(line))
                 silent = True
             continue
         close_step()
@@ -287,7 +287,7 @@ def _variation(lines: Iterator[Any], problems: list[Problem], lost: set[str]) ->
             ):
                 found.append(tree.Change(line.start, line.end, parsed[0]))
             else:
-                problems.append(messages.unreadable_change(line))
+                problems.append(misplaced.unreadable_change(line))
                 lost.add(messages.begins_with("recipe", line.value.text))
         else:
             found.append(line)
@@ -328,7 +328,7 @@ class _Menu:
             elif kind is tree.Serve or kind is tree.Sell:
                 self._serve(line)
             elif self.day is not None:
-                self.problems.append(messages.late_menu_field(line))
+                self.problems.append(misplaced.late_menu_field(line))
             else:
                 self.fields.append(line)
         self._open_day(None)
@@ -338,7 +338,7 @@ class _Menu:
         """Whether a line stands under no day; said once for all lines of a day."""
         if self.day is None and not self.day_is_unread:
             if not self.day_is_broken:
-                self.problems.append(messages.outside_a_day(line))
+                self.problems.append(misplaced.outside_a_day(line))
             self.day_is_unread = True
         return self.day is None
 
@@ -353,7 +353,7 @@ class _Menu:
     def _open_choose(self, line: tree.Choose | None) -> None:
         if self.choose is not None:
             if not self.day_is_broken:
-                self.problems.append(messages.open_choose(self.choose))
+                self.problems.append(misplaced.open_choose(self.choose))
             self._close_choose()
         if line is not None and not self._is_outside(line):
             self.choose = line
@@ -366,7 +366,7 @@ class _Menu:
 
     def _end(self, line: tree.Fact) -> None:
         if self.choose is None and not self.day_is_unread and not self.day_is_broken:
-            self.problems.append(messages.stray_end(line))
+            self.problems.append(misplaced.stray_end(line))
         self._close_choose()
         self.day_is_broken = False
 

@@ -1,0 +1,113 @@
+"""The problems of lines that can be read, and that stand where they mean nothing."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from recipelang.findings.nearest import nearest
+from recipelang.syntax import tree
+from recipelang.syntax.forms import FORMS, IN_BLOCKS, first_words
+from recipelang.syntax.tree import Problem
+from recipelang.units.numbers import shortened
+
+
+def wrapped_step(line: Any) -> Problem:
+    """A field's first word inside `steps`: most often a step that went on to a second line."""
+    return Problem(
+        line.start, line.end, "syntax", "A step is one line; join it to the step above.",
+        mend="put the words at the end of the step above; if a field is meant, move it above `ingredients`",
+    )  # fmt: skip
+
+
+def late_field(line: Any, in_leftovers: bool) -> Problem:
+    """A field below the ingredients, where only their lines and the steps stand."""
+    where = "`leftovers` holds `keeps` and typed lines" if in_leftovers else "fields come before `ingredients`"
+    return Problem(
+        line.start, line.end, "misplaced-line", f"This field stands too far down: {where}.",
+        mend="move the line up to the recipe's other fields",
+    )  # fmt: skip
+
+
+def ingredient_astray(line: tree.Ingredient, in_steps: bool) -> Problem:
+    """An ingredient among the steps, or under no `ingredients` line."""
+    if in_steps:
+        return Problem(
+            line.start, line.end, "misplaced-line", "This ingredient stands among the steps.",
+            mend="move it up under `ingredients`, or begin the line with `- ` if it is a step",
+        )  # fmt: skip
+    return Problem(
+        line.start, line.end, "misplaced-line", "This ingredient stands under no `ingredients` line.",
+        mend="write `ingredients` above the first ingredient",
+    )  # fmt: skip
+
+
+def step_astray(line: tree.Step) -> Problem:
+    return Problem(
+        line.start, line.end, "misplaced-line", "This step stands under no `steps` line.",
+        mend="write `steps` above the first step",
+    )  # fmt: skip
+
+
+def typed_astray(line: tree.Typed) -> Problem:
+    return Problem(
+        line.start, line.end, "misplaced-line", f"`{line.verb}` stands under no step.",
+        mend="write the step it belongs to above it, beginning with `- `",
+    )  # fmt: skip
+
+
+def alternative_alone(line: Any) -> Problem:
+    return Problem(
+        line.start, line.end, "misplaced-line", "`or` stands under no line that it could be another way for.",
+        mend="write the first choice above it, without `or`",
+    )  # fmt: skip
+
+
+def nutrient_alone(line: tree.Nutrient) -> Problem:
+    """A line of words and an amount that no `nutrition` line stands above: a misspelt field, or a lost header."""
+    words = re.sub(r"[ \t]+per$", "", line.name.text, flags=re.IGNORECASE)
+    near = nearest(words.casefold(), FORMS["food"], 1)
+    if near:
+        return Problem(
+            line.start, line.start + len(words), "syntax", f"`{words}` is not a line of a food.", near[0],
+            f"write `{near[0]}`",
+        )  # fmt: skip
+    return Problem(
+        line.start, line.end, "misplaced-line", f"`{line.name.text}` stands under no `nutrition` line.",
+        mend="write `nutrition per 100 g` above the nutrients; if no nutrient is meant, a line of a food begins with "
+        "words such as `pack`, `weighs`, `credits`",
+    )  # fmt: skip
+
+
+def unreadable_change(line: tree.Field) -> Problem:
+    words = first_words("recipe", line.value.text)
+    form = FORMS["recipe"].get(words, FORMS["recipe"]["credits"]) if words not in IN_BLOCKS else "credits 1/4 cup fruit"
+    return Problem(
+        line.value.start, line.value.end, "syntax", f"`{shortened(line.value.text)}` is not a field of a recipe.",
+        mend=f"after `change` write the whole new line, as in `change {form}`",
+    )  # fmt: skip
+
+
+def open_choose(line: tree.Choose) -> Problem:
+    return Problem(
+        line.start, line.end, "misplaced-line", "This `choose` has no `end`; the next day closes it.",
+        mend="write `end` after its last choice",
+    )  # fmt: skip
+
+
+def stray_end(line: tree.Fact) -> Problem:
+    return Problem(line.start, line.end, "misplaced-line", "This `end` closes no `choose`.", mend="delete it")
+
+
+def outside_a_day(line: Any) -> Problem:
+    return Problem(
+        line.start, line.end, "misplaced-line", "This line stands under no day.",
+        mend="write the day above it, such as `monday` or `every day`",
+    )  # fmt: skip
+
+
+def late_menu_field(line: Any) -> Problem:
+    return Problem(
+        line.start, line.end, "misplaced-line", "This line belongs above the first day.",
+        mend="move it up to the menu's other fields",
+    )  # fmt: skip
