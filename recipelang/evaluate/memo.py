@@ -119,7 +119,9 @@ class Memo:
         """Makes a fact rest on what its inner facts rest on, and forgets these: those of its own key, and of further
         ones. Where nobody else reads them, all that is left of a fact that nobody looks at is its value and what it
         hangs on."""
-        entry = self._entries[kind, key]
+        entry = self._entries.get((kind, key))
+        if entry is None:  # it failed when it was taken
+            return
         owners = (key, *within)
         outer: dict[_Entry, None] = {}
         inner: dict[_Entry, None] = {}

@@ -3,9 +3,9 @@ message that can't be understood. Every request gets an answer."""
 
 from __future__ import annotations
 
-import asyncio
 import json
 import logging
+import uuid
 from typing import TYPE_CHECKING, Any, Final
 
 from lsprotocol import types
@@ -41,6 +41,8 @@ class Protocol(LanguageServerProtocol):
         super().__init__(server, converter)
         for method in _NOT_OURS:
             self.fm.builtin_features.pop(method, None)
+        self._ours: set[int | str] = set()
+        """Ids of our own requests that are not answered yet. All others are the client's."""
         self._asked: dict[int | str, str] = {}
         """Methods of requests that are not answered yet."""
 
@@ -103,17 +105,20 @@ class Protocol(LanguageServerProtocol):
 
     def _handle_cancel_notification(self, msg_id: Any) -> None:
         future = self._request_futures.get(msg_id) if isinstance(msg_id, int | str) else None
-        if isinstance(future, asyncio.Future):  # else it is answered already, or a question of ours
+        if future is not None and msg_id not in self._ours:  # else it is answered already, or a question of ours
             future.cancel()
 
+    def send_request(self, method: str, params: Any = None, callback: Any = None, msg_id: Any = None) -> Any:
+        name = msg_id or str(uuid.uuid4())
+        self._ours.add(name)
+        return super().send_request(method, params, callback, name)
+
     def _handle_response(self, msg_id: Any, result: Any = None, error: types.ResponseError | None = None) -> None:
-        if not isinstance(msg_id, int | str):
+        if not isinstance(msg_id, int | str) or msg_id not in self._ours:
             return
-        # only what we have asked is answered; a request that was given up is answered all the same, and its future
-        # takes no answer any more
+        self._ours.discard(msg_id)
+        # a request that was given up is answered all the same, and its future takes no answer any more
         future = self._request_futures.get(msg_id)
-        if isinstance(future, asyncio.Future):
-            return
         if future is not None and future.done():
             self._request_futures.pop(msg_id, None)
             return
@@ -148,8 +153,8 @@ class Protocol(LanguageServerProtocol):
 
     @lsp_method(types.SHUTDOWN)
     def lsp_shutdown(self, *args: Any) -> None:  # type: ignore[override]  # only what was asked of us is given up
-        for future in [*self._request_futures.values()]:
-            if isinstance(future, asyncio.Future):
+        for name, future in [*self._request_futures.items()]:
+            if name not in self._ours and name != self.msg_id:
                 future.cancel()
         self._server.schedule.stop()
         self._shutdown = True

@@ -251,7 +251,10 @@ class Standings:
         return before is None or before.findings != findings
 
     def _settle(self, home: Home) -> None:
-        """Keeps of a declaration that nobody looks at no more than its findings, if nobody rests on it."""
+        """Keeps of a declaration that nobody looks at no more than its findings, if nobody rests on it. One that waits is
+        settled when it was looked at: until then it may mean something else than it was looked at for."""
+        if home in self._waiting.get(home.path, ()):
+            return
         if home.key not in self._shared and home in self._standing and self.knows_all_names:
             self.workspace.settle(home)
 

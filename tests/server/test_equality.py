@@ -46,6 +46,7 @@ class Library(Copied, RuleBasedStateMachine):
         self.seen_config: bytes | None = None
         """The configuration on disk that the server knows: one that nobody tells of is only seen now and then."""
         self.client: InProcess | None = None
+        self.failures: list[BaseException] = []
 
     @initialize(
         seed=st.integers(0, 10_000), kind=st.sampled_from((PUSH, PULL)), encoding=st.sampled_from(("utf-16", "utf-8")),
@@ -66,6 +67,7 @@ class Library(Copied, RuleBasedStateMachine):
         self.has_two = has_two
         folders = [self.folder, self.folder.parent / "pantry"][: 1 + has_two]
         self.client = InProcess(folders, kind, encoding, is_told)
+        self.client.server.failed = lambda what, error, where="": self.failures.append(error)  # type: ignore[method-assign]
         self.finish(0)
 
     def teardown(self) -> None:
@@ -282,6 +284,7 @@ class Library(Copied, RuleBasedStateMachine):
 
     def compare(self) -> None:
         self.editor.settle()
+        assert not self.failures
         self.seen_config = self.disk.get(CONFIG_NAME)
         type(self).steps_taken += 1
         shown = {

@@ -56,6 +56,22 @@ def test_a_request_that_is_cancelled_while_it_runs_is_answered_once(client: InPr
     assert len(client.request(request["method"], request["params"])) > 0
 
 
+def test_a_command_that_is_cancelled_before_it_starts_is_answered_as_cancelled(client: InProcess) -> None:
+    command = {"method": "workspace/executeCommand", "params": {"command": "recipelang.card", "arguments": ["milk 1"]}}
+    client.together({"id": "one", **command}, {"method": "$/cancelRequest", "params": {"id": "one"}})
+    client.together()
+    (answer,) = client.answers("one")
+    assert answer["error"]["code"] == CANCELLED
+
+
+def test_what_runs_when_the_client_says_farewell_is_cancelled(client: InProcess) -> None:
+    command = {"method": "workspace/executeCommand", "params": {"command": "recipelang.card", "arguments": ["milk 1"]}}
+    client.together({"id": "one", **hover(client)}, {"id": "two", **command}, {"id": "three", "method": "shutdown"})
+    client.together()
+    assert [client.answers(name)[0].get("error", {}).get("code") for name in ("one", "two")] == [CANCELLED, CANCELLED]
+    assert "result" in client.answers("three")[0]
+
+
 def test_cancelling_what_is_answered_or_was_never_asked_changes_nothing(client: InProcess) -> None:
     client.together({"id": "one", **hover(client)})
     client.request("textDocument/hover", hover(client)["params"])

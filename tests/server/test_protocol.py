@@ -66,6 +66,18 @@ def test_what_asks_for_nothing_gets_no_answer(client: InProcess, message: dict[s
     assert client.sent == []
 
 
+def test_an_answer_to_the_clients_own_question_is_none(tmp_path: Path, caplog: pytest.LogCaptureFixture) -> None:
+    (tmp_path / "a.recipe").write_text("food milk\n")
+    client = InProcess([tmp_path])
+    command = {"method": "workspace/executeCommand", "params": {"command": "recipelang.card", "arguments": [1]}}
+    client.together({"id": "one", **command}, {"id": "one", "result": 5})
+    client.together()
+    (answer,) = client.answers("one")
+    assert answer["error"]["code"] == INVALID_PARAMS
+    assert not [one for one in caplog.records if one.exc_info]
+    client.close()
+
+
 @pytest.mark.parametrize("params", [{}, {"params": None}, {"params": {}}, {"params": []}])
 def test_shutdown_takes_whatever_clients_send_with_it(client: InProcess, params: dict[str, Any]) -> None:
     client.together({"id": "one", "method": "shutdown", **params})

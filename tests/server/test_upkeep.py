@@ -237,3 +237,15 @@ def test_a_configuration_around_a_file_that_was_looked_at_alone_is_seen(tmp_path
     write(tmp_path / "elsewhere", config=QUIET)
     client.settle()
     assert "unknown-name" not in rules(client, "../elsewhere/sub/a.recipe")
+
+
+def test_a_file_may_be_closed_before_its_newest_text_was_looked_at(tmp_path: Path, start: Start) -> None:
+    client = start(write(tmp_path, config="", a=GOOD))
+    client.did_open("a.recipe", GOOD)
+    client.settle()
+    client.did_change("a.recipe", [{"text": "menu sea biscuit\n"}])
+    where = {"textDocument": {"uri": client.uri("a.recipe")}, "position": {"line": 0, "character": 0}}
+    client.request("textDocument/documentHighlight", where)  # which sees the text, and looks at nothing
+    client.did_close("a.recipe")
+    client.settle()
+    assert rules(client, "a.recipe") == []
