@@ -127,6 +127,14 @@ class LiveLibrary:
                 self._once_shown.clear()
         return not self.is_complete
 
+    def has_inner(self, folder: str) -> bool:
+        """Whether there is a library in a folder, or was when the files were read."""
+        there: list[str] = []
+        for _ in recipe_folders(folder, libraries=there):
+            pass
+        is_one = os.path.isfile(os.path.join(folder, CONFIG_NAME))
+        return bool(there) or is_one or any(one == folder or is_below(one, folder) for one in self.inner)
+
     def _leave_out(self, folder: str) -> None:
         """Forgets the files of a library that was found inside: some may have come in before it was."""
         for name in [*self.workspace.files, *self.workspace.unreadable]:

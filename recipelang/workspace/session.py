@@ -66,11 +66,12 @@ class Session:
 
     def changed_on_disk(self, path: str) -> None:
         """Looks at a file or a folder after something has happened to it."""
-        if os.path.basename(path) == CONFIG_NAME:
+        is_config = os.path.basename(path) == CONFIG_NAME
+        if is_config or (not path.endswith(SUFFIX) and not os.path.isfile(path)):
             for root, library in [*self._libraries.items()]:
-                if not library.is_library and library.only is None and is_below(path, root):
+                is_plain = not library.is_library and library.only is None and is_below(path, root)
+                if is_plain and (is_config or library.has_inner(path)):
                     self._close(root)  # which of its files belong to other libraries is found out anew
-        if os.path.basename(path) == CONFIG_NAME or (not path.endswith(SUFFIX) and not os.path.isfile(path)):
             self._arrange()
         for library in self.libraries:
             library.changed_on_disk(path)

@@ -5,8 +5,8 @@ opening, files that come and go on disk, configurations that are changed and bro
 get all the time it needs, or next to none. What the client then shows of every file, open or not, are the findings of a
 check of the same texts, the open ones in place of those on disk.
 
-`RECIPELANG_EQUALITY_STEPS` sets how many steps are taken, others every time; for a night or a release, 17,000: after
-some 10,000 of them the findings are compared.
+`RECIPELANG_EQUALITY_STEPS` sets how many steps are taken, others every time; for a night or a release, 20,000: after
+every other one the findings are compared.
 """
 
 from __future__ import annotations

@@ -249,3 +249,20 @@ def test_a_file_may_be_closed_before_its_newest_text_was_looked_at(tmp_path: Pat
     client.did_close("a.recipe")
     client.settle()
     assert rules(client, "a.recipe") == []
+
+
+def test_a_folder_may_take_a_library_with_it_and_bring_one(tmp_path: Path, start: Start) -> None:
+    write(tmp_path / "sub/inner", config=QUIET, a=TOAST)
+    client = start(tmp_path)
+    assert "unknown-name" not in rules(client, "sub/inner/a.recipe")
+    shutil.rmtree(tmp_path / "sub")
+    client.changed_on_disk("sub")
+    client.settle()
+    write(tmp_path / "sub/inner", a=TOAST)
+    client.changed_on_disk("sub/inner/a.recipe")
+    client.settle()
+    assert "unknown-name" in rules(client, "sub/inner/a.recipe")
+    write(tmp_path / "sub/inner", config=QUIET)
+    client.changed_on_disk("sub")
+    client.settle()
+    assert "unknown-name" not in rules(client, "sub/inner/a.recipe")
