@@ -146,6 +146,11 @@ class Protocol(LanguageServerProtocol):
             self._server.failed(method, error)
             self._refuse(msg_id, _INTERNAL_ERROR, f"{type(error).__name__}: {error}")
 
+    def _run_generator(self, future: Any, *, gen: Any, result_future: Any) -> None:
+        if future is not None and result_future.cancelled() and not future.cancelled():
+            future.exception()  # nobody will ask what became of it
+        super()._run_generator(future, gen=gen, result_future=result_future)
+
     def _check_handler_result(self, future: Any) -> None:
         error = None if future.cancelled() else future.exception()
         if error is not None:

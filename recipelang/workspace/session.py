@@ -55,6 +55,7 @@ class Session:
             self._arrange()
         for library in self._concerned(path):
             library.set_text(path, text)
+        self._hand_out(path)
 
     def drop_text(self, path: str) -> None:
         """Closes a file: it is what it is on disk."""
@@ -62,6 +63,7 @@ class Session:
         for library in self._concerned(path):
             library.drop_text(path)
         self._arrange()
+        self._hand_out(path)
         self._gone.append(path)
 
     def changed_on_disk(self, path: str) -> None:
@@ -75,6 +77,7 @@ class Session:
             self._arrange()
         for library in self.libraries:
             library.changed_on_disk(path)
+        self._hand_out(path)
 
     def library_of(self, path: str) -> LiveLibrary | None:
         """The library that a file belongs to, where it is open."""
@@ -86,6 +89,20 @@ class Session:
         for library in self.libraries:
             if library is own or library.holds(path):
                 yield library
+
+    def _hand_out(self, changed: str) -> None:
+        """After a change of a configuration, gives the open texts to libraries that have come to take the files for
+        theirs, and takes them from those that do no longer."""
+        if os.path.basename(changed) != CONFIG_NAME:
+            return
+        for path, text in self._texts.items():
+            concerned = [*self._concerned(path)]
+            for library in self.libraries:
+                has_it = library.open_text(library.name_of(path)) is not None
+                if has_it and library not in concerned:
+                    library.drop_text(path)
+                elif not has_it and library in concerned:
+                    library.set_text(path, text)
 
     def _root_of(self, path: str) -> str:
         around = root_of(Path(path).parent)

@@ -266,3 +266,17 @@ def test_a_folder_may_take_a_library_with_it_and_bring_one(tmp_path: Path, start
     client.changed_on_disk("sub")
     client.settle()
     assert "unknown-name" not in rules(client, "sub/inner/a.recipe")
+
+
+def test_an_open_text_stands_in_whichever_library_comes_to_hold_its_file(tmp_path: Path, start: Start) -> None:
+    outside = '[library]\nexclude = ["inner"]\n'
+    write(tmp_path / "inner", config="", a=TOAST)
+    client = start(write(tmp_path, config=outside, b=GOOD))
+    client.did_open("inner/a.recipe", GOOD)
+    client.settle()
+    for config, expected in (("", ["duplicate-name"]), (outside, []), ("", ["duplicate-name"])):
+        write(tmp_path, config=config)
+        client.changed_on_disk(CONFIG)
+        client.settle()
+        assert rules(client, "b.recipe") == expected
+        assert rules(client, "inner/a.recipe") == []
