@@ -65,7 +65,10 @@ def build_parser() -> argparse.ArgumentParser:
     trace = made["trace"]
     trace.add_argument("name", metavar="NAME", help="a recipe, a variation or a menu")
     trace.add_argument(
-        "figure", nargs="+", metavar="FIGURE", help="credits fruit · sodium · cost · allergens milk · yield · fill; "
+        "figure",
+        nargs="+",
+        metavar="FIGURE",
+        help="credits fruit · sodium · cost · allergens milk · yield · fill; "
         "of a menu: vegetable · dark green · sodium",
     )
 
