@@ -39,16 +39,15 @@ class Cost(Record):
 def cost(library: Library, ref: Ref) -> Cost:
     """The cost of a recipe with the first choice of every alternative."""
     recipe = library.recipe(ref)
-    parts: list[Part] = []
-    gaps: list[Gap] = list(unread(recipe.broken))
-    for measured in library.lines(ref):
-        if measured.line.alternative:
-            continue
-        found = _ingredient(library, measured)
-        for item in found:
-            (gaps if isinstance(item, Gap) else parts).append(item)  # type: ignore[arg-type]
-    for item in _containers(library, ref, recipe):
-        (gaps if isinstance(item, Gap) else parts).append(item)  # type: ignore[arg-type]
+    found = [
+        item
+        for measured in library.lines(ref)
+        if not measured.line.alternative
+        for item in _ingredient(library, measured)
+    ]
+    found += _containers(library, ref, recipe)
+    parts = [item for item in found if isinstance(item, Part)]
+    gaps = [*unread(recipe.broken), *(item for item in found if isinstance(item, Gap))]
     return Cost(total([*(part.cost for part in parts), *gaps]), recipe.portions, tuple(parts))
 
 

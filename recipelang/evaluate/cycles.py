@@ -46,10 +46,16 @@ def made_of(library: Library, ref: Ref) -> list[Ref]:
     return [target for target in targets if target is not None and library.is_recipe(target)]
 
 
+def circle_of(library: Library, ref: Ref) -> frozenset[Ref] | None:
+    """The recipes of the circle of ingredients that a recipe is in, if it is in one."""
+    library.get("allergens", ref)  # follows every ingredient, and so finds the circle if there is one
+    members: frozenset[Ref] | None = library.get("cycle", ref)
+    return members
+
+
 def is_made_of_itself(library: Library, ref: Ref) -> bool:
     """Whether a recipe is in a circle of ingredients. How it is cooked and how long it keeps then means nothing."""
-    library.get("allergens", ref)  # follows every ingredient, and so finds the circle if there is one
-    return library.get("cycle", ref) is not None
+    return circle_of(library, ref) is not None
 
 
 def component(library: Library, ref: Ref, edges: Edges) -> frozenset[Ref]:

@@ -8,7 +8,6 @@ from typing import Final
 
 from recipelang.findings.nearest import nearest
 from recipelang.model import vocabulary
-from recipelang.model.components import read_component, unknown_component, wrong_credit_unit
 from recipelang.model.food import (
     Crediting,
     CreditLine,
@@ -21,8 +20,8 @@ from recipelang.model.food import (
     Safety,
 )
 from recipelang.model.measures import Measures, Rate, node_of
-from recipelang.model.reading import Problems, condition_of, credit_of, number_of, quantity_of, share_of
-from recipelang.model.stated import read_allergens, read_price
+from recipelang.model.reading import Problems, condition_of, number_of, quantity_of, share_of
+from recipelang.model.stated import read_allergens, read_credit, read_price
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
@@ -182,16 +181,10 @@ class _Builder:
 
     def _credit(self, line: tree.FoodCredit) -> None:
         problems = self.problems
-        component = read_component(line.component.text)
-        if component is None:
-            problems.append(unknown_component(line.component))
+        credit = read_credit(line.amount, line.component, problems)
+        if credit is None:
             return
-        amount = credit_of(line.amount, problems)
-        if amount is None:
-            return
-        if amount[1] != component.unit:
-            problems.append(wrong_credit_unit(line.amount, component))
-            return
+        component, amount = credit
         if line.per is None:
             mend = f"write for how much, as in `credits {line.amount.text} {line.component.text} per 2 oz`"
             problems.append(
@@ -205,7 +198,7 @@ class _Builder:
         self.lines.append(
             CreditLine(
                 component,
-                amount[0],
+                amount,
                 per,
                 line.basis,
                 line.liquid,
@@ -213,7 +206,7 @@ class _Builder:
                 line.start,
                 line.end,
                 node_of(per.unit),
-                amount[0] / per.base,
+                amount / per.base,
             )
         )
 

@@ -12,12 +12,12 @@ from typing import Any
 from recipelang.findings.finding import Home
 from recipelang.findings.nearest import nearest
 from recipelang.model import vocabulary
-from recipelang.model.components import Component, read_component, unknown_component, wrong_credit_unit
+from recipelang.model.components import Component, read_component, unknown_component
 from recipelang.model.controls import read_control
 from recipelang.model.measures import Rate, node_of, settled
-from recipelang.model.reading import Problems, credit_of, number_of, quantity_of, share_of
+from recipelang.model.reading import Problems, number_of, quantity_of, share_of
 from recipelang.model.recipe import Assembly, Claim, GrainsBy, Line, PortionPart, Recipe, Side, Spot
-from recipelang.model.stated import read_allergens
+from recipelang.model.stated import read_allergens, read_credit
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
@@ -207,16 +207,10 @@ class _Builder:
         problems = self.problems(home)
         claimed: set[Component] = set()
         for credit in line.credits:
-            component = read_component(credit.component.text)
-            if component is None:
-                problems.append(unknown_component(credit.component))
+            read = read_credit(credit.amount, credit.component, problems)
+            if read is None:
                 continue
-            amount = credit_of(credit.amount, problems)
-            if amount is None:
-                continue
-            if amount[1] != component.unit:
-                problems.append(wrong_credit_unit(credit.amount, component))
-                continue
+            component, amount = read
             if component in claimed:
                 problems.append(
                     Problem(credit.amount.start, credit.component.end, "repeated-field",
@@ -225,7 +219,7 @@ class _Builder:
                 )  # fmt: skip
                 continue
             claimed.add(component)
-            yield Claim(component, amount[0], Spot(home, credit.amount.start, credit.component.end))
+            yield Claim(component, amount, Spot(home, credit.amount.start, credit.component.end))
 
     def _made_without(self, home: Home, line: tree.Allergens) -> Iterable[tuple[str, Spot]]:
         for item in line.items:

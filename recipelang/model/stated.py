@@ -1,4 +1,4 @@
-"""Lines that foods share with other declarations: a price, the allergens of a label or of a promise."""
+"""Lines that foods share with other declarations: a price, a credit, the allergens of a label or of a promise."""
 
 from __future__ import annotations
 
@@ -7,13 +7,12 @@ from fractions import Fraction
 
 from recipelang.findings.nearest import nearest
 from recipelang.model import vocabulary
-from recipelang.model.reading import Problems, number_of, quantity_of
+from recipelang.model.components import Component, read_component, unknown_component, wrong_credit_unit
+from recipelang.model.reading import Problems, credit_of, number_of, quantity_of
 from recipelang.syntax import tree
 from recipelang.syntax.tree import Problem, Word
 from recipelang.units.amount import Quantity
-from recipelang.units.table import (
-    EACH,
-)
+from recipelang.units.table import EACH
 
 
 def read_price(line: tree.Price, problems: Problems) -> tuple[Fraction, Quantity] | None:
@@ -38,6 +37,21 @@ def read_price(line: tree.Price, problems: Problems) -> tuple[Fraction, Quantity
         return None
     price = number_of(Word(match[1], line.price.start), problems, zero=True)
     return None if price is None else (price, Quantity(Fraction(1), EACH))
+
+
+def read_credit(amount: Word, component: Word, problems: Problems) -> tuple[Component, Fraction] | None:
+    """A component and how much of it is credited or claimed, in the component's unit: `1/2 cup fruit`."""
+    named = read_component(component.text)
+    if named is None:
+        problems.append(unknown_component(component))
+        return None
+    read = credit_of(amount, problems)
+    if read is None:
+        return None
+    if read[1] != named.unit:
+        problems.append(wrong_credit_unit(amount, named))
+        return None
+    return named, read[0]
 
 
 def read_allergens(items: tuple[tree.Allergen, ...], target: dict[str, list[str]], problems: Problems) -> None:

@@ -12,6 +12,10 @@ from recipelang.syntax.tree import Problem
 from recipelang.units.numbers import shortened
 
 
+def _astray(line: Any, message: str, mend: str) -> Problem:
+    return Problem(line.start, line.end, "misplaced-line", message, mend=mend)
+
+
 def wrapped_step(line: Any) -> Problem:
     """A field's first word inside `steps`: most often a step that went on to a second line."""
     return Problem(
@@ -23,43 +27,43 @@ def wrapped_step(line: Any) -> Problem:
 def late_field(line: Any, in_leftovers: bool) -> Problem:
     """A field below the ingredients, where only their lines and the steps stand."""
     where = "`leftovers` holds `keeps` and typed lines" if in_leftovers else "fields come before `ingredients`"
-    return Problem(
-        line.start, line.end, "misplaced-line", f"This field stands too far down: {where}.",
-        mend="move the line up to the recipe's other fields",
+    return _astray(
+        line, f"This field stands too far down: {where}.",
+        "move the line up to the recipe's other fields",
     )  # fmt: skip
 
 
 def ingredient_astray(line: tree.Ingredient, in_steps: bool) -> Problem:
     """An ingredient among the steps, or under no `ingredients` line."""
     if in_steps:
-        return Problem(
-            line.start, line.end, "misplaced-line", "This ingredient stands among the steps.",
-            mend="move it up under `ingredients`, or begin the line with `- ` if it is a step",
+        return _astray(
+            line, "This ingredient stands among the steps.",
+            "move it up under `ingredients`, or begin the line with `- ` if it is a step",
         )  # fmt: skip
-    return Problem(
-        line.start, line.end, "misplaced-line", "This ingredient stands under no `ingredients` line.",
-        mend="write `ingredients` above the first ingredient",
+    return _astray(
+        line, "This ingredient stands under no `ingredients` line.",
+        "write `ingredients` above the first ingredient",
     )  # fmt: skip
 
 
 def step_astray(line: tree.Step) -> Problem:
-    return Problem(
-        line.start, line.end, "misplaced-line", "This step stands under no `steps` line.",
-        mend="write `steps` above the first step",
+    return _astray(
+        line, "This step stands under no `steps` line.",
+        "write `steps` above the first step",
     )  # fmt: skip
 
 
 def typed_astray(line: tree.Typed) -> Problem:
-    return Problem(
-        line.start, line.end, "misplaced-line", f"`{line.verb}` stands under no step.",
-        mend="write the step it belongs to above it, beginning with `- `",
+    return _astray(
+        line, f"`{line.verb}` stands under no step.",
+        "write the step it belongs to above it, beginning with `- `",
     )  # fmt: skip
 
 
 def alternative_alone(line: Any) -> Problem:
-    return Problem(
-        line.start, line.end, "misplaced-line", "`or` stands under no line that it could be another way for.",
-        mend="write the first choice above it, without `or`",
+    return _astray(
+        line, "`or` stands under no line that it could be another way for.",
+        "write the first choice above it, without `or`",
     )  # fmt: skip
 
 
@@ -89,25 +93,25 @@ def unreadable_change(line: tree.Field) -> Problem:
 
 
 def open_choose(line: tree.Choose) -> Problem:
-    return Problem(
-        line.start, line.end, "misplaced-line", "This `choose` has no `end`; the next day closes it.",
-        mend="write `end` after its last choice",
+    return _astray(
+        line, "This `choose` has no `end`; the next day closes it.",
+        "write `end` after its last choice",
     )  # fmt: skip
 
 
 def stray_end(line: tree.Fact) -> Problem:
-    return Problem(line.start, line.end, "misplaced-line", "This `end` closes no `choose`.", mend="delete it")
+    return _astray(line, "This `end` closes no `choose`.", "delete it")
 
 
 def outside_a_day(line: Any) -> Problem:
-    return Problem(
-        line.start, line.end, "misplaced-line", "This line stands under no day.",
-        mend="write the day above it, such as `monday` or `every day`",
+    return _astray(
+        line, "This line stands under no day.",
+        "write the day above it, such as `monday` or `every day`",
     )  # fmt: skip
 
 
 def late_menu_field(line: Any) -> Problem:
-    return Problem(
-        line.start, line.end, "misplaced-line", "This line belongs above the first day.",
-        mend="move it up to the menu's other fields",
+    return _astray(
+        line, "This line belongs above the first day.",
+        "move it up to the menu's other fields",
     )  # fmt: skip

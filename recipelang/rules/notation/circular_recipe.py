@@ -31,7 +31,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from recipelang.evaluate.bought import items_above
-from recipelang.evaluate.cycles import Edges, bases, made_of, road_round
+from recipelang.evaluate.cycles import Edges, bases, circle_of, made_of, road_round
 from recipelang.evaluate.library import Declared, Ref
 from recipelang.findings.finding import Finding, Place, Related
 from recipelang.findings.wording import agree
@@ -65,9 +65,8 @@ def _cut_from_itself(subject: Subject) -> Iterator[Finding]:
 
 def _recipe(subject: Subject) -> Iterator[Finding]:
     library = subject.library
-    library.get("allergens", subject.ref)  # follows every ingredient, and so finds the circle if there is one
+    made = circle_of(library, subject.ref)  # first: following the ingredients finds circles of bases, too
     based = library.get("base cycle", subject.ref)
-    made = library.get("cycle", subject.ref)
     if based is not None:
         yield from _round(subject, based, bases, "based on itself", "base one of them on a recipe")
     elif made is not None:
