@@ -113,7 +113,7 @@ def _finding(
         fixes = (subject.fix(f"hold at {needed}", control, better, changes_food=True),)
     return subject.finding(
         subject.place_of(control.home, control.start, control.end),
-        f"{what} {'is' if ' and ' not in what else 'are'} held {where} at {has}; it must be {needed} {side}.",
+        f"{what} {agree(what, 'is', 'are')} held {where} at {has}; {agree(what, 'it', 'they')} must be {needed} {side}.",
         figures=(Figure("found", "held at", has), Figure("needed", "must be", f"{needed} {side}")),
         source=citation,
         mend=f"hold {where} at {needed} {side}; {CAUTION}",
