@@ -76,6 +76,21 @@ class Schedule:
         return more or self._awake.is_set()
 
 
+class Turns:
+    """For work that a request does by itself: lets messages in whenever it has worked for a slice."""
+
+    def __init__(self) -> None:
+        self._began = perf_counter()
+
+    async def give(self) -> bool:
+        """Gives others a turn if it is time; whether they had one, and may have changed something."""
+        if perf_counter() - self._began <= SLICE:
+            return False
+        await asyncio.sleep(0)
+        self._began = perf_counter()
+        return True
+
+
 class Memory:
     """The collector's rounds. What a library holds stays; looking it through again and again would make somebody wait,
     so it is taken out of the rounds whenever much was found and nobody has asked for anything for a while."""

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Callable, Iterable
-from time import perf_counter
 from typing import TYPE_CHECKING
 
 from lsprotocol import types
 
-from recipelang.server.schedule import SLICE
+from recipelang.server.schedule import Turns
 from recipelang.syntax.format import line_end_of
 from recipelang.workspace.filing import Range
 from recipelang.workspace.live import LiveLibrary
@@ -22,12 +20,10 @@ AnyEdit = types.TextEdit | types.AnnotatedTextEdit | types.SnippetTextEdit
 
 async def until_done(server: RecipeServer, step: Callable[[], bool]) -> None:
     """Takes steps until none is left, and lets others have a turn between slices."""
-    began = perf_counter()
+    turns = Turns()
     while step():
-        if perf_counter() - began > SLICE:
-            await asyncio.sleep(0)
+        if await turns.give():
             server.take_edits()
-            began = perf_counter()
 
 
 async def looked_at(server: RecipeServer, uri: str) -> Opened | None:

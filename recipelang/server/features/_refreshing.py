@@ -6,10 +6,9 @@ import asyncio
 import logging
 from collections.abc import Callable, Hashable
 from inspect import isawaitable
-from time import perf_counter
 from typing import TYPE_CHECKING, Any, Final
 
-from recipelang.server.schedule import SLICE
+from recipelang.server.schedule import Turns
 
 if TYPE_CHECKING:
     from recipelang.server.server import Opened, RecipeServer
@@ -68,16 +67,14 @@ class Shown:
 
     async def _compare(self) -> None:
         """Asks the client to ask at the first answer that has become another."""
-        began = perf_counter()
+        turns = Turns()
         for uri, (version, answers) in [*self._answers.items()]:
             document = self._server.documents.of(uri)
             if document is None:
                 del self._answers[uri]
                 continue
             for asked, answer in [*answers.items()]:
-                if perf_counter() - began > SLICE:
-                    await asyncio.sleep(0)
-                    began = perf_counter()
+                await turns.give()
                 opened = self._server.opened(uri)
                 if document.version != version or opened is None:
                     break

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
-from time import perf_counter
 from typing import TYPE_CHECKING, Any, Final
 
 from lsprotocol import types
@@ -14,7 +12,7 @@ from recipelang.server.features._answers import read_whole
 from recipelang.server.features._refreshing import Shown
 from recipelang.server.features.commands import TRACE, shows_texts
 from recipelang.server.features.navigation import location
-from recipelang.server.schedule import SLICE
+from recipelang.server.schedule import Turns
 from recipelang.workspace.workspace import Workspace
 
 if TYPE_CHECKING:
@@ -85,16 +83,14 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
 
 async def _uses(workspace: Workspace, ref: str) -> list[Site]:
     """Where a declaration is named, looked for in slices; begun anew where an edit comes between."""
+    turns = Turns()
     while True:
         found: list[Site] = []
-        revision, began = workspace.library.memo.revision, perf_counter()
+        revision = workspace.library.memo.revision
         for sites in uses(workspace, ref):
             found += sites
-            if perf_counter() - began > SLICE:
-                await asyncio.sleep(0)
-                began = perf_counter()
-                if workspace.library.memo.revision != revision:
-                    break
+            if await turns.give() and workspace.library.memo.revision != revision:
+                break
         else:
             return found
 

@@ -6,14 +6,12 @@ and the client is asked to pull again when more is.
 
 from __future__ import annotations
 
-import asyncio
-from time import perf_counter
 from typing import TYPE_CHECKING, Any
 
 from lsprotocol import types
 
 from recipelang.server.documents import path_of
-from recipelang.server.schedule import SLICE
+from recipelang.server.schedule import Turns
 
 if TYPE_CHECKING:
     from recipelang.server.server import RecipeServer
@@ -31,13 +29,11 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
         found = server.to_tell(uri)
         if found is None:
             return types.RelatedFullDocumentDiagnosticReport([])
-        began = perf_counter()
+        turns = Turns()
         while found.library.standings.look_at(found.name):
-            if perf_counter() - began > SLICE:
-                await asyncio.sleep(0)
+            if await turns.give():
                 server.take_edits()
                 found = server.to_tell(uri) or found  # the library may have become another
-                began = perf_counter()
         diagnostics, digest = server.findings.report(found)
         server.findings.note(path_of(uri), digest)
         if digest and digest == params.previous_result_id:
@@ -47,7 +43,7 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
     async def workspace(params: types.WorkspaceDiagnosticParams) -> types.WorkspaceDiagnosticReport:
         known = {path_of(one.uri): one for one in params.previous_result_ids}
         items: list[types.WorkspaceDocumentDiagnosticReport] = []
-        began = perf_counter()
+        turns = Turns()
         for told in list(server.session.shown()):
             path = told.library.path_of(told.name)
             former = known.pop(path, None)
@@ -55,9 +51,7 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
             server.findings.note(path, digest)
             if former is None or former.value != digest:
                 items.append(_full(server, path, diagnostics, digest))
-            if perf_counter() - began > SLICE:
-                await asyncio.sleep(0)
-                began = perf_counter()
+            await turns.give()
         for path in known:  # files that had findings and have none any more
             server.findings.note(path, "")
             items.append(_full(server, path, [], ""))
