@@ -29,3 +29,9 @@ def test_every_food_says_where_its_figures_come_from() -> None:
     for text in TEXTS.values():
         for one in split(text):
             assert "//" in one.text, one.name
+
+
+def test_what_was_not_read_says_so_in_words_for_a_reader() -> None:
+    """`Not yet checked against the source` tells a chef what to do with a figure; where we have it from does not."""
+    for path, text in TEXTS.items():
+        assert "from memory" not in text.casefold(), path
