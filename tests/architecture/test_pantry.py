@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 from recipelang.findings.finding import Home
 from recipelang.pantry import pantry, pantry_folder
 from recipelang.syntax.split import fold, split
 from recipelang.workspace.checking import check_paths
 
+LINE = re.compile(r"^[ \t]+(.+?)[ \t]*(?://.*)?$", re.MULTILINE)
+SHARE = re.compile(r"(?:[\d.]+% of (?P<of>.+) by weight|left from (?P<from>.+), [\d.]+% by weight)$")
 TEXTS = {f"pantry/{path.name}": path.read_text(encoding="utf-8") for path in sorted(pantry_folder().glob("*.recipe"))}
 
 
@@ -35,3 +39,33 @@ def test_what_was_not_read_says_so_in_words_for_a_reader() -> None:
     """`Not yet checked against the source` tells a chef what to do with a figure; where we have it from does not."""
     for path, text in TEXTS.items():
         assert "from memory" not in text.casefold(), path
+
+
+FOODS = {one.name: one.text for text in TEXTS.values() for one in split(text)}
+
+
+def lines(name: str) -> list[str]:
+    """The lines of a food without their comments."""
+    return LINE.findall(FOODS[name])
+
+
+def speaks_of_credits(name: str) -> bool:
+    return any(line.startswith(("credits ", "grain group ", "creditable grain ")) for line in lines(name))
+
+
+def test_every_food_says_what_it_credits() -> None:
+    """Something, nothing, or as a share of a food that does; a product that credits by its own papers says that it does,
+    and states no figure that a paper might contradict."""
+    for name, text in FOODS.items():
+        shares = [found["of"] or found["from"] for line in lines(name) if (found := SHARE.match(line))]
+        if "// Credits" in text and "by its own papers only" in text:
+            assert not speaks_of_credits(name), name
+        else:
+            assert speaks_of_credits(name) or any(speaks_of_credits(parent) for parent in shares), name
+
+
+def test_what_credits_nothing_says_why() -> None:
+    for name, text in FOODS.items():
+        for line in text.splitlines():
+            if line.split("//")[0].split() == ["credits", "nothing"]:
+                assert line.partition("//")[2].strip(), name
