@@ -11,6 +11,12 @@ from recipelang.workspace.checking import check_paths
 
 LINE = re.compile(r"^[ \t]+(.+?)[ \t]*(?://.*)?$", re.MULTILINE)
 SHARE = re.compile(r"(?:[\d.]+% of (?P<of>.+) by weight|left from (?P<from>.+), [\d.]+% by weight)$")
+CONTROL = re.compile(
+    r"(?:not )?tcs$|ph [\d.]|water activity [\d.]"
+    r"|arrives +(?:raw |pasteurized eggs|cut |cooked|dry)"
+)
+"""A food's own word on time and temperature control, or a way to arrive from which it follows: raw animal food, cut greens,
+melon and tomato and what was cooked need it, dry food and whole produce do not (FDA Food Code 1-201.10(B))."""
 TEXTS = {f"pantry/{path.name}": path.read_text(encoding="utf-8") for path in sorted(pantry_folder().glob("*.recipe"))}
 
 
@@ -69,3 +75,8 @@ def test_what_credits_nothing_says_why() -> None:
         for line in text.splitlines():
             if line.split("//")[0].split() == ["credits", "nothing"]:
                 assert line.partition("//")[2].strip(), name
+
+
+def test_every_food_says_whether_it_needs_temperature_control() -> None:
+    for name in FOODS:
+        assert any(CONTROL.match(line) for line in lines(name)), name
