@@ -80,3 +80,12 @@ def test_what_credits_nothing_says_why() -> None:
 def test_every_food_says_whether_it_needs_temperature_control() -> None:
     for name in FOODS:
         assert any(CONTROL.match(line) for line in lines(name)), name
+
+
+def test_what_a_10_can_holds_is_known() -> None:
+    """Of canned beans, fruit and vegetables; fish and chicken come in cans of other sizes."""
+    for path, text in TEXTS.items():
+        for name in (one.name for one in split(text) if one.name.startswith("canned ")):
+            if path.removeprefix("pantry/") in ("fish.recipe", "poultry.recipe") or name.endswith("drained"):
+                continue
+            assert any(line.endswith("per #10 can") for line in lines(name)), name
