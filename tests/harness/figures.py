@@ -11,6 +11,8 @@
     //= may contain soy
     //= allergens unknown graham square
     //= sodium 120 mg                             any nutrient of a portion; `at least 120 mg`, `unknown`
+    //= sodium 120 mg within 10%                  a published figure, held against what is known
+    //= process same day                          by trips through the danger zone
     //= cost 0.74                                 of a portion; `at least 0.74`, `unknown`
     //= cost of batch 37
     //= portion 3/4 cup                           or a weight; `portion weight unknown`
@@ -82,6 +84,8 @@ def _difference(recipe: dict[str, Any], stated: str) -> str:
         return _same(", ".join(recipe["allergens"]["unknown"]) or "none", stated.removeprefix("allergens unknown "))
     if first == "allergens":
         return _same(", ".join(recipe["allergens"]["contains"]) or "none", rest)
+    if first == "process":
+        return _same(recipe["safety"]["computed"], rest)
     if stated.startswith("cost of batch"):
         return _measured(recipe["cost"]["batch"], recipe["cost"]["missing_from"], stated.removeprefix("cost of batch "))
     if first == "cost":
@@ -130,6 +134,13 @@ def _measured(found: str | None, missing: list[str], wanted: str, factor: Fracti
     return _near(found, _number(wanted.removeprefix("at least ")) * factor, wanted, factor)
 
 
+def _within(found: str | None, amount: Fraction, part: Fraction) -> str:
+    if found is None:
+        return "computed unknown"
+    off = Fraction(found) / amount - 1
+    return "" if abs(off) <= part else f"computed {float(Fraction(found)):g}, off by {float(off):.1%}"
+
+
 def _near(found: str | None, amount: Fraction, wanted: str, factor: Fraction = Fraction(1)) -> str:
     if found is None:
         return "computed unknown"
@@ -174,10 +185,12 @@ def _nutrient(values: dict[str, Any], stated: str) -> str:
     if title is None:
         return f"no such figure: {', '.join(values)}"
     found = values[title]
-    wanted = stated.removeprefix(title).strip()
+    wanted, _, within = stated.removeprefix(title).strip().partition(" within ")
     unit = found["unit"]
     if not wanted.endswith(unit) and title != "calories" and wanted != "unknown":
         return f"computed in {unit}"
+    if within:
+        return _within(found["value"], _number(wanted), _number(within) / 100)
     return _measured(found["value"], found["missing_from"], wanted.removesuffix(unit).strip())
 
 
