@@ -45,10 +45,11 @@ def figures(workspace: Workspace, name: str, portions: int | None = None) -> dic
     """
     from fractions import Fraction
 
+    from recipelang.evaluate.names import is_recipe, resolve
     from recipelang.output.recipe_json import recipe_json
     from recipelang.syntax.split import fold
 
-    ref = workspace.library.resolve(fold(name))
-    if ref is None or not workspace.library.is_recipe(ref):
+    ref = resolve(workspace.facts, fold(name))
+    if ref is None or not is_recipe(workspace.facts, ref):
         raise KeyError(name)
-    return recipe_json(workspace.library, ref, Fraction(portions) if portions else None)
+    return recipe_json(workspace.facts, ref, Fraction(portions) if portions else None)

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 
 from recipelang.commands import CommandError
 from recipelang.commands.arguments import checked_year, existing
-from recipelang.workspace.checking import Progress, check_paths
-from recipelang.workspace.libraries import Group, by_library, merged
+from recipelang.workspace.check import Progress, check_paths
+from recipelang.workspace.grouping import Group, by_library, merged
 from recipelang.workspace.report import Result, cut
 
 if TYPE_CHECKING:
-    from recipelang.workspace.years import Years
+    from recipelang.workspace.rule_year_diff import Years
 
 
 def run(options: argparse.Namespace) -> int:
@@ -69,7 +69,7 @@ def _against_own(own: Result | None, result: Result) -> Years | None:
     """What another year changes; None where the library's own year was asked for, or where it has none."""
     if own is None or own.school_year in ("", result.school_year):
         return None
-    from recipelang.workspace.years import Years, changes
+    from recipelang.workspace.rule_year_diff import Years, changes
 
     return Years(own.school_year, result.school_year, changes(own.told, result.told))
 

@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from recipelang.commands import CommandError
 from recipelang.commands.opening import named, open_for
+from recipelang.evaluate.names import kind_of
 from recipelang.units.numbers import UnreadableNumber, read_number
 
 
@@ -20,29 +21,29 @@ def run(options: argparse.Namespace) -> int:
     refs = [named(workspace, name) for name in options.names]
     if options.all:
         refs = [*workspace.recipe_refs(), *workspace.of_kind("menu")]
-    library = workspace.library
-    menus = [ref for ref in refs if library.kind(ref) == "menu"]
-    recipes = [ref for ref in refs if library.kind(ref) != "menu"]
+    facts = workspace.facts
+    menus = [ref for ref in refs if kind_of(facts, ref) == "menu"]
+    recipes = [ref for ref in refs if kind_of(facts, ref) != "menu"]
     if options.format == "json":
         from recipelang.output.recipe_json import recipes_json
 
-        document = recipes_json(library, recipes, portions, options.per)
+        document = recipes_json(facts, recipes, portions, options.per)
         if menus:
             from recipelang.output.menu_json import menus_json
 
-            document["menus"] = menus_json(library, menus)
+            document["menus"] = menus_json(facts, menus)
         sys.stdout.write(json.dumps(document, ensure_ascii=False, indent=2) + "\n")
         return 0
     if recipes:
         from recipelang.output.recipe_text import print_recipes
 
-        print_recipes(library, recipes, portions, options.per)
+        print_recipes(facts, recipes, portions, options.per)
     if menus:
         from recipelang.output.menu_text import print_menus
 
         if recipes:
             sys.stdout.write("\n")
-        print_menus(library, menus)
+        print_menus(facts, menus)
     return 0
 
 

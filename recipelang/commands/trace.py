@@ -7,6 +7,7 @@ import sys
 
 from recipelang.commands import CommandError
 from recipelang.commands.opening import named, open_for
+from recipelang.evaluate.names import is_recipe
 
 
 def run(options: argparse.Namespace) -> int:
@@ -14,14 +15,14 @@ def run(options: argparse.Namespace) -> int:
 
     workspace = open_for(options.workspace, options.school_year)
     ref = named(workspace, options.name)
-    library, figure = workspace.library, " ".join(options.figure)
+    facts, figure = workspace.facts, " ".join(options.figure)
     try:
-        if library.is_recipe(ref):
-            lines = trace_lines(library, ref, figure)
+        if is_recipe(facts, ref):
+            lines = trace_lines(facts, ref, figure)
         else:
             from recipelang.output.menu_tracing import menu_trace_lines
 
-            lines = menu_trace_lines(library, ref, figure)
+            lines = menu_trace_lines(facts, ref, figure)
     except UnknownFigure as error:
         raise CommandError(str(error)) from None
     sys.stdout.write("\n".join(lines) + "\n")

@@ -5,14 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
-from recipelang.evaluate.allergens import label_of
-from recipelang.evaluate.bought import item_of, items_above
-from recipelang.evaluate.derivation import credit_text
-from recipelang.evaluate.library import Library, Ref
-from recipelang.evaluate.nutrients import nutrition_of
-from recipelang.model.food import Crediting, CreditLine, Labels, Purchase, Safety
+from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.names import kind_of
+from recipelang.facts.food.as_purchased import item_of, items_above
+from recipelang.facts.food.crediting import crediting_of
+from recipelang.facts.food.food import food_of
+from recipelang.facts.food.labels import allergen_statement_of
+from recipelang.facts.food.nutrition import nutrition_of
+from recipelang.facts.food.purchase import purchase_of
+from recipelang.facts.food.safety import safety_of
+from recipelang.facts.recipe.batch import measures_of
+from recipelang.facts.recipe.container import container_of
+from recipelang.facts.recipe.derivation import credit_text
+from recipelang.model.food import CreditLine, Labels, Safety
 from recipelang.model.measures import EACH_NODE, Measures
-from recipelang.model.names import PANTRY
+from recipelang.model.names import PANTRY, Ref
 from recipelang.output.columns import table
 from recipelang.output.recipe_text import ALLERGEN_CAUTION, INGREDIENTS, dollars, recipe_sections
 from recipelang.text.record import Record
@@ -30,21 +37,21 @@ class Card(Record):
     lines: tuple[str, ...]
 
 
-def card_of(library: Library, ref: Ref) -> Card | None:
+def card_of(facts: Facts, ref: Ref) -> Card | None:
     """What a reference means; None for what has no figures of its own."""
-    kind = library.kind(ref)
+    kind = kind_of(facts, ref)
     if kind in ("recipe", "variation"):
-        return recipe_card(library, ref)
+        return recipe_card(facts, ref)
     if kind == "food":
-        return food_card(library, ref)
+        return food_card(facts, ref)
     if kind == "container":
-        return container_card(library, ref)
+        return container_card(facts, ref)
     return None
 
 
-def recipe_card(library: Library, ref: Ref) -> Card:
+def recipe_card(facts: Facts, ref: Ref) -> Card:
     """All figures of a portion; the longest list stands last."""
-    first, *rest = recipe_sections(library, ref, None, "portion")
+    first, *rest = recipe_sections(facts, ref, None, "portion")
     lines = [*first.lines]
     shown = [section for section in rest if section.heading != INGREDIENTS]
     for section in sorted(shown, key=lambda section: section.heading.startswith("Nutrients")):
@@ -55,25 +62,25 @@ def recipe_card(library: Library, ref: Ref) -> Card:
 # ---- foods -----------------------------------------------------------------------------------------------------------
 
 
-def food_card(library: Library, ref: Ref) -> Card:
+def food_card(facts: Facts, ref: Ref) -> Card:
     """What a food credits, holds, weighs and costs, and who says so."""
-    food = library.food(ref)
+    food = food_of(facts, ref)
     rows = [
-        *(["credits", text] for text in credit_lines(library, ref)),
-        *allergen_rows(label_of(library, ref)),
-        ["weighs", "; ".join(weights(library.measures(ref))) or UNKNOWN],
-        ["price", price_text(library, ref)],
-        ["calories", _calories(library, ref)],
-        ["safety", _safety(library.get("safety", ref))],
+        *(["credits", text] for text in credit_lines(facts, ref)),
+        *allergen_rows(allergen_statement_of(facts, ref)),
+        ["weighs", "; ".join(weights(measures_of(facts, ref))) or UNKNOWN],
+        ["price", price_text(facts, ref)],
+        ["calories", _calories(facts, ref)],
+        ["safety", _safety(safety_of(facts, ref))],
         ["evidence", f"{food.evidence} {food.evidence_date}".strip() or "none stated"],
     ]
     where = "the built-in pantry" if ref.startswith(PANTRY) else "the library"
     return Card(f"{food.name}: a food of {where}", (*table(rows), f"  {ALLERGEN_CAUTION}"))
 
 
-def credit_lines(library: Library, ref: Ref) -> list[str]:
+def credit_lines(facts: Facts, ref: Ref) -> list[str]:
     """What a food credits, a text for each of its lines; that it says nothing is said as unknown."""
-    crediting: Crediting = library.get("crediting", ref)
+    crediting = crediting_of(facts, ref)
     found = [_credit(line) for line in crediting.lines]
     if crediting.group:
         found.append(f"as grain, by weight, group {crediting.group}")
@@ -86,9 +93,9 @@ def credit_lines(library: Library, ref: Ref) -> list[str]:
         found.append(f"{UNKNOWN}: a line of it can't be read")
     if found:
         return found
-    item = item_of(library, ref)
+    item = item_of(facts, ref)
     if item is not None:
-        return [f"{_credit(line)}, through {library.food(item.ref).name}" for line in item.lines] or [UNKNOWN]
+        return [f"{_credit(line)}, through {food_of(facts, item.ref).name}" for line in item.lines] or [UNKNOWN]
     return [f"{UNKNOWN}: it says nothing of credits"] if crediting.says_nothing else ["nothing"]
 
 
@@ -136,20 +143,20 @@ def _grams(grams: Fraction) -> str:
     return f"{decimal_text(grams, 0 if grams >= 10 else 1)} g"
 
 
-def price_text(library: Library, ref: Ref) -> str:
+def price_text(facts: Facts, ref: Ref) -> str:
     """A food's price, its own or that of the item it is cut from."""
-    purchase: Purchase = library.get("purchase", ref)
+    purchase = purchase_of(facts, ref)
     if purchase.price is not None and purchase.per is not None:
         return f"{dollars(purchase.price)} per {_per(purchase.per)}"
-    for above, item in items_above(library, ref):
-        bought: Purchase = library.get("purchase", above)
+    for above, item in items_above(facts, ref):
+        bought = purchase_of(facts, above)
         if bought.price is not None and bought.per is not None:
             return f"{dollars(bought.price)} per {_per(bought.per)} of {item.name}"
     return UNKNOWN
 
 
-def _calories(library: Library, ref: Ref) -> str:
-    nutrition = nutrition_of(library, ref)
+def _calories(facts: Facts, ref: Ref) -> str:
+    nutrition = nutrition_of(facts, ref)
     value = None if nutrition is None else dict(nutrition.values).get("calories")
     if nutrition is None or value is None:
         return UNKNOWN
@@ -167,9 +174,9 @@ def _safety(safety: Safety) -> str:
 # ---- containers ------------------------------------------------------------------------------------------------------
 
 
-def container_card(library: Library, ref: Ref) -> Card:
+def container_card(facts: Facts, ref: Ref) -> Card:
     """What a container holds, and what one costs."""
-    found = library.container(ref)
+    found = container_of(facts, ref)
     rows = [
         ["holds", UNKNOWN if found.holds is None else fluid_ounces_text(found.holds)],
         ["room", UNKNOWN if found.room is None else f"{fluid_ounces_text(found.room)} below its headspace"],

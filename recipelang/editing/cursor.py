@@ -10,13 +10,13 @@ import re
 from bisect import bisect_right
 from typing import Final
 
-from recipelang.evaluate.library import Library
+from recipelang.evaluate.facts import Facts
 from recipelang.findings.finding import Home
 from recipelang.model.names import Ref
 from recipelang.syntax.forms import first_words
 from recipelang.syntax.split import STRAY, Declaration, without_comment
 from recipelang.text.record import Record
-from recipelang.workspace.filing import home_of
+from recipelang.workspace.source_file import home_of
 from recipelang.workspace.workspace import Workspace
 
 INGREDIENTS: Final = "ingredients"
@@ -43,8 +43,8 @@ class Cursor(Record):
     block: str
 
     @property
-    def library(self) -> Library:
-        return self.workspace.library
+    def facts(self) -> Facts:
+        return self.workspace.facts
 
     @property
     def kind(self) -> str:

@@ -1,70 +1,39 @@
-"""Recipes that are made of each other, found as a strongly connected component when a fact has asked for itself.
-
-There are two ways to come round. A variation can be based on itself, through its bases: then none of these has lines of
-its own. A recipe can be an ingredient of itself: the edges are the recipes among a declaration's final lines, those
-that its portions name, and those that a variation put others in place of, because amounts are converted through them.
-Exactly these are what evaluation follows, so which recipes are in a circle never hangs on which figure was asked for
-first.
-"""
+"""Circles: declarations that are made of each other, found as a strongly connected component once a fact has asked for
+itself, and marked so that facts stop at them."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
-from recipelang.model.variation import base_of
-from recipelang.syntax.split import fold
+from recipelang.evaluate.facts import Fact, Facts
+from recipelang.model.names import Ref
 
-if TYPE_CHECKING:
-    from recipelang.evaluate.library import Library, Ref
-
-Edges = Callable[["Library", "Ref"], "list[Ref]"]
+Edges = Callable[[Facts, Ref], list[Ref]]
+"""What a declaration is made of."""
 
 
-def base_ref(library: Library, ref: Ref) -> Ref | None:
-    """The recipe or variation that a variation is based on; None for a recipe, and where nothing has the name."""
-    from recipelang.evaluate.library import body
-
-    if library.kind(ref) != "variation":
-        return None
-    word = base_of(body(library, ref))
-    base = None if word is None else library.resolve(fold(word.text), within=ref)
-    return base if base is not None and library.is_recipe(base) else None
+def mark(facts: Facts, circle: Fact[Ref, frozenset[Ref] | None], members: frozenset[Ref]) -> None:
+    """Marks the members of a circle. `circle` is an input: the members of the circle that a declaration is in, None where
+    it is in none."""
+    for member in members:
+        facts.set_input(circle, member, members)
+        facts.marked.add((circle, member))
 
 
-def bases(library: Library, ref: Ref) -> list[Ref]:
-    base = base_ref(library, ref)
-    return [] if base is None else [base]
+def forget_marks(facts: Facts) -> None:
+    """Takes back all marks: an edit anywhere may have opened a circle, and those that stand are found again."""
+    for circle, ref in facts.marked:
+        facts.set_input(circle, ref, None)  # type: ignore[arg-type]  # only marks are in there
+    facts.marked.clear()
 
 
-def made_of(library: Library, ref: Ref) -> list[Ref]:
-    """The recipes among the lines of a recipe or variation, and those its lines stand in place of."""
-    recipe = library.recipe(ref)
-    names = dict.fromkeys(name for line in recipe.lines for name in (line.key, line.replaces) if name)
-    names.update((fold(part.name), None) for part in recipe.portion if part.name)
-    targets = (library.resolve(name, within=ref) for name in names)
-    return [target for target in targets if target is not None and library.is_recipe(target)]
-
-
-def circle_of(library: Library, ref: Ref) -> frozenset[Ref] | None:
-    """The recipes of the circle of ingredients that a recipe is in, if it is in one."""
-    library.get("allergens", ref)  # follows every ingredient, and so finds the circle if there is one
-    members: frozenset[Ref] | None = library.get("cycle", ref)
-    return members
-
-
-def is_made_of_itself(library: Library, ref: Ref) -> bool:
-    """Whether a recipe is in a circle of ingredients. How it is cooked and how long it keeps then means nothing."""
-    return circle_of(library, ref) is not None
-
-
-def component(library: Library, ref: Ref, edges: Edges) -> frozenset[Ref]:
+def component(facts: Facts, ref: Ref, edges: Edges) -> frozenset[Ref]:
     """The strongly connected component that holds a recipe, by Tarjan's algorithm on an explicit stack."""
     index: dict[Ref, int] = {}
     low: dict[Ref, int] = {}
     on_stack: set[Ref] = set()
     stack: list[Ref] = []
-    work: list[tuple[Ref, list[Ref], int]] = [(ref, edges(library, ref), 0)]
+    work: list[tuple[Ref, list[Ref], int]] = [(ref, edges(facts, ref), 0)]
     index[ref] = low[ref] = 0
     stack.append(ref)
     on_stack.add(ref)
@@ -77,7 +46,7 @@ def component(library: Library, ref: Ref, edges: Edges) -> frozenset[Ref]:
                 index[target] = low[target] = len(index)
                 stack.append(target)
                 on_stack.add(target)
-                work.append((target, edges(library, target), 0))
+                work.append((target, edges(facts, target), 0))
             elif target in on_stack:
                 low[node] = min(low[node], index[target])
             continue
@@ -97,14 +66,14 @@ def component(library: Library, ref: Ref, edges: Edges) -> frozenset[Ref]:
     return frozenset({ref})
 
 
-def road_round(library: Library, ref: Ref, edges: Edges, members: frozenset[Ref]) -> list[Ref]:
+def road_round(facts: Facts, ref: Ref, edges: Edges, members: frozenset[Ref]) -> list[Ref]:
     """The shortest way from a member of a component back to itself."""
     ways: list[list[Ref]] = [[ref]]
     seen: set[Ref] = set()
     while ways:
         longer: list[list[Ref]] = []
         for way in ways:
-            for target in edges(library, way[-1]):
+            for target in edges(facts, way[-1]):
                 if target == ref:
                     return [*way, target]
                 if target in members and target not in seen:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import Final
 
-from recipelang.model.reading import Problems
+from recipelang.model.values import Problems
 from recipelang.syntax import tree
 from recipelang.syntax.tree import Body, Problem, Word
 from recipelang.text.record import Record

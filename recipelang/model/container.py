@@ -6,8 +6,8 @@ from fractions import Fraction
 from typing import Final
 
 from recipelang.model.measures import Measures, Rate
-from recipelang.model.reading import Problems, number_of, quantity_of
-from recipelang.model.stated import read_price
+from recipelang.model.shared_lines import read_price
+from recipelang.model.values import Problems, number_of, quantity_of
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word

@@ -20,8 +20,8 @@ from recipelang.model.food import (
     Safety,
 )
 from recipelang.model.measures import Measures, Rate, node_of
-from recipelang.model.reading import Problems, condition_of, number_of, quantity_of, share_of
-from recipelang.model.stated import read_allergens, read_credit, read_price
+from recipelang.model.shared_lines import read_allergens, read_credit, read_price
+from recipelang.model.values import Problems, condition_of, number_of, quantity_of, share_of
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word

@@ -15,7 +15,7 @@ from recipelang.findings.nearest import nearest
 from recipelang.model.calendar import WEEKDAYS, date_of
 from recipelang.model.grades import Grades, read_grades
 from recipelang.model.measures import Rate, settled
-from recipelang.model.reading import Problems, number_of, quantity_of
+from recipelang.model.values import Problems, number_of, quantity_of
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word

@@ -13,11 +13,11 @@ from recipelang.findings.finding import Home
 from recipelang.findings.nearest import nearest
 from recipelang.model import vocabulary
 from recipelang.model.components import Component, read_component, unknown_component
-from recipelang.model.controls import read_control
 from recipelang.model.measures import Rate, node_of, settled
-from recipelang.model.reading import Problems, number_of, quantity_of, share_of
+from recipelang.model.process_lines import read_control
 from recipelang.model.recipe import Assembly, Claim, GrainsBy, Line, PortionPart, Recipe, Side, Spot
-from recipelang.model.stated import read_allergens, read_credit
+from recipelang.model.shared_lines import read_allergens, read_credit
+from recipelang.model.values import Problems, number_of, quantity_of, share_of
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word

@@ -27,7 +27,7 @@ class Varied(Record):
     """Keys of ingredients that were left out or replaced, each with the line that says so."""
 
 
-def base_of(body: Body) -> Word | None:
+def base_word(body: Body) -> Word | None:
     """The name a variation is based on."""
     return next((line.base for line in body.lines if type(line) is tree.BasedOn), None)
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 
-from recipelang.workspace.filing import Range
 from recipelang.workspace.report import Result, Told
+from recipelang.workspace.source_file import Range
 
 if TYPE_CHECKING:
-    from recipelang.workspace.years import Years
+    from recipelang.workspace.rule_year_diff import Years
 
 VERSION = 1
 

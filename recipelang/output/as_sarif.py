@@ -15,9 +15,9 @@ from recipelang import __version__
 from recipelang.findings.finding import ERROR, HINT, SEVERITIES, WARNING
 from recipelang.output.explanation import without_markers
 from recipelang.rules.catalogue import Page, page, rules
-from recipelang.workspace.filing import Range
-from recipelang.workspace.identity import fingerprint, identity
+from recipelang.workspace.finding_identity import fingerprint, identity
 from recipelang.workspace.report import Result, Told
+from recipelang.workspace.source_file import Range
 
 SCHEMA: Final = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 MOST_RESULTS: Final = 5000

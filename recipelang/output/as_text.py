@@ -15,7 +15,7 @@ from recipelang.text.record import Record
 from recipelang.workspace.report import Result, Told
 
 if TYPE_CHECKING:
-    from recipelang.workspace.years import Years
+    from recipelang.workspace.rule_year_diff import Years
 
 _MARGIN = 9
 _WIDEST = 160

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from recipelang.findings.wording import counted, shortlist
 from recipelang.workspace.report import Hidden
-from recipelang.workspace.years import Years
+from recipelang.workspace.rule_year_diff import Years
 
 _MOST_ENTRIES = 10
 

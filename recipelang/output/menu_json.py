@@ -8,12 +8,15 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from recipelang.evaluate.diet import Diet, GroupDiet, is_kept, planned, share_of_calories
-from recipelang.evaluate.gaps import Total
-from recipelang.evaluate.library import Library, Ref
-from recipelang.evaluate.meals import DayMeal, GroupMeals, Met, Share, WeekMeal
-from recipelang.evaluate.offer import Offered, Option
+from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.names import meaning_of
+from recipelang.evaluate.unknown import Total
+from recipelang.facts.menu.dietary_specifications import Diet, diet_of, is_kept, planned, share_of_calories
+from recipelang.facts.menu.meals import DayMeal, GroupMeals, Met, Share, WeekMeal, meals_of
+from recipelang.facts.menu.menu import menu_of
+from recipelang.facts.menu.offer import Offered, Option
 from recipelang.model.menu import Group, Menu
+from recipelang.model.names import Ref
 from recipelang.model.vocabulary import NUTRIENTS
 from recipelang.standards.load import school_year_of
 from recipelang.units.numbers import decimal_text
@@ -21,18 +24,18 @@ from recipelang.units.numbers import decimal_text
 _OUNCES: Final = frozenset({"grain", "meat alternate", "grain or meat alternate"})
 
 
-def menus_json(library: Library, refs: list[Ref]) -> list[dict[str, Any]]:
+def menus_json(facts: Facts, refs: list[Ref]) -> list[dict[str, Any]]:
     """The menus of an `evaluate --format json` document."""
-    return [menu_json(library, ref) for ref in refs]
+    return [menu_json(facts, ref) for ref in refs]
 
 
-def menu_json(library: Library, ref: Ref) -> dict[str, Any]:
+def menu_json(facts: Facts, ref: Ref) -> dict[str, Any]:
     """One menu: what each group is offered by day and week, and the average meal."""
-    menu: Menu = library.get("menu", ref)
-    declared = library.declared(ref)
+    menu = menu_of(facts, ref)
+    declared = meaning_of(facts, ref)
     assert declared is not None
-    meals: tuple[GroupMeals, ...] = library.get("meals", ref)
-    diets: tuple[GroupDiet, ...] = library.get("diet", ref)
+    meals = meals_of(facts, ref)
+    diets = diet_of(facts, ref)
     by_grades = {one.group.grades: one.weeks for one in diets}
     return {
         "name": menu.name,

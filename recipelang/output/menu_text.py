@@ -6,16 +6,18 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
-from recipelang.evaluate.diet import Diet, GroupDiet, is_kept, share_of_calories
-from recipelang.evaluate.library import Library, Ref
-from recipelang.evaluate.meals import DayMeal, GroupMeals, Met, Share, WeekMeal
-from recipelang.evaluate.selling import Sold, sold
-from recipelang.evaluate.serving import Eaten
-from recipelang.evaluate.weeks import FEWEST, MOST
+from recipelang.evaluate.facts import Facts
+from recipelang.facts.menu.dietary_specifications import Diet, diet_of, is_kept, share_of_calories
+from recipelang.facts.menu.meals import DayMeal, Met, Share, WeekMeal, meals_of
+from recipelang.facts.menu.menu import menu_of
+from recipelang.facts.menu.serving import sold_nutrients_of
+from recipelang.facts.menu.weeks import FEWEST, MOST
+from recipelang.facts.sale.sold_items import Sold, sold
 from recipelang.findings.wording import capital, counted, listed, shortlist
 from recipelang.model.calendar import day_text
 from recipelang.model.components import SUBGROUPS
 from recipelang.model.menu import A_LA_CARTE, Menu
+from recipelang.model.names import Ref
 from recipelang.model.vocabulary import NUTRIENTS
 from recipelang.output.columns import table
 from recipelang.output.printing import print_blocks
@@ -32,23 +34,23 @@ _TITLES: Final = {
 _VERDICT: Final = {True: "", False: "SHORT", None: "not known"}
 
 
-def print_menus(library: Library, refs: list[Ref]) -> None:
+def print_menus(facts: Facts, refs: list[Ref]) -> None:
     """Menus on standard output, one after the other."""
-    print_blocks([menu_lines(library, ref) for ref in refs])
+    print_blocks([menu_lines(facts, ref) for ref in refs])
 
 
-def menu_lines(library: Library, ref: Ref) -> list[str]:
+def menu_lines(facts: Facts, ref: Ref) -> list[str]:
     """All figures of one menu, group by group."""
-    menu: Menu = library.get("menu", ref)
+    menu = menu_of(facts, ref)
     how = ", offer versus serve" if menu.offer_versus_serve else ""
     lines = [f"{menu.name}: {menu.program or 'program unknown'}{how}"]
     if menu.program == A_LA_CARTE:
-        return [*lines, *_sales(library, ref, menu)]
+        return [*lines, *_sales(facts, ref, menu)]
     if menu.is_broken:
         return [*lines, "  a day's own line can't be read, so nothing is computed"]
-    diets: tuple[GroupDiet, ...] = library.get("diet", ref)
+    diets = diet_of(facts, ref)
     by_grades = {one.group.grades: one.weeks for one in diets}
-    meals: tuple[GroupMeals, ...] = library.get("meals", ref)
+    meals = meals_of(facts, ref)
     if not meals:
         lines.append("  without `program` and `meals` nothing can be computed")
     for one in meals:
@@ -58,7 +60,7 @@ def menu_lines(library: Library, ref: Ref) -> list[str]:
         for at, week in enumerate(one.weeks):
             diet = next((found for found in by_grades.get(one.group.grades, ()) if found.week == at), None)
             lines += _week(week, diet)
-    return [*lines, *_sales(library, ref, menu)]
+    return [*lines, *_sales(facts, ref, menu)]
 
 
 def _week(week: WeekMeal, diet: Diet | None) -> list[str]:
@@ -151,11 +153,11 @@ def _average(diet: Diet, name: str) -> list[str]:
     return [name, value, limit, note]
 
 
-def _sales(library: Library, ref: Ref, menu: Menu) -> list[str]:
+def _sales(facts: Facts, ref: Ref, menu: Menu) -> list[str]:
     """What is sold, and how it stands: each line on the first of its days, or on the first that it breaks."""
     stands: dict[int, Sold] = {}
     if not menu.is_broken:
-        for one in sold(library, ref):
+        for one in sold(facts, ref):
             known = stands.setdefault(one.sale.start, one)
             if _breaks(one) and not _breaks(known):
                 stands[one.sale.start] = one
@@ -164,7 +166,7 @@ def _sales(library: Library, ref: Ref, menu: Menu) -> list[str]:
             day.name,
             f"{sale.amount_text} {sale.name}".strip(),
             "" if sale.price is None else dollars(sale.price),
-            *(_standing(library, stands[sale.start]) if sale.start in stands else ("", "")),
+            *(_standing(facts, stands[sale.start]) if sale.start in stands else ("", "")),
         ]
         for day in menu.days
         for sale in day.sales
@@ -176,7 +178,7 @@ def _breaks(one: Sold) -> bool:
     return one.judged is not None and bool(one.judged.faults)
 
 
-def _standing(library: Library, one: Sold) -> tuple[str, str]:
+def _standing(facts: Facts, one: Sold) -> tuple[str, str]:
     """What it counts as, and the figures that it is judged by."""
     if one.is_free:
         return "entree of a meal", "free of the limits that day"
@@ -187,7 +189,7 @@ def _standing(library: Library, one: Sold) -> tuple[str, str]:
         return one.judged.kind, f"NOT ALLOWED{_on(one)}: {told}"
     if one.judged.missing:
         return one.judged.kind, f"not known: {shortlist(what for what, _ in one.judged.missing)}"
-    eaten: Eaten = library.get("sold", (one.sale.key, one.sale.amount_text))
+    eaten = sold_nutrients_of(facts, (one.sale.key, one.sale.amount_text))
     shown = [
         f"{decimal_text(found, 1)} {unit}"
         for name, unit in (("calories", "kcal"), ("sodium", "mg of sodium"))

@@ -6,16 +6,18 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from recipelang.evaluate.diet import Diet, GroupDiet, planned, share_of_calories
-from recipelang.evaluate.library import Library, Ref
-from recipelang.evaluate.meals import DayMeal, GroupMeals, WeekMeal, weekly_value
-from recipelang.evaluate.offer import Offered, Value, ends
-from recipelang.evaluate.serving import DIET
+from recipelang.evaluate.facts import Facts
+from recipelang.facts.menu.dietary_specifications import Diet, GroupDiet, diet_of, planned, share_of_calories
+from recipelang.facts.menu.meals import DayMeal, GroupMeals, WeekMeal, meals_of, weekly_value
+from recipelang.facts.menu.menu import menu_of
+from recipelang.facts.menu.offer import Offered, Value, ends
+from recipelang.facts.menu.serving import DIET, eaten_nutrients_of
 from recipelang.findings.nearest import nearest
 from recipelang.findings.wording import counted, listed, shortlist
 from recipelang.model.calendar import day_text
 from recipelang.model.components import COMPONENTS, PULSES, SUBGROUPS, read_component
 from recipelang.model.menu import Menu, Size
+from recipelang.model.names import Ref
 from recipelang.model.vocabulary import NUTRIENT_SPELLINGS, NUTRIENTS
 from recipelang.output.columns import table
 from recipelang.output.menu_text import amount_text, need_title, times_text
@@ -29,7 +31,7 @@ _LIMITS: Final = {"least": "needs at least", "most": "allows at most", "below": 
 _FIGURES: Final = (*_NEEDS, *DIET)
 
 
-def menu_trace_lines(library: Library, ref: Ref, figure: str) -> list[str]:
+def menu_trace_lines(facts: Facts, ref: Ref, figure: str) -> list[str]:
     """The derivation of a component, a vegetable subgroup or a limited nutrient of a menu, group by group and week by
     week. Raises UnknownFigure."""
     words = fold(figure).removeprefix("credits ")
@@ -39,13 +41,13 @@ def menu_trace_lines(library: Library, ref: Ref, figure: str) -> list[str]:
         near = nearest(words, _FIGURES, 1)
         hint = f"; did you mean `{near[0]}`?" if near else ""
         raise UnknownFigure(f"a menu has no figure called `{figure}`; there are {', '.join(_FIGURES)}{hint}")
-    menu: Menu = library.get("menu", ref)
+    menu = menu_of(facts, ref)
     diets: dict[object, tuple[Diet, ...]] = {}
-    for of_group in library.get("diet", ref):
+    for of_group in diet_of(facts, ref):
         group_diet: GroupDiet = of_group
         diets[group_diet.group.grades] = group_diet.weeks
     lines: list[str] = []
-    for one in library.get("meals", ref):
+    for one in meals_of(facts, ref):
         for at, week in enumerate(one.weeks):
             starts = f", week of {listed(map(day_text, week.week.starts))}" if week.week.starts else ""
             lines += ["", f"{menu.name}: {_title(need) or nutrient}, {one.group.grades.title}{starts}"]
@@ -53,7 +55,7 @@ def menu_trace_lines(library: Library, ref: Ref, figure: str) -> list[str]:
                 lines += _components(week, need)
             else:
                 diet = next((found for found in diets.get(one.group.grades, ()) if found.week == at), None)
-                lines += _nutrient(library, menu, one, week, nutrient, diet)
+                lines += _nutrient(facts, menu, one, week, nutrient, diet)
     return lines[1:] or [f"{menu.name}: without `program`, `meals` and days nothing can be computed"]
 
 
@@ -101,16 +103,14 @@ def _servings(slot: Offered, value: Value, need: str) -> Iterator[list[str]]:
             yield [f"  {_label(option.size)}", amount_text(amount, need), note]
 
 
-def _nutrient(
-    library: Library, menu: Menu, one: GroupMeals, week: WeekMeal, name: str, diet: Diet | None
-) -> Iterator[str]:
+def _nutrient(facts: Facts, menu: Menu, one: GroupMeals, week: WeekMeal, name: str, diet: Diet | None) -> Iterator[str]:
     unit = NUTRIENTS[name]
     rows: list[list[str]] = []
     for day in week.days:
         rows.append([_day(week, day)])
         for slot in day.offer.slots:
             for option in slot.options:
-                eaten = library.get("eaten", (option.size.key, option.size.amount_text)).nutrients[name]
+                eaten = eaten_nutrients_of(facts, (option.size.key, option.size.amount_text)).nutrients[name]
                 servings = planned(menu, one.group, slot, option.size)
                 count = "nobody says how many" if servings is None else number_text(servings)
                 each = "unknown" if eaten.known is None else f"{decimal_text(eaten.known, 1)} {unit}"

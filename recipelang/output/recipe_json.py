@@ -9,18 +9,21 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from recipelang.evaluate.allergens import Allergens
-from recipelang.evaluate.cost import Cost
-from recipelang.evaluate.credits import Credits, all_contributions
-from recipelang.evaluate.fill import Fill
-from recipelang.evaluate.gaps import Gap, Total
-from recipelang.evaluate.library import Library, Ref
-from recipelang.evaluate.measured import Measured
-from recipelang.evaluate.nutrients import Nutrients
-from recipelang.evaluate.scale import scaled_lines
-from recipelang.evaluate.timeline import Timeline
-from recipelang.evaluate.yields import Yield
+from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.names import meaning_of
+from recipelang.evaluate.unknown import Gap, Total
+from recipelang.facts.recipe.allergens import Allergens, allergens_of
+from recipelang.facts.recipe.batch import lines_of, yield_of
+from recipelang.facts.recipe.container_fill import Fill, fill_of
+from recipelang.facts.recipe.cost import Cost, cost_of
+from recipelang.facts.recipe.credits import Credits, all_contributions, credits_of
+from recipelang.facts.recipe.measured import Measured
+from recipelang.facts.recipe.nutrients import Nutrients, nutrients_of
+from recipelang.facts.recipe.recipe import recipe_of
+from recipelang.facts.recipe.scale import scaled_lines
+from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.model.components import VEGETABLE
+from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import NUTRIENT_TITLES
 from recipelang.units.amount import quantity_text
@@ -29,18 +32,18 @@ from recipelang.units.numbers import decimal_text
 VERSION = 1
 
 
-def recipes_json(library: Library, refs: list[Ref], portions: Fraction | None, per: str) -> dict[str, Any]:
+def recipes_json(facts: Facts, refs: list[Ref], portions: Fraction | None, per: str) -> dict[str, Any]:
     """The document of `evaluate --format json`."""
-    return {"version": VERSION, "recipes": [recipe_json(library, ref, portions, per) for ref in refs]}
+    return {"version": VERSION, "recipes": [recipe_json(facts, ref, portions, per) for ref in refs]}
 
 
-def recipe_json(library: Library, ref: Ref, portions: Fraction | None = None, per: str = "portion") -> dict[str, Any]:
+def recipe_json(facts: Facts, ref: Ref, portions: Fraction | None = None, per: str = "portion") -> dict[str, Any]:
     """One recipe: all figures for its own number of portions, or for another."""
-    recipe = library.recipe(ref)
-    lines = library.lines(ref)
-    result: Yield = library.get("yields", ref)
-    timeline: Timeline = library.get("timeline", ref)
-    declared = library.declared(ref)
+    recipe = recipe_of(facts, ref)
+    lines = lines_of(facts, ref)
+    result = yield_of(facts, ref)
+    timeline = timeline_of(facts, ref)
+    declared = meaning_of(facts, ref)
     assert declared is not None
     factor = portions / recipe.portions if portions and recipe.portions else Fraction(1)
     shown = portions or recipe.portions
@@ -57,23 +60,23 @@ def recipe_json(library: Library, ref: Ref, portions: Fraction | None = None, pe
             "mass_g": _measured(result.portion_mass),
             "volume_fl_oz": _fluid_ounces(result.portion_volume),
         },
-        "credits": _credits(library.get("credits", ref)),
-        "allergens": _allergens(library.get("allergens", ref)),
-        "nutrients": _nutrients(library.get("nutrients", ref), per, factor),
-        "cost": _cost(library.get("cost", ref), per, factor),
+        "credits": _credits(credits_of(facts, ref)),
+        "allergens": _allergens(allergens_of(facts, ref)),
+        "nutrients": _nutrients(nutrients_of(facts, ref), per, factor),
+        "cost": _cost(cost_of(facts, ref), per, factor),
         "yield": {
             "mass_g": _measured(_times(result.mass.known, factor)),
             "volume_fl_oz": _fluid_ounces(_times(result.volume.known, factor)),
             "missing_from": _missing((*result.mass.missing, *result.volume.missing)),
         },
-        "container": _container(library.get("fill", ref)),
+        "container": _container(fill_of(facts, ref)),
         "safety": {
             "process": recipe.process[0] if recipe.process else None,
             "computed": timeline.computed_process if timeline.controls else None,
             "needs_control": timeline.is_tcs if timeline.lots else None,
             "keeps": _keeps(recipe),
         },
-        "ingredients": _ingredients(library, ref, recipe, lines, factor),
+        "ingredients": _ingredients(facts, ref, recipe, lines, factor),
     }
 
 
@@ -196,15 +199,15 @@ def _keeps(recipe: Recipe) -> dict[str, str] | None:
 
 
 def _ingredients(
-    library: Library, ref: Ref, recipe: Recipe, lines: tuple[Measured, ...], factor: Fraction
+    facts: Facts, ref: Ref, recipe: Recipe, lines: tuple[Measured, ...], factor: Fraction
 ) -> list[dict[str, Any]]:
     parts: dict[int, list[dict[str, Any]]] = {}
-    for part in all_contributions(library, ref):
+    for part in all_contributions(facts, ref):
         entry: dict[str, Any] = {"component": part.component.name}
         if part.component.name == VEGETABLE:
             entry["subgroup"] = part.component.subgroup
         parts.setdefault(part.at, []).append({**entry, "unit": part.component.unit, "exact": str(part.amount * factor)})
-    scaled = scaled_lines(library, ref, factor)
+    scaled = scaled_lines(facts, ref, factor)
     found: list[dict[str, Any]] = []
     for index, measured in enumerate(lines):
         line = measured.line

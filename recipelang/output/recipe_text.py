@@ -4,19 +4,21 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from recipelang.evaluate.allergens import Allergens
-from recipelang.evaluate.cost import Cost
-from recipelang.evaluate.credits import Credits
-from recipelang.evaluate.derivation import credit_text, exact_credit_text
-from recipelang.evaluate.fill import Fill
-from recipelang.evaluate.gaps import Gap, Total
-from recipelang.evaluate.library import Library, Ref
-from recipelang.evaluate.measured import Measured
-from recipelang.evaluate.nutrients import Nutrients
-from recipelang.evaluate.scale import scaled_lines, split_batches
-from recipelang.evaluate.yields import Yield
+from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.unknown import Gap, Total
+from recipelang.facts.recipe.allergens import Allergens, allergens_of
+from recipelang.facts.recipe.batch import Yield, lines_of, yield_of
+from recipelang.facts.recipe.container_fill import Fill, fill_of
+from recipelang.facts.recipe.cost import Cost, cost_of
+from recipelang.facts.recipe.credits import Credits, credits_of
+from recipelang.facts.recipe.derivation import credit_text, exact_credit_text
+from recipelang.facts.recipe.measured import Measured
+from recipelang.facts.recipe.nutrients import Nutrients, nutrients_of
+from recipelang.facts.recipe.recipe import recipe_of
+from recipelang.facts.recipe.scale import scaled_lines, split_batches
 from recipelang.findings.wording import shortlist
 from recipelang.model.components import ADDITIONAL, VEGETABLE
+from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import NUTRIENT_TITLES
 from recipelang.output.columns import table
@@ -31,15 +33,15 @@ ALLERGEN_CAUTION = (
 )
 
 
-def print_recipes(library: Library, refs: list[Ref], portions: Fraction | None, per: str) -> None:
+def print_recipes(facts: Facts, refs: list[Ref], portions: Fraction | None, per: str) -> None:
     """Recipes on standard output, one after the other."""
-    print_blocks([recipe_lines(library, ref, portions, per) for ref in refs])
+    print_blocks([recipe_lines(facts, ref, portions, per) for ref in refs])
 
 
-def recipe_lines(library: Library, ref: Ref, portions: Fraction | None, per: str) -> list[str]:
+def recipe_lines(facts: Facts, ref: Ref, portions: Fraction | None, per: str) -> list[str]:
     """All figures of one recipe, heading by heading."""
-    recipe = library.recipe(ref)
-    title, *sections = recipe_sections(library, ref, portions, per)
+    recipe = recipe_of(facts, ref)
+    title, *sections = recipe_sections(facts, ref, portions, per)
     lines = [title.heading, *title.lines]
     for section in sections:
         lines += ["", section.heading, *section.lines]
@@ -62,21 +64,19 @@ class Section(Record):
 INGREDIENTS = "Ingredients"
 
 
-def recipe_sections(library: Library, ref: Ref, portions: Fraction | None, per: str) -> list[Section]:
+def recipe_sections(facts: Facts, ref: Ref, portions: Fraction | None, per: str) -> list[Section]:
     """All figures of one recipe by heading: the portion's first, `INGREDIENTS` last."""
-    recipe = library.recipe(ref)
+    recipe = recipe_of(facts, ref)
     factor = portions / recipe.portions if portions and recipe.portions else Fraction(1)
-    fill = _fill(library.get("fill", ref))
+    fill = _fill(fill_of(facts, ref))
     return [
-        Section(
-            _title(recipe, portions), tuple(_portion(library.get("yields", ref), recipe, library.lines(ref), factor))
-        ),
-        Section("Credits of a portion", tuple(_credits(library.get("credits", ref)))),
-        Section("Allergens", tuple(_allergens(library.get("allergens", ref)))),
-        Section(f"Nutrients of a {per}", tuple(_nutrients(library.get("nutrients", ref), per, factor))),
-        Section("Cost", tuple(_cost(library.get("cost", ref), factor))),
+        Section(_title(recipe, portions), tuple(_portion(yield_of(facts, ref), recipe, lines_of(facts, ref), factor))),
+        Section("Credits of a portion", tuple(_credits(credits_of(facts, ref)))),
+        Section("Allergens", tuple(_allergens(allergens_of(facts, ref)))),
+        Section(f"Nutrients of a {per}", tuple(_nutrients(nutrients_of(facts, ref), per, factor))),
+        Section("Cost", tuple(_cost(cost_of(facts, ref), factor))),
         *([Section("Containers", tuple(fill))] if fill else []),
-        Section(INGREDIENTS, tuple(_ingredients(library, ref, recipe, factor))),
+        Section(INGREDIENTS, tuple(_ingredients(facts, ref, recipe, factor))),
     ]
 
 
@@ -221,9 +221,9 @@ def _fill(fill: Fill) -> list[str]:
     return table(rows, frozenset({1}))
 
 
-def _ingredients(library: Library, ref: Ref, recipe: Recipe, factor: Fraction) -> list[str]:
+def _ingredients(facts: Facts, ref: Ref, recipe: Recipe, factor: Fraction) -> list[str]:
     rows: list[list[str]] = []
-    for measured, scaled in zip(library.lines(ref), scaled_lines(library, ref, factor), strict=True):
+    for measured, scaled in zip(lines_of(facts, ref), scaled_lines(facts, ref, factor), strict=True):
         line = measured.line
         amount = (scaled.kitchen if factor != 1 else scaled.exact) or "to taste"
         exact = f"exactly {scaled.exact}" if factor != 1 and scaled.exact != scaled.kitchen else ""

@@ -7,20 +7,25 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from recipelang.evaluate.allergens import Allergens, Road
-from recipelang.evaluate.bought import item_of
-from recipelang.evaluate.cost import Cost
-from recipelang.evaluate.credits import Credits, all_contributions
-from recipelang.evaluate.derivation import belongs_to, credit_text, exact_credit_text, left_over, rate_text
-from recipelang.evaluate.fill import Fill
-from recipelang.evaluate.gaps import Gap, Total
-from recipelang.evaluate.library import Library, Ref
-from recipelang.evaluate.measured import Measured
-from recipelang.evaluate.nutrients import Nutrients, amount_of, nutrition_of
-from recipelang.evaluate.timeline import Timeline
-from recipelang.evaluate.yields import Yield
+from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.names import source_of
+from recipelang.evaluate.unknown import Gap, Total
+from recipelang.facts.food.as_purchased import item_of
+from recipelang.facts.food.food import food_of
+from recipelang.facts.food.nutrition import nutrition_of
+from recipelang.facts.recipe.allergens import Road, allergens_of
+from recipelang.facts.recipe.batch import lines_of, yield_of
+from recipelang.facts.recipe.container_fill import Fill, fill_of
+from recipelang.facts.recipe.cost import Cost, cost_of
+from recipelang.facts.recipe.credits import Credits, all_contributions, credits_of
+from recipelang.facts.recipe.derivation import belongs_to, credit_text, exact_credit_text, left_over, rate_text
+from recipelang.facts.recipe.measured import Measured
+from recipelang.facts.recipe.nutrients import Nutrients, amount_of, nutrients_of
+from recipelang.facts.recipe.recipe import recipe_of
+from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.nearest import nearest
 from recipelang.model.components import ADDITIONAL, STEP, VEGETABLE, Component, read_component
+from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import ALLERGEN_SPELLINGS, ALLERGENS, NUTRIENT_SPELLINGS, NUTRIENT_TITLES, NUTRIENTS
 from recipelang.output.columns import table
@@ -38,28 +43,28 @@ class UnknownFigure(ValueError):
     """A figure that no recipe has; the message says which there are."""
 
 
-def trace_lines(library: Library, ref: Ref, figure: str) -> list[str]:
+def trace_lines(facts: Facts, ref: Ref, figure: str) -> list[str]:
     """The derivation of a figure: `credits fruit`, `sodium`, `cost`, `allergens milk`, `yield`, `fill`. Raises
     UnknownFigure."""
     words = fold(figure)
     first, _, rest = words.partition(" ")
-    recipe = library.recipe(ref)
+    recipe = recipe_of(facts, ref)
     if first in ("credits", "credit"):
-        return _credits(library, ref, recipe, rest)
+        return _credits(facts, ref, recipe, rest)
     if first in ("allergens", "allergen"):
-        return _allergens(library, ref, recipe, rest)
+        return _allergens(facts, ref, recipe, rest)
     if words == "cost":
-        return _cost(library.get("cost", ref), recipe)
+        return _cost(cost_of(facts, ref), recipe)
     if words in ("yield", "mass", "weight", "volume"):
-        return _yield(library, ref, recipe)
+        return _yield(facts, ref, recipe)
     if words in ("fill", "container", "containers"):
-        return _fill(library.get("fill", ref), recipe)
+        return _fill(fill_of(facts, ref), recipe)
     if words in ("safety", "process", "timeline"):
-        return _safety(library, ref, recipe)
+        return _safety(facts, ref, recipe)
     nutrient = NUTRIENT_SPELLINGS.get(words, words)
-    nutrients: Nutrients = library.get("nutrients", ref)
+    nutrients = nutrients_of(facts, ref)
     if nutrients.total(nutrient) is not None:
-        return _nutrient(library, ref, recipe, nutrient, nutrients)
+        return _nutrient(facts, ref, recipe, nutrient, nutrients)
     near = nearest(words, _FIGURES, 1)
     hint = f"; did you mean `{near[0]}`?" if near else ""
     raise UnknownFigure(
@@ -75,25 +80,25 @@ def _head(recipe: Recipe, what: str) -> str:
 # ---- credits ---------------------------------------------------------------------------------------------------------
 
 
-def _credits(library: Library, ref: Ref, recipe: Recipe, words: str) -> list[str]:
-    credits: Credits = library.get("credits", ref)
+def _credits(facts: Facts, ref: Ref, recipe: Recipe, words: str) -> list[str]:
+    credits = credits_of(facts, ref)
     if not words:
         lines: list[str] = []
         for row in credits.rows:
-            lines += [*_component(library, ref, recipe, credits, row.component), ""]
+            lines += [*_component(facts, ref, recipe, credits, row.component), ""]
         return lines[:-1] or [_head(recipe, "credits nothing")]
     component = read_component(words)
     if component is None:
         raise UnknownFigure(
             f"`{words}` is not a meal component; components are meat alternate, grain, fruit, vegetable, milk"
         )
-    return _component(library, ref, recipe, credits, component)
+    return _component(facts, ref, recipe, credits, component)
 
 
-def _component(library: Library, ref: Ref, recipe: Recipe, credits: Credits, component: Component) -> list[str]:
+def _component(facts: Facts, ref: Ref, recipe: Recipe, credits: Credits, component: Component) -> list[str]:
     lines = [_head(recipe, f"credits {component.title}")]
-    measured = library.lines(ref)
-    parts = [part for part in all_contributions(library, ref) if belongs_to(part, component)]
+    measured = lines_of(facts, ref)
+    parts = [part for part in all_contributions(facts, ref) if belongs_to(part, component)]
     rows: list[list[str]] = []
     for part in parts:
         name, amount = "the dish as a whole", ""
@@ -122,7 +127,7 @@ def _component(library: Library, ref: Ref, recipe: Recipe, credits: Credits, com
                 f"  over the alternatives: from {exact_credit_text(row.least, component)} to "
                 f"{exact_credit_text(row.most, component)}"
             )
-    lines += _evidence(library, [measured[part.at] for part in parts if part.at >= 0])
+    lines += _evidence(facts, [measured[part.at] for part in parts if part.at >= 0])
     lines += [f"  not counted: {gap.name}, because {gap.because}" for gap in credits.gaps]
     return lines
 
@@ -136,15 +141,15 @@ def _left_over(recipe: Recipe, credits: Credits) -> list[str]:
     return table(rows)
 
 
-def _evidence(library: Library, measured: list[Measured]) -> list[str]:
+def _evidence(facts: Facts, measured: list[Measured]) -> list[str]:
     """The documents that the foods of a derivation rest on."""
     found: dict[str, None] = {}
     for one in measured:
         if one.is_food and one.ref is not None:
-            own = library.food(one.ref)
-            item = None if own.crediting.lines or own.evidence else item_of(library, one.ref)
+            own = food_of(facts, one.ref)
+            item = None if own.crediting.lines or own.evidence else item_of(facts, one.ref)
             ref = one.ref if item is None else item.ref
-            food = library.food(ref)
+            food = food_of(facts, ref)
             name = own.name if item is None else f"{own.name}, through {food.name}"
             where = "the built-in pantry" if ref.startswith("pantry:") else "the library"
             evidence = f"{food.evidence} {food.evidence_date}".strip() or "no evidence stated"
@@ -155,8 +160,8 @@ def _evidence(library: Library, measured: list[Measured]) -> list[str]:
 # ---- allergens -------------------------------------------------------------------------------------------------------
 
 
-def _allergens(library: Library, ref: Ref, recipe: Recipe, words: str) -> list[str]:
-    allergens: Allergens = library.get("allergens", ref)
+def _allergens(facts: Facts, ref: Ref, recipe: Recipe, words: str) -> list[str]:
+    allergens = allergens_of(facts, ref)
     names = list(ALLERGENS)
     if words:
         name = ALLERGEN_SPELLINGS.get(words)
@@ -194,10 +199,10 @@ def _cost(cost: Cost, recipe: Recipe) -> list[str]:
     return lines
 
 
-def _yield(library: Library, ref: Ref, recipe: Recipe) -> list[str]:
-    result: Yield = library.get("yields", ref)
+def _yield(facts: Facts, ref: Ref, recipe: Recipe) -> list[str]:
+    result = yield_of(facts, ref)
     rows: list[list[str]] = []
-    for measured in library.lines(ref):
+    for measured in lines_of(facts, ref):
         if measured.line.alternative:
             continue
         grams, cups = measured.grams, measured.cups
@@ -245,9 +250,9 @@ def _fill(fill: Fill, recipe: Recipe) -> list[str]:
 # ---- safety ----------------------------------------------------------------------------------------------------------
 
 
-def _safety(library: Library, ref: Ref, recipe: Recipe) -> list[str]:
+def _safety(facts: Facts, ref: Ref, recipe: Recipe) -> list[str]:
     """The history of every ingredient, and the process class that it makes."""
-    timeline: Timeline = library.get("timeline", ref)
+    timeline = timeline_of(facts, ref)
     lines = [_head(recipe, "from arrival to plate")]
     for lot in timeline.lots:
         need = "needs time and temperature control" if lot.was_tcs else "needs no control"
@@ -256,7 +261,7 @@ def _safety(library: Library, ref: Ref, recipe: Recipe) -> list[str]:
         lines.append(f"  {lot.name}: {arrives}{need}{known}")
         for visit in lot.visits:
             control = timeline.controls[visit.control]
-            source = library.get("source", control.home).text[control.start : control.end]
+            source = source_of(facts, control.home).text[control.start : control.end]
             lines.append(f"    {visit.before} → {visit.after}  {' '.join(source.split())}")
         if lot.passes:
             lines.append(f"    {lot.passes} through the danger zone, 41 to 135 F")
@@ -270,14 +275,14 @@ def _safety(library: Library, ref: Ref, recipe: Recipe) -> list[str]:
 # ---- nutrients -------------------------------------------------------------------------------------------------------
 
 
-def _nutrient(library: Library, ref: Ref, recipe: Recipe, name: str, nutrients: Nutrients) -> list[str]:
+def _nutrient(facts: Facts, ref: Ref, recipe: Recipe, name: str, nutrients: Nutrients) -> list[str]:
     title = NUTRIENT_TITLES.get(name, name)
     unit = dict(nutrients.units).get(name, "g")
     rows: list[list[str]] = []
-    for measured in library.lines(ref):
+    for measured in lines_of(facts, ref):
         if measured.line.alternative or measured.ref is None:
             continue
-        value, how = _part(library, measured, name, unit)
+        value, how = _part(facts, measured, name, unit)
         rows.append(["unknown" if value is None else f"{decimal_text(value, 1)} {unit}", measured.line.name, how])
     lines = [_head(recipe, f"{title} of a batch"), *table(rows, frozenset({0}))]
     found = nutrients.total(name) or Total(None)
@@ -290,17 +295,17 @@ def _nutrient(library: Library, ref: Ref, recipe: Recipe, name: str, nutrients: 
     return lines
 
 
-def _part(library: Library, measured: Measured, name: str, unit: str) -> tuple[Fraction | None, str]:
+def _part(facts: Facts, measured: Measured, name: str, unit: str) -> tuple[Fraction | None, str]:
     """One ingredient's part of a nutrient, and by which statement."""
     assert measured.ref is not None
     if not measured.is_food:
-        inner: Nutrients = library.get("nutrients", measured.ref)
+        inner = nutrients_of(facts, measured.ref)
         batches = None if measured.gap else measured.base("batch")
         total = inner.total(name)
         if batches is None or total is None or total.known is None:
             return None, "by its own recipe"
         return total.known * batches * (1 - measured.line.discard), "by its own recipe"
-    nutrition = nutrition_of(library, measured.ref)
+    nutrition = nutrition_of(facts, measured.ref)
     stated = dict(nutrition.values).get(name) if nutrition is not None else None
     if nutrition is None or stated is None:
         return None, "not stated"

@@ -7,12 +7,14 @@ from collections.abc import Callable, Iterator
 from functools import partial
 from typing import Final
 
-from recipelang.evaluate.cycles import base_ref
-from recipelang.evaluate.library import Declared, Library, Ref, body
-from recipelang.evaluate.memo import Key
+from recipelang.evaluate.facts import Facts, Key, fact, library_fact
+from recipelang.evaluate.names import body_of, declaration_of, homes_of, own_meaning, source_of, tree_of
+from recipelang.facts.menu.menu import calendar_of
+from recipelang.facts.recipe.recipe import base_of, is_based_on_itself
 from recipelang.findings.finding import ERROR, HINT, OFF, WARNING, Edit, Finding, Fix, Home, Place, Related, brief
+from recipelang.model.names import Declared, Ref
 from recipelang.model.recipe import Spot
-from recipelang.model.variation import base_of
+from recipelang.model.variation import base_word
 from recipelang.rules.catalogue import names, rules, rules_by_subject
 from recipelang.rules.rule import CONTAINER, DECLARATION, FOOD, MENU, RECIPE, Rule, Subject
 from recipelang.syntax.tree import Allowance, Body, Problem
@@ -28,50 +30,57 @@ class Checked(Record):
     raw: tuple[Finding, ...]
 
 
-def check_declaration(library: Library, ref: Ref) -> Checked:
+@library_fact
+def severities(facts: Facts) -> dict[str, str]:
+    """What the library's configuration makes of each rule that it names; safety rules stay what they are."""
+    known = rules()
+    configured = facts.settings.severities
+    return {name: severity for name, severity in configured if name not in known or not known[name].hard}
+
+
+@fact
+def check_of(facts: Facts, ref: Ref) -> Checked:
     """All findings of the declaration that a reference means, allowances applied, in order of place."""
-    declared = library.declared(ref)
-    assert declared is not None
-    subject = subject_of(library, ref, declared)
-    own = body(library, ref)
-    raw = [*_problems(library, subject, own), *_rules(library, subject)]
+    declared = declaration_of(facts, ref)
+    subject = subject_of(facts, ref, declared)
+    own = body_of(facts, ref)
+    raw = [*_problems(facts, subject, own), *_rules(facts, subject)]
     if declared.kind == "variation":
-        raw = _quiet_where_base_speaks(library, subject, own, raw)
-    return Checked(tuple(_allowed(own, declared.home, raw, library)), tuple(raw))
+        raw = _quiet_where_base_speaks(facts, subject, own, raw)
+    return Checked(tuple(_allowed(own, declared.home, raw, facts)), tuple(raw))
 
 
-def sure_findings(library: Library, ref: Ref) -> list[Finding]:
+def sure_findings(facts: Facts, ref: Ref) -> list[Finding]:
     """What can be said of a declaration while the library's names are still being gathered: what rests on no name that
     nobody has yet, nor on who else has one. In a variation, which may be based on anything, that is what can't be
     read."""
-    declared = library.declared(ref)
-    assert declared is not None
-    subject = subject_of(library, ref, declared)
-    own = body(library, ref)
+    declared = declaration_of(facts, ref)
+    subject = subject_of(facts, ref, declared)
+    own = body_of(facts, ref)
     raw = problem_findings(declared.home, own)
     if declared.kind != "variation":
-        work: list[Callable[[], list[Finding]]] = [partial(_problems, library, subject, own)]
-        work += [partial(_run, one, severity, subject) for one, severity in _rules_on(library, subject)]
+        work: list[Callable[[], list[Finding]]] = [partial(_problems, facts, subject, own)]
+        work += [partial(_run, one, severity, subject) for one, severity in _rules_on(facts, subject)]
         for one in work:
-            found, inputs = library.memo.watch(one)
-            if all(_is_settled(library, key) for key in inputs):
+            found, inputs = facts.watch(one)
+            if all(_is_settled(facts, key) for key in inputs):
                 raw += found
-    allowed = _allowed(own, declared.home, list(dict.fromkeys(raw)), library)
+    allowed = _allowed(own, declared.home, list(dict.fromkeys(raw)), facts)
     return [finding for finding in allowed if finding.rule != "unused-allowance"]
 
 
-def _is_settled(library: Library, key: Key) -> bool:
+def _is_settled(facts: Facts, key: Key) -> bool:
     """Whether an input stays what it is when more names become known."""
-    kind, name = key
-    return kind != "homes" and not (kind == "declared" and library.get(kind, name) is None)
+    one, name = key
+    return one is not homes_of and not (one is own_meaning and own_meaning(facts, name) is None)
 
 
-def subject_of(library: Library, ref: Ref, declared: Declared) -> Subject:
+def subject_of(facts: Facts, ref: Ref, declared: Declared) -> Subject:
     """A declaration as rules see it; its home may be that of a duplicate."""
-    source = library.get("source", declared.home)
+    source = source_of(facts, declared.home)
     start = source.name_start if source.name else source.header
     end = source.name_end if source.name else source.header + len(source.kind)
-    return Subject(library, ref, declared, declared.home, start, end)
+    return Subject(facts, ref, declared, declared.home, start, end)
 
 
 def problem_findings(home: Home, body: Body) -> list[Finding]:
@@ -79,18 +88,18 @@ def problem_findings(home: Home, body: Body) -> list[Finding]:
     return [_from_problem(home, problem) for problem in body.problems]
 
 
-def duplicate_findings(library: Library, ref: Ref, declared: Declared) -> list[Finding]:
+def duplicate_findings(facts: Facts, ref: Ref, declared: Declared) -> list[Finding]:
     """What is said of a declaration whose name another one has first: that, and what can't be read in it."""
     one = rules()["duplicate-name"]
-    subject = subject_of(library, ref, declared)
-    severity = library.get("severities", None).get(one.name, one.severity)
-    found = problem_findings(declared.home, library.get("text", declared.home))
+    subject = subject_of(facts, ref, declared)
+    severity = severities(facts).get(one.name, one.severity)
+    found = problem_findings(declared.home, tree_of(facts, declared.home))
     if severity != OFF:
         found += [brief(finding._replace(rule=one.name, severity=severity)) for finding in one.check(subject)]
     return sorted(found, key=_order)
 
 
-def _problems(library: Library, subject: Subject, own: Body) -> list[Finding]:
+def _problems(facts: Facts, subject: Subject, own: Body) -> list[Finding]:
     problems = dict.fromkeys(own.problems)
     if subject.kind == "food":
         problems.update(dict.fromkeys(subject.food.problems))
@@ -98,10 +107,12 @@ def _problems(library: Library, subject: Subject, own: Body) -> list[Finding]:
         problems.update(dict.fromkeys(subject.container.problems))
     elif subject.kind in ("recipe", "variation"):
         problems.update(dict.fromkeys(subject.recipe.problems))
-    elif subject.kind in ("menu", "calendar"):
-        problems.update(dict.fromkeys(subject.library.get(subject.kind, subject.ref).problems))
-    severities = library.get("severities", None)
-    wanted = ((problem, severities.get(problem.rule, ERROR)) for problem in problems)
+    elif subject.kind == "menu":
+        problems.update(dict.fromkeys(subject.menu.problems))
+    elif subject.kind == "calendar":
+        problems.update(dict.fromkeys(calendar_of(facts, subject.ref).problems))
+    configured = severities(facts)
+    wanted = ((problem, configured.get(problem.rule, ERROR)) for problem in problems)
     return [_from_problem(subject.home, problem, severity) for problem, severity in wanted if severity != OFF]
 
 
@@ -113,16 +124,16 @@ def _from_problem(home: Home, problem: Problem, severity: str = ERROR) -> Findin
     return brief(Finding(problem.rule, severity, place, problem.message, (), "", problem.mend, (), fixes))
 
 
-def _rules(library: Library, subject: Subject) -> list[Finding]:
-    return [finding for one, severity in _rules_on(library, subject) for finding in _run(one, severity, subject)]
+def _rules(facts: Facts, subject: Subject) -> list[Finding]:
+    return [finding for one, severity in _rules_on(facts, subject) for finding in _run(one, severity, subject)]
 
 
-def _rules_on(library: Library, subject: Subject) -> Iterator[tuple[Rule, str]]:
+def _rules_on(facts: Facts, subject: Subject) -> Iterator[tuple[Rule, str]]:
     """The rules that look at a subject and are on, each with its severity."""
-    severities = library.get("severities", None)
+    configured = severities(facts)
     grouped = rules_by_subject()
     for one in (*grouped.get(DECLARATION, ()), *grouped.get(_SUBJECTS.get(subject.kind, ""), ())):
-        severity = severities.get(one.name, OFF if one.default_off else one.severity)
+        severity = configured.get(one.name, OFF if one.default_off else one.severity)
         if severity != OFF:
             yield one, severity
 
@@ -135,9 +146,9 @@ def _run(one: Rule, severity: str, subject: Subject) -> list[Finding]:
             for finding in one.check(subject)
         ]
     except Exception as error:
-        if subject.library.on_crash is None:
+        if subject.facts.on_crash is None:
             raise
-        subject.library.on_crash(one.name, subject.ref, error)
+        subject.facts.on_crash(one.name, subject.ref, error)
         return []
 
 
@@ -151,14 +162,14 @@ def _severity(one: Rule, configured: str, given: str) -> str:
 # ---- variations ----------------------------------------------------------------------------------------------------
 
 
-def _quiet_where_base_speaks(library: Library, subject: Subject, own: Body, raw: list[Finding]) -> list[Finding]:
+def _quiet_where_base_speaks(facts: Facts, subject: Subject, own: Body, raw: list[Finding]) -> list[Finding]:
     """Findings at a line of the base: dropped where the base has the same, else moved into the variation with the
     base's line beside them."""
-    word = base_of(own)
-    base = base_ref(library, subject.ref)
-    if word is None or base is None or library.in_base_cycle(subject.ref, base):
+    word = base_word(own)
+    base = base_of(facts, subject.ref)
+    if word is None or base is None or is_based_on_itself(facts, subject.ref, base):
         return [finding for finding in raw if finding.place.home == subject.home]
-    checked: Checked = library.get("check", base)
+    checked = check_of(facts, base)
     said = {(finding.rule, finding.place) for finding in checked.raw}
     said |= {(finding.rule, related.place) for finding in checked.raw for related in finding.related}
     kept: list[Finding] = []
@@ -180,12 +191,12 @@ def _quiet_where_base_speaks(library: Library, subject: Subject, own: Body, raw:
 # ---- allowances ------------------------------------------------------------------------------------------------------
 
 
-def _allowed(own: Body, home: Home, raw: list[Finding], library: Library) -> list[Finding]:
+def _allowed(own: Body, home: Home, raw: list[Finding], facts: Facts) -> list[Finding]:
     """Findings less those that an allowance speaks for, and what is wrong with the allowances themselves."""
     if not own.allowances:
         return sorted(raw, key=_order)
     known = rules()
-    severities = library.get("severities", None)
+    configured = severities(facts)
     used: set[Allowance] = set()
     kept: list[Finding] = []
     for finding in raw:
@@ -210,17 +221,17 @@ def _allowed(own: Body, home: Home, raw: list[Finding], library: Library) -> lis
         elif one is not None and one.hard:
             kept.append(finding._replace(severity=HINT, message=f"Allowed ({by.reason}): {finding.message}"))
     for allowance in own.allowances:
-        kept.extend(_about(allowance, home, used, severities, known))
+        kept.extend(_about(allowance, home, used, configured, known))
     return sorted(kept, key=_order)
 
 
 def _about(
-    allowance: Allowance, home: Home, used: set[Allowance], severities: dict[str, str], known: dict[str, Rule]
+    allowance: Allowance, home: Home, used: set[Allowance], configured: dict[str, str], known: dict[str, Rule]
 ) -> list[Finding]:
     place = Place(home, allowance.start, allowance.end)
     one = known.get(allowance.rule)
-    is_off = severities.get(allowance.rule, OFF if one is not None and one.default_off else "") == OFF
-    if severities.get("unused-allowance") == OFF or is_off or not allowance.reason:
+    is_off = configured.get(allowance.rule, OFF if one is not None and one.default_off else "") == OFF
+    if configured.get("unused-allowance") == OFF or is_off or not allowance.reason:
         return []
     if one is None and allowance.rule not in names():
         from recipelang.findings.nearest import nearest

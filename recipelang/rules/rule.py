@@ -9,14 +9,20 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Any, Final
 
-from recipelang.evaluate.credits import Credits
-from recipelang.evaluate.gaps import Gap
-from recipelang.evaluate.library import Declared, Library, Ref, body
-from recipelang.evaluate.measured import Measured
-from recipelang.evaluate.yields import Yield
+from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.names import body_of
+from recipelang.evaluate.unknown import Gap
+from recipelang.facts.food.food import food_of
+from recipelang.facts.menu.menu import menu_of
+from recipelang.facts.recipe.batch import Yield, lines_of, yield_of
+from recipelang.facts.recipe.container import container_of
+from recipelang.facts.recipe.credits import Credits, credits_of
+from recipelang.facts.recipe.measured import Measured
+from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.findings.finding import ERROR, Edit, Figure, Finding, Fix, Home, Place, Related
 from recipelang.model.container import Container
 from recipelang.model.food import Food
+from recipelang.model.names import Declared, Ref
 from recipelang.model.recipe import Recipe, Spot
 from recipelang.syntax.tree import Body
 from recipelang.text.record import Record
@@ -35,12 +41,10 @@ DECLARATION: Final = "declaration"
 class Subject:
     """A declaration under check: its tree, its model and its facts, each taken when asked for."""
 
-    __slots__ = ("declared", "home", "library", "name_end", "name_start", "ref")
+    __slots__ = ("declared", "facts", "home", "name_end", "name_start", "ref")
 
-    def __init__(
-        self, library: Library, ref: Ref, declared: Declared, home: Home, name_start: int, name_end: int
-    ) -> None:
-        self.library = library
+    def __init__(self, facts: Facts, ref: Ref, declared: Declared, home: Home, name_start: int, name_end: int) -> None:
+        self.facts = facts
         self.ref = ref
         self.declared = declared
         self.home = home
@@ -57,38 +61,35 @@ class Subject:
 
     @property
     def body(self) -> Body:
-        return body(self.library, self.ref)
+        return body_of(self.facts, self.ref)
 
     @property
     def food(self) -> Food:
-        return self.library.food(self.ref)
+        return food_of(self.facts, self.ref)
 
     @property
     def container(self) -> Container:
-        return self.library.container(self.ref)
+        return container_of(self.facts, self.ref)
 
     @property
     def recipe(self) -> Recipe:
-        return self.library.recipe(self.ref)
+        return recipe_of(self.facts, self.ref)
 
     @property
     def menu(self) -> Menu:
-        found: Menu = self.library.get("menu", self.ref)
-        return found
+        return menu_of(self.facts, self.ref)
 
     @property
     def lines(self) -> tuple[Measured, ...]:
-        return self.library.lines(self.ref)
+        return lines_of(self.facts, self.ref)
 
     @property
     def credits(self) -> Credits:
-        found: Credits = self.library.get("credits", self.ref)
-        return found
+        return credits_of(self.facts, self.ref)
 
     @property
     def yields(self) -> Yield:
-        found: Yield = self.library.get("yields", self.ref)
-        return found
+        return yield_of(self.facts, self.ref)
 
     @property
     def name_place(self) -> Place:

@@ -7,15 +7,15 @@ from typing import Final
 
 from lsprotocol import types
 
-from recipelang.editing.pages import page_path
+from recipelang.editing.readonly_pages import page_path
 from recipelang.findings.finding import ERROR, WARNING
 from recipelang.rules.catalogue import rules
 from recipelang.server.documents import Documents
 from recipelang.text.encoding import code_points, units
 from recipelang.text.source import Lines, Position
-from recipelang.workspace.filing import Range
-from recipelang.workspace.live import LiveLibrary
+from recipelang.workspace.open_library import LiveLibrary
 from recipelang.workspace.report import Told
+from recipelang.workspace.source_file import Range
 
 SOURCE: Final = "recipelang"
 _SEVERITIES: Final = {ERROR: types.DiagnosticSeverity.Error, WARNING: types.DiagnosticSeverity.Warning}

@@ -21,7 +21,7 @@ from pygls.exceptions import JsonRpcException
 from pygls.lsp.server import LanguageServer
 
 from recipelang import __version__
-from recipelang.editing.pages import is_ours
+from recipelang.editing.readonly_pages import is_ours
 from recipelang.server.convert import Converter
 from recipelang.server.documents import Document, Documents, path_of
 from recipelang.server.progress import Progress
@@ -30,7 +30,7 @@ from recipelang.server.publishing import Findings, pulls
 from recipelang.server.schedule import Memory, Schedule
 from recipelang.server.transport import connect_stdio, connect_tcp
 from recipelang.server.watching import Watching
-from recipelang.workspace.live import LiveLibrary
+from recipelang.workspace.open_library import LiveLibrary
 from recipelang.workspace.session import Session, ToTell
 
 log = logging.getLogger(__name__)

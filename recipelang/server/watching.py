@@ -12,7 +12,7 @@ from lsprotocol import types
 
 from recipelang.server.documents import path_of
 from recipelang.workspace.files import CONFIG_NAME, SUFFIX
-from recipelang.workspace.live import recipe_folders
+from recipelang.workspace.open_library import recipe_folders
 
 if TYPE_CHECKING:
     from recipelang.server.server import RecipeServer

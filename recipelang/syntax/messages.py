@@ -13,7 +13,7 @@ from typing import Final
 
 from recipelang.findings.nearest import nearest
 from recipelang.syntax.forms import FORMS, IN_BLOCKS, TYPED, first_words
-from recipelang.syntax.recover import BrokenLine
+from recipelang.syntax.lalr import BrokenLine
 from recipelang.syntax.split import KINDS, Declaration, name_problem, without_comment
 from recipelang.syntax.tree import Problem
 from recipelang.units.amount import read_amount

@@ -10,9 +10,9 @@ from typing import Any
 
 from recipelang.syntax import messages
 from recipelang.syntax.allowances import allowances_of
+from recipelang.syntax.blocks import Broken, nest
 from recipelang.syntax.build import Builder
-from recipelang.syntax.nest import Broken, nest
-from recipelang.syntax.recover import Driver
+from recipelang.syntax.lalr import Driver
 from recipelang.syntax.split import KINDS, Declaration, body_for_parser, name_problem
 from recipelang.syntax.tables import tables
 from recipelang.syntax.token import Token

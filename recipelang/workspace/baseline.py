@@ -16,7 +16,7 @@ from recipelang.findings.wording import counted
 from recipelang.rules.catalogue import rules
 from recipelang.text.source import UnreadableText
 from recipelang.workspace.files import read_text
-from recipelang.workspace.identity import Identity, identity
+from recipelang.workspace.finding_identity import Identity, identity
 from recipelang.workspace.report import Hidden, Result, Told
 
 VERSION: Final = 1

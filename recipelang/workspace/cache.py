@@ -20,8 +20,8 @@ import recipelang
 from recipelang.findings.finding import Edit, Figure, Finding, Fix, Home, Place, Related
 from recipelang.text.cache_folder import cache_folder
 from recipelang.text.record import Record
-from recipelang.workspace.filing import Outline
-from recipelang.workspace.shelf import digest
+from recipelang.workspace.disk import digest
+from recipelang.workspace.source_file import Outline
 
 _MAGIC: Final = b"recipelang-store-1\n"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from recipelang.evaluate.names import is_recipe, resolve
 from recipelang.findings.nearest import nearest
 from recipelang.findings.wording import listed
 from recipelang.model.names import SPACES, Ref
@@ -16,10 +17,10 @@ class NothingNamed(ValueError):
 def recipe_or_menu_named(workspace: Workspace, name: str) -> Ref:
     """The recipe, variation or menu of a name; a recipe where both have it. Raises NothingNamed with the nearest
     names."""
-    library = workspace.library
-    ref = library.resolve(fold(name))
-    menu = library.resolve(fold(name), SPACES["menu"])
-    if menu is not None and (ref is None or not library.is_recipe(ref)):
+    facts = workspace.facts
+    ref = resolve(facts, fold(name))
+    menu = resolve(facts, fold(name), SPACES["menu"])
+    if menu is not None and (ref is None or not is_recipe(facts, ref)):
         return menu
     if ref is None:
         menus = [one.removeprefix(SPACES["menu"]) for one in workspace.of_kind("menu")]
@@ -31,9 +32,9 @@ def recipe_or_menu_named(workspace: Workspace, name: str) -> Ref:
 
 def recipe_named(workspace: Workspace, name: str) -> Ref:
     """The recipe or variation of a name, case and spacing free. Raises NothingNamed with the nearest names."""
-    library = workspace.library
-    ref = library.resolve(fold(name))
-    if ref is not None and library.is_recipe(ref):
+    facts = workspace.facts
+    ref = resolve(facts, fold(name))
+    if ref is not None and is_recipe(facts, ref):
         return ref
     if ref is not None:
         raise NothingNamed(f"`{name}` is a food; the command takes recipes and variations")

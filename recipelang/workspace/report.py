@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from recipelang.findings.finding import ERROR, SEVERITIES, Finding
 from recipelang.text.record import Record
-from recipelang.workspace.filing import File, Range, range_in
+from recipelang.workspace.source_file import File, Range, range_in
 
 MOST_FINDINGS: Final = 5000
 """Beyond this many findings a run is cut, and says so: nobody reads them, and a terminal must survive them."""

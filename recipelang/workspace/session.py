@@ -12,7 +12,7 @@ from pathlib import Path
 
 from recipelang.text.record import Record
 from recipelang.workspace.files import CONFIG_NAME, SUFFIX, root_of
-from recipelang.workspace.live import LiveLibrary, OnCrash, is_below
+from recipelang.workspace.open_library import LiveLibrary, OnCrash, is_below
 
 
 class ToTell(Record):

@@ -14,21 +14,27 @@ from pathlib import Path
 from sys import intern
 from typing import Any
 
-from recipelang.evaluate.library import Library, Settings
+from recipelang.evaluate.cycles import forget_marks
+from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.names import all_of_kind, homes_of, order_of, own_meaning, source_of, tree_of
+from recipelang.evaluate.settings import Settings
+from recipelang.facts.recipe.circles import break_circle, marked_circle_of
+from recipelang.facts.recipe.recipe import base_circle_of
 from recipelang.findings.finding import ERROR, Finding, Home, Place
 from recipelang.model.names import SPACES, Declared, Ref, ref_of
 from recipelang.pantry import pantry
+from recipelang.rules.engine import check_of
 from recipelang.syntax.split import STRAY, Declaration
 from recipelang.syntax.tree import Body
 from recipelang.text.school_year import DEFAULT_SCHOOL_YEAR
 from recipelang.text.source import UnreadableText, decode
 from recipelang.workspace.cache import ALWAYS, Kept, pack
 from recipelang.workspace.config import Config, read_config
+from recipelang.workspace.disk import config_bytes, digest, fill_shelf, relative_to, root_for
 from recipelang.workspace.files import CONFIG_NAME, read_text
-from recipelang.workspace.filing import File, Range, range_in
 from recipelang.workspace.report import Told, tell
-from recipelang.workspace.shelf import config_bytes, digest, fill_shelf, relative_to, root_for
-from recipelang.workspace.suggesting import suggestions
+from recipelang.workspace.source_file import File, Range, range_in
+from recipelang.workspace.suggestions import suggestions
 
 
 class Workspace:
@@ -53,7 +59,7 @@ class Workspace:
         """The trees of declarations that nobody looks at."""
         self._listed: dict[str, set[Ref]] = {"menu": set(), "calendar": set()}
         """What other declarations look through without naming it."""
-        self.library = self._new_library()
+        self.facts = self._new_library()
 
     @property
     def school_year(self) -> str:
@@ -121,7 +127,7 @@ class Workspace:
         what it said, wherever it stands now, is the same."""
         before = old.by_home if old is not None else {}
         after = new.by_home if new is not None else {}
-        memo = self.library.memo
+        facts = self.facts
         named: dict[Ref, None] = {}
         for home, one in before.items():
             now = after.get(home)
@@ -129,27 +135,27 @@ class Workspace:
                 self._unlist(home, one, named)
             if now is None:
                 self._packed.pop(home, None)
-                memo.forget("text", home)
-                memo.forget("source", home)
+                facts.forget(tree_of, home)
+                facts.forget(source_of, home)
         for home, one in after.items():
             was = before.get(home)
             if was is None or not _is_called_alike(one, was):
                 self._list(home, one, named)
             if was != one:
                 self._packed.pop(home, None)
-                memo.renew("source", home, one)
+                facts.renew(source_of, home, one)
         for ref in named:
-            memo.renew("declared", ref, self.declared(ref))
-            memo.renew("homes", ref, self.homes(ref))
+            facts.renew(own_meaning, ref, self.declared(ref))
+            facts.renew(homes_of, ref, self.homes(ref))
         for kind, listed in self._listed.items():
             refs = {ref for ref in named if ref.startswith(SPACES[kind])}
             if refs:
                 listed -= refs
                 listed |= refs & self._index.keys()
-                memo.renew("of kind", kind, self.of_kind(kind))
+                facts.renew(all_of_kind, kind, self.of_kind(kind))
         if before.keys() != after.keys():
-            memo.renew("order", path, tuple(after))
-        self.library.forget_cycles()
+            facts.renew(order_of, path, tuple(after))
+        forget_marks(facts)
 
     def _list(self, home: Home, one: Declaration, named: dict[Ref, None]) -> None:
         meant = _means(home, one)
@@ -219,20 +225,14 @@ class Workspace:
         assert declaration is not None
         return parse(declaration)
 
-    def _new_library(self) -> Library:
+    def _new_library(self) -> Facts:
         from recipelang.workspace.units import own_units
 
         self.unit_problems: tuple[Finding, ...] = ()
         rates, self.unit_problems = own_units(self.config.units)
         year = self.asked_year or self.config.school_year
-        settings = Settings(year, rates, self.config.tolerances, self.config.safety, self.asked_year)
-        return Library(self, pantry(), settings, {"check": _check, "severities": self._severities})
-
-    def _severities(self, library: Library, key: Any) -> dict[str, str]:
-        from recipelang.rules.catalogue import rules
-
-        known = rules()
-        return {name: severity for name, severity in self.config.rules if name not in known or not known[name].hard}
+        settings = Settings(year, rates, self.config.tolerances, self.config.safety, self.asked_year, self.config.rules)
+        return Facts(self, pantry(), settings, break_circle)
 
     # ---- findings ----
 
@@ -266,12 +266,11 @@ class Workspace:
 
         ref = self.ref_at(home)
         if ref is None:
-            return problem_findings(home, self.library.get("text", home))
+            return problem_findings(home, tree_of(self.facts, home))
         one = self.files[home.path].by_home[home]
         if self.is_meant(home, ref):
-            findings: tuple[Finding, ...] = self.library.get("check", ref).findings
-            return findings
-        return duplicate_findings(self.library, ref, Declared(one.kind, one.name, home))
+            return check_of(self.facts, ref).findings
+        return duplicate_findings(self.facts, ref, Declared(one.kind, one.name, home))
 
     def sure_findings(self, home: Home) -> Sequence[Finding]:
         """The findings of one declaration that no further name can change."""
@@ -279,19 +278,19 @@ class Workspace:
 
         ref = self.ref_at(home)
         if ref is None or not self.is_meant(home, ref):
-            return problem_findings(home, self.library.get("text", home))
-        return sure_findings(self.library, ref)
+            return problem_findings(home, tree_of(self.facts, home))
+        return sure_findings(self.facts, ref)
 
     def settle(self, home: Home) -> None:
         """Keeps of a declaration that was checked, and that nobody looks at or rests on, only its findings, what they
         rest on, and a packed tree: a tenth of what it takes to answer for it at once."""
         ref = self.ref_at(home)
-        memo = self.library.memo
+        facts = self.facts
         if home not in self._packed:
-            self._packed[home] = pickle.dumps(self.library.get("text", home), pickle.HIGHEST_PROTOCOL)
+            self._packed[home] = pickle.dumps(tree_of(self.facts, home), pickle.HIGHEST_PROTOCOL)
         if ref is not None and self.is_meant(home, ref):
-            memo.settle("check", ref, home)
-        memo.forget("text", home)
+            facts.settle(check_of, ref, home)
+        facts.forget(tree_of, home)
         self.files[home.path].forget_lines()
 
     def ref_at(self, home: Home) -> Ref | None:
@@ -345,16 +344,16 @@ class Workspace:
         findings = self.declaration_findings(home)
         reads: set[str] = set()
         if ref is not None and self.is_meant(home, ref):
-            for kind, key in self.library.memo.reads("check", ref):
-                if kind in ("declared", "homes"):
+            for one_fact, key in self.facts.reads(check_of, ref):
+                if one_fact in (own_meaning, homes_of):
                     reads.add(reads_name(key))
                     if key in self._misspelt:
                         reads.add(ALWAYS)
-                elif kind == "source":
+                elif one_fact is source_of:
                     reads.add(reads_text(key))
-                elif kind == "of kind":
+                elif one_fact is all_of_kind:
                     reads.add(reads_kind(key))
-                elif kind in ("cycle", "base cycle") and self.library.get(kind, key) is not None:
+                elif one_fact in (marked_circle_of, base_circle_of) and one_fact(self.facts, key) is not None:
                     reads.add(ALWAYS)
         elif ref is not None:
             reads.add(reads_name(ref))
@@ -395,12 +394,6 @@ def _is_called_alike(one: Declaration, other: Declaration) -> bool:
     if one.kind == STRAY and other.kind == STRAY:
         return one.text == other.text
     return (one.kind, one.name) == (other.kind, other.name)
-
-
-def _check(library: Library, ref: Ref) -> Any:
-    from recipelang.rules.engine import check_declaration
-
-    return check_declaration(library, ref)
 
 
 def reads_name(ref: Ref) -> str:

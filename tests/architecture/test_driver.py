@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from lark import Lark, Tree
 
-from recipelang.syntax import recover
+from recipelang.syntax import lalr
 from recipelang.syntax.split import KINDS, Declaration, body_for_parser, split
 from recipelang.syntax.tables import STARTS, grammar_text, tables, tables_of
 from recipelang.text.source import decode, fold_line_ends
@@ -47,8 +47,8 @@ def shape(node: Any) -> Any:
 
 @pytest.mark.parametrize("matches", [2, 10**9], ids=["one pattern", "one by one"])
 def test_both_loops_read_the_same(bare: Lark, matches: int, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(recover, "WORTH_ONE_PATTERN", matches)
-    driver = recover.Driver(tables_of(bare), Trees())
+    monkeypatch.setattr(lalr, "WORTH_ONE_PATTERN", matches)
+    driver = lalr.Driver(tables_of(bare), Trees())
     seen = 0
     for path, declaration in declarations():
         text = body_for_parser(declaration)

@@ -63,7 +63,7 @@ def test_every_folder_has_its_place_in_the_order() -> None:
 
 CHECK_NEEDS: dict[str, set[str] | None] = {
     "text": None, "units": None, "findings": None, "syntax": None, "model": None, "standards": None, "pantry": None,
-    "evaluate": None, "rules": None, "workspace": None,
+    "evaluate": None, "facts": None, "rules": None, "workspace": None,
     "output": {"as_text"},
     "commands": {"arguments", "check"},
 }  # fmt: skip

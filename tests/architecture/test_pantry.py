@@ -7,7 +7,7 @@ import re
 from recipelang.findings.finding import Home
 from recipelang.pantry import pantry, pantry_folder
 from recipelang.syntax.split import fold, split
-from recipelang.workspace.checking import check_paths
+from recipelang.workspace.check import check_paths
 
 LINE = re.compile(r"^[ \t]+(.+?)[ \t]*(?://.*)?$", re.MULTILINE)
 SHARE = re.compile(r"(?:[\d.]+% of (?P<of>.+) by weight|left from (?P<from>.+), [\d.]+% by weight)$")

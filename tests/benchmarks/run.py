@@ -170,7 +170,7 @@ def _small(foods: str, source: str) -> str:
 
 def again(base: Path) -> None:
     """The library again, against the cold time."""
-    from recipelang.workspace.checking import check_paths
+    from recipelang.workspace.check import check_paths
 
     folder = base / "library"
 
@@ -207,7 +207,7 @@ def menus(base: Path) -> None:
     """A school year of menus beside the library, against the library alone."""
     from menus import school_year
 
-    from recipelang.workspace.checking import check_paths
+    from recipelang.workspace.check import check_paths
 
     folder = base / "library"
     gc.disable()

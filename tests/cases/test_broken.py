@@ -15,7 +15,7 @@ from recipelang.commands import run
 from recipelang.output.as_text import print_findings
 from recipelang.rules.catalogue import rules
 from recipelang.text.source import decode
-from recipelang.workspace.checking import check_paths
+from recipelang.workspace.check import check_paths
 from recipelang.workspace.report import Result
 from recipelang.workspace.workspace import Workspace
 from tests.harness.checking import edited, unlike

@@ -11,7 +11,7 @@ from lsprotocol import types
 
 from editors.generate import textmate
 from editors.generate.files import FOLDER
-from recipelang.editing.colouring import KINDS, MODIFIERS
+from recipelang.editing.semantic_tokens import KINDS, MODIFIERS
 from recipelang.server.features.code_lens import SHOW_REFERENCES
 from recipelang.server.features.commands import CARD, TRACE
 

@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 from recipelang.findings.finding import Finding
 from recipelang.workspace.config import Config
-from recipelang.workspace.filing import Range
 from recipelang.workspace.report import Told
+from recipelang.workspace.source_file import Range
 from recipelang.workspace.workspace import Workspace
 from tests.harness.markers import Marker, markers
 

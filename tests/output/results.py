@@ -9,8 +9,8 @@ from recipelang.rules.catalogue import names
 from recipelang.syntax.split import fold
 from recipelang.text.source import Position
 from recipelang.workspace.config import Config
-from recipelang.workspace.filing import Range
 from recipelang.workspace.report import Result, Told, in_order
+from recipelang.workspace.source_file import Range
 from recipelang.workspace.workspace import Workspace
 
 

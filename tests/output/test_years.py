@@ -7,7 +7,7 @@ from pathlib import Path
 
 from recipelang.findings.finding import Figure
 from recipelang.output.besides import years_lines
-from recipelang.workspace.years import Change, Years, changes
+from recipelang.workspace.rule_year_diff import Change, Years, changes
 from tests.commands.conftest import Command
 from tests.output.results import told
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 import recipelang
 from recipelang import Workspace
-from recipelang.workspace.checking import check_paths
+from recipelang.workspace.check import check_paths
 from tests.properties.edits import Files, edited, libraries, texts, told
 
 

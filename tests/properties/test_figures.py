@@ -8,8 +8,8 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipelang.evaluate.credits import Credits
-from recipelang.evaluate.scale import scaled_lines
+from recipelang.facts.recipe.credits import Credits, credits_of
+from recipelang.facts.recipe.scale import scaled_lines
 from recipelang.model.components import ADDITIONAL, Component
 from tests.properties.libraries import (
     Library,
@@ -26,14 +26,13 @@ factors = st.fractions(Fraction(1, 64), 100, max_denominator=64)
 PER_PORTION = ("credits", "allergens", "nutrients", "cost", "portion")
 
 
-def credits_of(text: str, name: str) -> Credits:
-    found: Credits = workspace_of(text).library.get("credits", name)
-    return found
+def credits_in(text: str, name: str) -> Credits:
+    return credits_of(workspace_of(text).facts, name)
 
 
 @given(libraries(), factors, factors)
 def test_scaling_twice_is_scaling_by_the_product(library: Library, first: Fraction, second: Fraction) -> None:
-    facts = workspace_of(library.text()).library
+    facts = workspace_of(library.text()).facts
     for recipe in library.recipes:
         once = scaled_lines(facts, recipe.name, first)
         both = scaled_lines(facts, recipe.name, first * second)
@@ -62,7 +61,7 @@ def test_a_portion_is_the_same_in_any_batch(library: Library, factor: Fraction) 
 @given(libraries())
 def test_no_credit_is_more_than_its_exact_sum(library: Library) -> None:
     for recipe in library.recipes:
-        for row in credits_of(library.text(), recipe.name).rows:
+        for row in credits_in(library.text(), recipe.name).rows:
             assert 0 <= row.credited_least <= row.credited <= row.exact
             assert row.least <= row.exact
 
@@ -79,8 +78,8 @@ def test_more_of_what_credits_never_credits_less(library: Library, data: st.Data
     larger = recipe._replace(ingredients=lines)
     after = library._replace(recipes=tuple(larger if one is recipe else one for one in library.recipes))
     for name in (one.name for one in library.recipes):
-        grown = {row.component: row for row in credits_of(after.text(), name).rows}
-        for row in credits_of(library.text(), name).rows:
+        grown = {row.component: row for row in credits_in(after.text(), name).rows}
+        for row in credits_in(library.text(), name).rows:
             if row.component.subgroup != ADDITIONAL:
                 assert grown[row.component].exact >= row.exact
                 assert grown[row.component].credited >= row.credited
@@ -94,7 +93,7 @@ def test_other_grain_can_take_a_grain_credit_away_and_never_adds_one(whole: int,
             "recipe roll\n    makes 10 portions of 1 each\n    grains by creditable grain, group B\n    ingredients\n"
             f"        {whole} g whole flour\n" + (f"        {grams} g bare flour\n" if grams else "")
         )
-        row = credits_of(text, "roll").row(Component("grain"))
+        row = credits_in(text, "roll").row(Component("grain"))
         return row.credited if row is not None else Fraction(0)
 
     assert credited(other + more) <= credited(other)

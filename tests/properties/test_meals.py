@@ -16,12 +16,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from recipelang.evaluate.offer import least, most, need_of
-from recipelang.evaluate.snack import components_met
+from recipelang.facts.menu.meals import meals_of
+from recipelang.facts.menu.offer import least, most, need_of
+from recipelang.facts.menu.snack import components_met
 from recipelang.findings.finding import Finding
 from recipelang.rules.catalogue import module_names
 from recipelang.standards import load
-from recipelang.workspace.checking import check_paths
+from recipelang.workspace.check import check_paths
 from recipelang.workspace.workspace import Workspace
 from tests.properties.menus import FOODS, DrawnMenu, Slot, drawn_menus, foods, slots
 
@@ -38,8 +39,8 @@ def found_in(workspace: Workspace) -> list[Finding]:
     return [one for one in workspace.findings() if one.rule in AREAS]
 
 
-def meals_of(workspace: Workspace) -> Any:
-    return workspace.library.get("meals", REF)
+def meals_in(workspace: Workspace) -> Any:
+    return meals_of(workspace.facts, REF)
 
 
 def every_tray(day: tuple[Slot, ...]) -> Iterator[list[str]]:
@@ -59,7 +60,7 @@ def credited(tray: list[str], component: str) -> Fraction:
 @given(drawn_menus)
 def test_the_least_and_the_most_are_those_of_all_choices(menu: DrawnMenu) -> None:
     """Gone through one by one, what a sum over slots says at once."""
-    for group in meals_of(opened(menu)):
+    for group in meals_in(opened(menu)):
         for meal, (_, own) in zip(group.weeks[0].days, menu.days, strict=True):
             trays = list(every_tray(menu.every + own))
             for component in COMPONENTS:
@@ -75,7 +76,7 @@ def test_the_components_of_a_snack_are_those_of_the_poorest_tray(menu: DrawnMenu
         "milk": Fraction(1), "meat alternate": Fraction(1), "vegetable": Fraction(3, 4), "fruit": Fraction(3, 4),
         "grain": Fraction(1),
     }  # fmt: skip
-    for group in meals_of(opened(menu)):
+    for group in meals_in(opened(menu)):
         for meal, (_, own) in zip(group.weeks[0].days, menu.days, strict=True):
             counts = [_components(tray, wanted, limit) for tray in every_tray(menu.every + own)]
             assert components_met(meal.offer, wanted, limit) == min(counts)
@@ -94,7 +95,7 @@ def test_more_food_for_everybody_never_takes_a_component_away(menu: DrawnMenu, e
     chosen = at % len(menu.days)
     day, own = menu.days[chosen]
     more = menu._replace(days=(*menu.days[:chosen], (day, (*own, extra)), *menu.days[chosen + 1 :]))
-    for before, after in zip(meals_of(opened(menu)), meals_of(opened(more)), strict=True):
+    for before, after in zip(meals_in(opened(menu)), meals_in(opened(more)), strict=True):
         for week, other in zip(before.weeks, after.weeks, strict=True):
             for meal, same in zip(week.days, other.days, strict=True):
                 for met, now in zip(meal.needs, same.needs, strict=True):
@@ -157,7 +158,7 @@ stand for fruit hangs on how much fruit is due, so a day less may leave one subg
 
 def _shortages(workspace: Workspace) -> set[tuple[Any, ...]]:
     found: set[tuple[Any, ...]] = set()
-    for group in meals_of(workspace):
+    for group in meals_in(workspace):
         for week in group.weeks:
             found |= {(met.name,) for met in week.needs if met.is_short}
             found |= {(meal.day.start, met.name) for meal in week.days for met in meal.needs if met.is_short}

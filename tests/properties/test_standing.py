@@ -12,7 +12,7 @@ from recipelang import Workspace
 from recipelang.rules import engine
 from recipelang.rules.catalogue import rules_by_subject
 from recipelang.syntax.split import split
-from recipelang.workspace.standing import Standings
+from recipelang.workspace.incremental import Standings
 from tests.properties.edits import PATHS, Files, edited, libraries, texts
 
 
@@ -122,7 +122,7 @@ def test_a_rule_that_fails_is_heard_of_and_the_others_go_on(monkeypatch: pytest.
     text = "recipe peach cup\n    makes 24 portions of 1/3 cup\n    ingredients\n        8 cup sliced peechs\n"
     standings = Standings(Workspace.of({"a.recipe": text}), knows_all_names=False)
     heard: list[tuple[str, str]] = []
-    standings.workspace.library.on_crash = lambda rule, ref, error: heard.append((rule, ref))
+    standings.workspace.facts.on_crash = lambda rule, ref, error: heard.append((rule, ref))
     standings.all_names_known()
     finish(standings)
     assert heard == [("missing-field", "peach cup")]

@@ -22,12 +22,12 @@ def library() -> Workspace:
 @cache
 def figures(recipe: str) -> dict[str, Any]:
     """The program's JSON of a published recipe."""
-    return recipe_json(library().library, fold(recipe))
+    return recipe_json(library().facts, fold(recipe))
 
 
 def scaled(recipe: str, portions: int) -> dict[str, Any]:
     """The program's JSON of a published recipe for another number of portions."""
-    return recipe_json(library().library, fold(recipe), Fraction(portions))
+    return recipe_json(library().facts, fold(recipe), Fraction(portions))
 
 
 @cache

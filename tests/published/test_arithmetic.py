@@ -14,6 +14,8 @@ from typing import Any
 
 import pytest
 
+from recipelang.facts.recipe.batch import measures_of
+from recipelang.facts.recipe.cost import cost_of
 from recipelang.output.recipe_json import recipe_json
 from recipelang.rules.catalogue import rules
 from recipelang.syntax.split import fold
@@ -100,7 +102,7 @@ def ounces(text: str) -> Fraction:
 
 def cost(recipe: str) -> Fraction:
     """What a batch costs, to four decimals, as the JSON gives it."""
-    found = recipe_json(library().library, fold(recipe), per="batch")["cost"]
+    found = recipe_json(library().facts, fold(recipe), per="batch")["cost"]
     assert found["missing_from"] == []
     return Fraction(found["value"])
 
@@ -184,9 +186,9 @@ def _equivalents(one: Example) -> None:
         assert Fraction(exact) == number(one["expected"]["exact-oz-eq"]), recipe
         assert Fraction(credited) == number(one["expected"]["credited-oz-eq"]), recipe
     # the weight that is written counts, and the measure beside it is another amount
-    grams = library().library.measures(fold("lesson grated Parmesan")).convert(quantity("3/8 cup"), "mass")
+    grams = measures_of(library().facts, fold("lesson grated Parmesan")).convert(quantity("3/8 cup"), "mass")
     assert grams == number(one["expected"]["Parmesan-measure-g"])
-    grams = library().library.measures(fold("lesson nut butter")).convert(quantity("2 tbsp"), "mass")
+    grams = measures_of(library().facts, fold("lesson nut butter")).convert(quantity("2 tbsp"), "mass")
     assert grams == number(one["expected"]["nut-butter-g"])
 
 
@@ -215,7 +217,7 @@ recipe least smoothie
         {amount}    lesson yogurt
 """
     workspace = Workspace.of({"arithmetic.recipe": lessons, "least.recipe": drink})
-    rows = {row["component"]: row for row in recipe_json(workspace.library, fold("least smoothie"))["credits"]}
+    rows = {row["component"]: row for row in recipe_json(workspace.facts, fold("least smoothie"))["credits"]}
     return Fraction(rows["fruit"]["credited"]), Fraction(rows["meat alternate"]["credited"])
 
 
@@ -269,7 +271,7 @@ def _potatoes(one: Example) -> None:
 @checks("cost-egg-bake-50")
 def _egg_bake(one: Example) -> None:
     expected = one["expected"]
-    parts = library().library.get("cost", fold("lesson egg bake")).parts
+    parts = cost_of(library().facts, fold("lesson egg bake")).parts
     assert [part.cost for part in parts] == [number(expected[food]) for food in ("spinach", "cheese", "eggs", "milk")]
     assert cost("lesson egg bake") == number(expected["total"])
     portion = Fraction(figures("lesson egg bake")["cost"]["value"])

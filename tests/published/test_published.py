@@ -11,6 +11,7 @@ from fractions import Fraction
 
 import pytest
 
+from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.findings.finding import HINT, WARNING, Finding
 from recipelang.model.components import Component
 from recipelang.output.recipe_json import recipe_json
@@ -106,7 +107,7 @@ def test_twenty_eight_claims_are_met_without_a_weak_row() -> None:
 
 
 def _claims(recipe: str) -> dict[Component, Fraction]:
-    return {claim.component: claim.amount for claim in library().library.recipe(fold(recipe)).claims}
+    return {claim.component: claim.amount for claim in recipe_of(library().facts, fold(recipe)).claims}
 
 
 def _claimed(one: Credit) -> Fraction:
@@ -239,6 +240,6 @@ recipe the dish
         {one.ready} oz the food ready to cook
 """
     workspace = Workspace.of({"purchase.recipe": text})
-    cost = recipe_json(workspace.library, fold("the dish"))["cost"]
+    cost = recipe_json(workspace.facts, fold("the dish"))["cost"]
     assert cost["missing_from"] == []
     assert -(-Fraction(cost["value"]) // 1) == one.purchased

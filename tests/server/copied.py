@@ -14,10 +14,10 @@ from typing import Any, Final
 from recipelang.findings.finding import ERROR, WARNING
 from recipelang.server.convert import message_of
 from recipelang.text.source import UnreadableText, decode
-from recipelang.workspace.checking import check_paths
+from recipelang.workspace.check import check_paths
 from recipelang.workspace.files import CONFIG_NAME
-from recipelang.workspace.filing import Range
 from recipelang.workspace.report import Told
+from recipelang.workspace.source_file import Range
 
 FILES: Final = (
     *(f"{n}.recipe" for n in range(1, 9)),

@@ -7,10 +7,10 @@ from pathlib import Path
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipelang.editing.figures import card_text
-from recipelang.editing.hinting import hint_card, hints_in
-from recipelang.editing.lensing import lens_text, lenses_in
-from recipelang.editing.linking import links_in
+from recipelang.editing.code_lens import lens_text, lenses_in
+from recipelang.editing.document_links import links_in
+from recipelang.editing.figure_texts import card_text
+from recipelang.editing.inlay_hints import hint_card, hints_in
 from recipelang.workspace.workspace import Workspace
 from tests.server.readers import SHELF
 from tests.server.test_any_text import OTHER, PATH, TEXTS

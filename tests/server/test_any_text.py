@@ -8,9 +8,9 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipelang.editing.colouring import KINDS, MODIFIERS, colours
-from recipelang.editing.making import goes_into, made_from, thing, thing_at
-from recipelang.editing.outline import Part, around, folds, outline
+from recipelang.editing.call_hierarchy import goes_into, made_from, thing, thing_at
+from recipelang.editing.document_symbols import Part, around, folds, outline
+from recipelang.editing.semantic_tokens import KINDS, MODIFIERS, colours
 from recipelang.model.names import PANTRY
 from recipelang.workspace.workspace import Workspace
 from tests.server.readers import CUPS, SHELF

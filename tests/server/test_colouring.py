@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipelang.editing.colouring import COMMENT, KINDS, UNKNOWN, Colour, colours
-from recipelang.editing.shading import DIGITS, PLAIN, kind_of
+from recipelang.editing.semantic_tokens import COMMENT, KINDS, UNKNOWN, Colour, colours
+from recipelang.editing.token_kinds import DIGITS, PLAIN, kind_of
 from recipelang.editing.tokens import parsed
 from recipelang.server.features.semantic_tokens import difference
 from recipelang.syntax.forms import FORMS, TYPED

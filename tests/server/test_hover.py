@@ -67,7 +67,7 @@ async def test_a_claim_shows_its_derivation_in_the_words_of_trace(reader: str, t
         assert found is not None
         text = text_of(found.contents, reader)
     workspace = Workspace.open([write(tmp_path)])
-    title, *lines = trace_lines(workspace.library, "apricot crème cup", "credits fruit")
+    title, *lines = trace_lines(workspace.facts, "apricot crème cup", "credits fruit")
     assert title in text.splitlines()[0]
     for line in lines:
         assert (line[2:] if reader == RICH else line) in text

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipelang.editing.layout import Replaced, formatted, formatted_line
+from recipelang.editing.formatting import Replaced, formatted, formatted_line
 from recipelang.syntax.format import format_text
 from recipelang.text.source import Lines
 from tests.format.saying import files

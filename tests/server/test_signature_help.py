@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from lsprotocol import types
 
-from recipelang.editing.signatures import values_of
+from recipelang.editing.signature_help import values_of
 from recipelang.syntax.forms import FORMS, first_words
 from tests.server.edit_client import Client
 from tests.server.readers import READERS, RICH, reading, text_of

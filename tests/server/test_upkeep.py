@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from recipelang.workspace.checking import check_paths
+from recipelang.workspace.check import check_paths
 from tests.server.in_process import PULL, PUSH, InProcess
 
 BAD = "food milk\n    contains mikl\n"

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from recipelang.facts.recipe.batch import lines_of
 from recipelang.units.amount import (
     Quantity,
     base_text,
@@ -95,7 +96,7 @@ def test_the_notation_reads_each_spelling_as_one_amount(word: str) -> None:
     """What is inside an amount is read here; where it ends is the grammar's. Both must see the same units."""
     text = f"food plain water\n    weighs 236.8 g per cup\n    each weighs 1 g\nrecipe jug\n    makes 1 portions\n    ingredients\n        2 {word} plain water\n"
     workspace = Workspace.of({"test.recipe": text})
-    lines = workspace.library.lines("jug")
+    lines = lines_of(workspace.facts, "jug")
     assert [line.line.name for line in lines] == ["plain water"]
     assert lines[0].sides[0].unit is UNITS[word]
 

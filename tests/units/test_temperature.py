@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.units.amount import AmountProblem, read_amount
 from recipelang.units.registry import registry
 from recipelang.units.table import WORD
@@ -141,7 +142,7 @@ variation large chili
     change makes 40 portions of 1 cup
     use 40 cups plain beans instead of plain beans
 """
-    library = Workspace.of({"test.recipe": text}).library
-    typed = [library.recipe(ref).steps[0][1].typed[0] for ref in ("plain chili", "large chili")]
+    library = Workspace.of({"test.recipe": text}).facts
+    typed = [recipe_of(library, ref).steps[0][1].typed[0] for ref in ("plain chili", "large chili")]
     assert [line.heat.text for line in typed] == ["165 F", "165 F"]
     assert [line.time.text for line in typed] == ["15 s", "15 s"]

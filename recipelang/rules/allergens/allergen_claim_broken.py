@@ -36,7 +36,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.allergens import Road
+from recipelang.facts.recipe.allergens import Road, allergens_of
 from recipelang.findings.finding import Figure, Finding, Related
 from recipelang.findings.wording import agree, shortlist
 from recipelang.rules.rule import RECIPE, Subject, rule
@@ -47,7 +47,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     recipe = subject.recipe
     if not recipe.made_without:
         return
-    found = subject.library.get("allergens", subject.ref)
+    found = allergens_of(subject.facts, subject.ref)
     contains, may_contain = dict(found.contains), dict(found.may_contain)
     for name, spot in recipe.made_without:
         roads: tuple[Road, ...] = contains.get(name, ())

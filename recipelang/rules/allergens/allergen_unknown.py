@@ -27,7 +27,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.gaps import UNREAD
+from recipelang.evaluate.names import is_recipe, resolve
+from recipelang.evaluate.unknown import UNREAD
+from recipelang.facts.recipe.allergens import allergens_of
+from recipelang.facts.recipe.circles import in_circle
 from recipelang.findings.finding import Finding, Related
 from recipelang.findings.wording import agree, shortlist
 from recipelang.rules.rule import RECIPE, Subject, rule
@@ -39,7 +42,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     recipe = subject.recipe
     if not recipe.made_without:
         return
-    found = subject.library.get("allergens", subject.ref)
+    found = allergens_of(subject.facts, subject.ref)
     if not found.unknown:
         return
     known = {name for name, _ in (*found.contains, *found.may_contain)}
@@ -82,12 +85,12 @@ def _mend(subject: Subject, names: list[str]) -> str:
 
 
 def _is_recipe(subject: Subject, name: str) -> bool:
-    target = subject.library.resolve(fold(name), within=subject.ref)
-    return target is not None and subject.library.is_recipe(target)
+    target = resolve(subject.facts, fold(name), within=subject.ref)
+    return target is not None and is_recipe(subject.facts, target)
 
 
 def _has_its_own_finding(subject: Subject, key: str) -> bool:
     """Whether an ingredient's name means nothing, or leads back to the recipe: that is an error of the recipe itself,
     where a broken line of another declaration may stand in a file that nobody is looking at."""
-    target = subject.library.resolve(key, within=subject.ref)
-    return target is None or subject.library.in_cycle(subject.ref, target)
+    target = resolve(subject.facts, key, within=subject.ref)
+    return target is None or in_circle(subject.facts, subject.ref, target)

@@ -6,7 +6,8 @@ import re
 from fractions import Fraction
 from typing import Final
 
-from recipelang.evaluate.library import Library
+from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.names import source_of
 from recipelang.model.recipe import Side
 from recipelang.units.amount import find_unit
 from recipelang.units.kitchen import kitchen_rounded, kitchen_text
@@ -18,9 +19,9 @@ _METRIC: Final = (GRAM, KILOGRAM, MILLILITER, LITER)
 _PLAIN: Final = (1, 2, 3, 4, 8)
 
 
-def as_written(library: Library, side: Side) -> str:
+def as_written(facts: Facts, side: Side) -> str:
     """An amount in its author's own words."""
-    source = library.get("source", side.spot.home).text
+    source = source_of(facts, side.spot.home).text
     return " ".join(source[side.spot.start : side.spot.end].split())
 
 

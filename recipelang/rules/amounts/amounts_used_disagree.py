@@ -38,7 +38,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence, Set
 from fractions import Fraction
 
-from recipelang.evaluate.measured import Measured
+from recipelang.facts.recipe.measured import Measured
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.model.measures import node_of
 from recipelang.model.recipe import Spot
@@ -105,7 +105,7 @@ def _compare(
     if None in bases:
         return None
     have = sum((base for base in bases if base is not None), Fraction(0))
-    tolerance = dict(subject.library.settings.tolerances)["weight-measure"]
+    tolerance = dict(subject.facts.settings.tolerances)["weight-measure"]
     written = any(node_of(side.unit) == node for side in measured.sides)
     if not written:
         tolerance = max(tolerance, measured.measures.tolerance(VOLUME) or Fraction(0))

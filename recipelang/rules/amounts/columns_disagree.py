@@ -77,7 +77,7 @@ def _compare(subject: Subject, line: Line, side: Side, count: Fraction, first_co
         return
     step = rounding_step(side.quantity)
     within = step is not None and abs(have - expected) <= step
-    written, first_written = as_written(subject.library, side), as_written(subject.library, first)
+    written, first_written = as_written(subject.facts, side), as_written(subject.facts, first)
     shown = alike(written, expected, side)
     off = f"{_percent(have, expected)} % {'more' if have > expected else 'less'}"
     message = (

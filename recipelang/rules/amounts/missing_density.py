@@ -34,7 +34,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.measured import Measured, supply_line
+from recipelang.facts.recipe.container_fill import fill_of
+from recipelang.facts.recipe.measured import Measured, supply_line
 from recipelang.findings.finding import Finding
 from recipelang.model.measures import node_of
 from recipelang.rules.amounts._alike import as_written
@@ -62,7 +63,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         spot = line.sides[0].spot if line.sides else line.name_spot
         add = supply_line(measured, node)
         kept = bool(line.replaces) or not line.sides
-        amount = quantity_text(measured.sides[0]) if kept else as_written(subject.library, line.sides[0])
+        amount = quantity_text(measured.sides[0]) if kept else as_written(subject.facts, line.sides[0])
         yield subject.finding(
             spot,
             f"{amount} of {line.name} has no known {what}: no `weighs` line says how the two compare."
@@ -86,7 +87,7 @@ def _unmet(subject: Subject, at: int, measured: Measured) -> tuple[str, str] | N
             return node, {"a weight": "weight", "a volume": "volume"}.get(word, f"amount in {word}")
     if _needs_weight(subject) and measured.grams is None:
         return MASS, "weight"
-    fill = subject.library.get("fill", subject.ref)
+    fill = fill_of(subject.facts, subject.ref)
     for filled in fill.containers:
         counted = {name.casefold() for name, _, _ in filled.counts}
         if filled.holds is None or line.name.casefold() in counted:

@@ -34,6 +34,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.evaluate.names import source_of
+from recipelang.facts.food.food import food_of
 from recipelang.findings.finding import WARNING, Edit, Finding, Fix, Place
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import read_amount
@@ -42,12 +44,12 @@ from recipelang.units.table import OUNCE, VOLUME
 
 @rule(RECIPE, WARNING)
 def check(subject: Subject) -> Iterator[Finding]:
-    library = subject.library
+    facts = subject.facts
     for measured in subject.lines:
         line = measured.line
         if line.by_weight or measured.ref is None or not measured.is_food:
             continue
-        if not library.food(measured.ref).liquid:
+        if not food_of(facts, measured.ref).liquid:
             continue
         for cell in line.cells:
             if cell is None or any(side.quantity.dimension == VOLUME for side in cell):
@@ -55,7 +57,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             for side in cell:
                 if side.quantity.unit is not OUNCE:
                     continue
-                written = library.get("source", side.spot.home).text[side.spot.start : side.spot.end]
+                written = source_of(facts, side.spot.home).text[side.spot.start : side.spot.end]
                 if not read_amount(written).bare_ounces:
                     continue
                 instead = f"{written[: written.lower().rindex('o')].rstrip()} fl oz"

@@ -30,6 +30,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.evaluate.names import source_of
 from recipelang.findings.finding import Edit, Finding, Fix, Place
 from recipelang.findings.nearest import nearest
 from recipelang.findings.wording import listed
@@ -64,7 +65,7 @@ def check(subject: Subject) -> Iterator[Finding]:
 
 
 def _finding(subject: Subject, line: Line, side: Side, measures: Measures) -> Finding:
-    source = subject.library.get("source", side.spot.home).text
+    source = source_of(subject.facts, side.spot.home).text
     written = source[side.spot.start : side.spot.end]
     word = written.split()[-1]
     whole = f"{word} {line.name}"

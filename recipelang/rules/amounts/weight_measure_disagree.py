@@ -27,7 +27,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from recipelang.evaluate.measured import Measured
+from recipelang.facts.recipe.measured import Measured
 from recipelang.findings.finding import WARNING, Figure, Finding, Fix, Related
 from recipelang.model.measures import node_of
 from recipelang.model.recipe import Side
@@ -42,7 +42,7 @@ from recipelang.units.table import MASS
 @rule(RECIPE, WARNING)
 def check(subject: Subject) -> Iterator[Finding]:
     recipe = subject.recipe
-    share = dict(subject.library.settings.tolerances)["weight-measure"]
+    share = dict(subject.facts.settings.tolerances)["weight-measure"]
     for measured in subject.lines:
         if measured.ref is None or measured.line.replaces:
             continue
@@ -110,8 +110,8 @@ def _compare(subject: Subject, measured: Measured, weight: Side, other: Side, sh
     if weight_step is not None and abs(grams - stated) <= weight_step:
         return None
     name = measured.line.name
-    weight_text = as_written(subject.library, weight)
-    measure_text = as_written(subject.library, other)
+    weight_text = as_written(subject.facts, weight)
+    measure_text = as_written(subject.facts, other)
     by_weight = alike(measure_text, expected, other)
     by_measure = alike(weight_text, grams, weight)
     off = decimal_text(abs(grams - stated) / stated * 100, 0)

@@ -36,7 +36,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from recipelang.evaluate.yields import Yield
+from recipelang.facts.recipe.batch import Yield
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.model.recipe import Recipe, Spot, is_cooked, is_uncooked_mixture
 from recipelang.rules.rule import RECIPE, Subject, rule
@@ -52,7 +52,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     if not recipe.portions or not recipe.portion:
         return
     result = subject.yields
-    tolerance = dict(subject.library.settings.tolerances)["yield"]
+    tolerance = dict(subject.facts.settings.tolerances)["yield"]
     spot = recipe.portion[0].spot
     for side in recipe.yields:
         stated = result.stated_mass if side.quantity.dimension == MASS else result.stated_volume

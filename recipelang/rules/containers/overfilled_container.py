@@ -37,7 +37,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.fill import Filled
+from recipelang.evaluate.names import meaning_of, source_of
+from recipelang.facts.recipe.container_fill import Filled, fill_of
 from recipelang.findings.finding import Figure, Finding, Place, Related
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import fluid_ounces_text
@@ -46,7 +47,7 @@ from recipelang.units.numbers import number_text
 
 @rule(RECIPE)
 def check(subject: Subject) -> Iterator[Finding]:
-    for filled in subject.library.get("fill", subject.ref).containers:
+    for filled in fill_of(subject.facts, subject.ref).containers:
         over = [(name, fit, pieces) for name, fit, pieces in filled.counts if pieces > fit]
         for name, fit, pieces in over:
             yield subject.finding(
@@ -88,8 +89,8 @@ def _volume(subject: Subject, filled: Filled) -> Iterator[Finding]:
 
 
 def _container_place(subject: Subject, filled: Filled) -> tuple[Related, ...]:
-    found = subject.library.declared(filled.container)
+    found = meaning_of(subject.facts, filled.container)
     if found is None or filled.container.startswith("pantry:"):
         return ()
-    source = subject.library.get("source", found.home)
+    source = source_of(subject.facts, found.home)
     return (Related(Place(found.home, source.name_start, source.name_end), "the container"),)

@@ -25,7 +25,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.bought import items_above
+from recipelang.evaluate.names import is_food, resolve
+from recipelang.facts.food.as_purchased import items_above, parent_of
+from recipelang.facts.food.purchase import purchase_of
 from recipelang.findings.finding import HINT, Finding
 from recipelang.findings.wording import shortlist
 from recipelang.rules.rule import DECLARATION, Subject, rule
@@ -57,8 +59,8 @@ def _food(subject: Subject) -> Iterator[Finding]:
 def _recipe(subject: Subject) -> Iterator[Finding]:
     """Named at the recipe only where other ingredients have prices and the food does not say how it is packed: a food
     with a pack is told at the food."""
-    library = subject.library
-    if not any(measured.is_food and library.get("purchase", measured.ref).price for measured in subject.lines):
+    facts = subject.facts
+    if not any(measured.food and purchase_of(facts, measured.food).price for measured in subject.lines):
         return
     missing = [
         measured.line.name
@@ -79,17 +81,17 @@ def _recipe(subject: Subject) -> Iterator[Finding]:
 
 def _has_price(subject: Subject, ref: str) -> bool:
     """Whether a food, or the item it is cut or drained from, has a price, or says at the food that it lacks one."""
-    library = subject.library
-    purchase = library.get("purchase", ref)
+    facts = subject.facts
+    purchase = purchase_of(facts, ref)
     if purchase.price is not None or purchase.has_pack or purchase.broken:
         return True
-    parent = library.get("parent", ref)
+    parent = parent_of(facts, ref)
     if parent is None:
         return False
-    above = library.resolve(parent.key, within=ref)
+    above = resolve(facts, parent.key, within=ref)
     if above is None:
         return True  # its name has a finding of its own
     if parent.by_product:
-        return library.is_food(above)
-    bought = [library.get("purchase", item) for item, _ in items_above(library, ref)]
+        return is_food(facts, above)
+    bought = [purchase_of(facts, item) for item, _ in items_above(facts, ref)]
     return any(one.price is not None or one.has_pack or one.broken for one in bought)

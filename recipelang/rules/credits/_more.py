@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from recipelang.evaluate.credits import Row, all_contributions
+from recipelang.facts.recipe.credits import Row, all_contributions
 from recipelang.findings.finding import Edit, Fix
 from recipelang.model.components import ADDITIONAL, STEP, VEGETABLE, Component
 from recipelang.rules.rule import Subject
@@ -34,7 +34,7 @@ def enough_of(subject: Subject, component: Component, claimed: Fraction, row: Ro
         return None  # more of the first choice leaves the alternatives as they are
     parts = [
         part
-        for part in all_contributions(subject.library, subject.ref)
+        for part in all_contributions(subject.facts, subject.ref)
         if part.component == component and part.at >= 0 and not recipe.lines[part.at].alternative
     ]
     if not parts:

@@ -31,7 +31,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from recipelang.evaluate.derivation import credit_text
+from recipelang.facts.recipe.derivation import credit_text
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.model.components import MILK, STEP
 from recipelang.rules.rule import RECIPE, Subject, rule

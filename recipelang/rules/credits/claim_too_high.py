@@ -40,9 +40,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from recipelang.evaluate.crediting import unmet_condition
-from recipelang.evaluate.credits import Credits, Row
-from recipelang.evaluate.derivation import credit_text, origins, rounding_note
+from recipelang.evaluate.names import meaning_of
+from recipelang.facts.food.crediting import crediting_of
+from recipelang.facts.recipe.contributions import unmet_condition
+from recipelang.facts.recipe.credits import Credits, Row
+from recipelang.facts.recipe.derivation import credit_text, origins, rounding_note
 from recipelang.findings.finding import Figure, Finding, Fix
 from recipelang.model.components import ADDITIONAL, GRAIN, MEAT, MILK, PULSES, STEP, VEGETABLE, Component
 from recipelang.model.names import PANTRY, ref_of
@@ -81,14 +83,14 @@ def _is_unknown(subject: Subject, credits: Credits, component: Component) -> boo
         return True
     if lines and component.name in (GRAIN, MEAT, VEGETABLE):
         return True
-    return any(measured.is_food and subject.library.get("crediting", measured.ref).broken for measured in subject.lines)
+    return any(measured.food and crediting_of(subject.facts, measured.food).broken for measured in subject.lines)
 
 
 def _finding(subject: Subject, claim: Claim, row: Row | None, credited: Fraction) -> Finding:
     component = claim.component
     claimed = credit_text(claim.amount, component)
     notes = rounding_note(row, credited, component)
-    told = enumerate((*origins(subject.library, subject.ref, component), *_unmet(subject, component)), 1)
+    told = enumerate((*origins(subject.facts, subject.ref, component), *_unmet(subject, component)), 1)
     figures: tuple[Figure, ...] = (
         Figure("needed", "claimed", claimed),
         Figure("found", "credits", credit_text(credited, component) if credited else "nothing", notes),
@@ -139,10 +141,10 @@ def _unmet(subject: Subject, component: Component) -> Iterator[str]:
     for measured in subject.lines:
         if measured.ref is None or not measured.is_food:
             continue
-        for line in subject.library.get("crediting", measured.ref).lines:
+        for line in crediting_of(subject.facts, measured.ref).lines:
             if line.component != component or line.needs is None:
                 continue
-            found = unmet_condition(subject.library, measured, line)
+            found = unmet_condition(subject.facts, measured, line)
             if isinstance(found, Fraction):
                 least, nutrient = line.needs
                 yield (
@@ -153,17 +155,17 @@ def _unmet(subject: Subject, component: Component) -> Iterator[str]:
 
 def _prepared(subject: Subject, component: Component) -> Iterator[str]:
     """Ingredients that say nothing of a credit where a built-in food named after them, as it is served, has one."""
-    library = subject.library
+    facts = subject.facts
     for measured in subject.lines:
-        if measured.ref is None or not measured.is_food or library.get("crediting", measured.ref).lines:
+        if measured.ref is None or not measured.is_food or crediting_of(facts, measured.ref).lines:
             continue
         begin = ref_of("food", measured.line.name) + " "
-        for ref in library.pantry.of_kind("food"):
+        for ref in facts.pantry.of_kind("food"):
             if not ref.startswith(begin):
                 continue
-            crediting = library.get("crediting", PANTRY + ref)
+            crediting = crediting_of(facts, PANTRY + ref)
             if any(line.component.name == component.name for line in crediting.lines):
-                served = library.declared(PANTRY + ref)
+                served = meaning_of(facts, PANTRY + ref)
                 assert served is not None
                 yield f"write `{served.name}`, which has a credit, for {measured.line.name}"
                 break

@@ -43,8 +43,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.credits import Row
-from recipelang.evaluate.derivation import credit_text, rounding_note
+from recipelang.facts.recipe.credits import Row
+from recipelang.facts.recipe.derivation import credit_text, rounding_note
 from recipelang.findings.finding import HINT, Figure, Finding
 from recipelang.model.components import ADDITIONAL, PULSES, VEGETABLE, Component
 from recipelang.model.recipe import Claim

@@ -28,7 +28,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.crediting import nutrient_in
+from recipelang.facts.recipe.contributions import nutrient_in
 from recipelang.findings.finding import WARNING, Finding
 from recipelang.findings.wording import agree
 from recipelang.rules.rule import FOOD, Subject, rule

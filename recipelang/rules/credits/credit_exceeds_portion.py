@@ -44,7 +44,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from recipelang.evaluate.credits import all_contributions
+from recipelang.facts.recipe.credits import all_contributions
 from recipelang.findings.finding import HINT, WARNING, Figure, Finding
 from recipelang.model.components import FRUIT, VEGETABLE
 from recipelang.model.recipe import is_cooked
@@ -91,7 +91,7 @@ def _is_told_otherwise(subject: Subject, portion: Fraction) -> bool:
     if len(claims) == 1 and (row is None or claims[0].amount > row.credited_least):
         return True
     made = subject.yields.volume.complete
-    tolerance = dict(subject.library.settings.tolerances)["yield"]
+    tolerance = dict(subject.facts.settings.tolerances)["yield"]
     if made is None or not recipe.portions:
         return False
     return bool(made > portion * recipe.portions * (1 + tolerance))
@@ -114,7 +114,7 @@ def _concentrated(subject: Subject) -> Fraction:
     """Cups that a portion credits beyond the volume of what it is made of: dried fruit, tomato paste."""
     portions = subject.recipe.portions
     beyond = Fraction(0)
-    for part in all_contributions(subject.library, subject.ref):
+    for part in all_contributions(subject.facts, subject.ref):
         line = part.line
         if line is not None and part.component.name in (FRUIT, VEGETABLE) and line.per.dimension == VOLUME:
             beyond += max(Fraction(0), part.amount * (1 - line.per.base / line.amount))

@@ -39,7 +39,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.derivation import credit_text
+from recipelang.facts.recipe.derivation import credit_text
 from recipelang.findings.finding import HINT, Figure, Finding
 from recipelang.model.components import STEP
 from recipelang.rules.rule import RECIPE, Subject, rule

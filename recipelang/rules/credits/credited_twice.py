@@ -42,16 +42,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.crediting import by_product_credits
+from recipelang.evaluate.names import is_food, resolve
+from recipelang.facts.food.as_purchased import parent_of
+from recipelang.facts.food.crediting import crediting_of
+from recipelang.facts.recipe.contributions import by_product_credits
 from recipelang.findings.finding import ERROR, Finding, Related
 from recipelang.model.components import FRUIT
-from recipelang.model.food import Parent
 from recipelang.rules.rule import RECIPE, Subject, rule
 
 
 @rule(RECIPE, ERROR)
 def check(subject: Subject) -> Iterator[Finding]:
-    library = subject.library
+    facts = subject.facts
     credited = {
         measured.ref: measured.line
         for measured in subject.lines
@@ -61,16 +63,16 @@ def check(subject: Subject) -> Iterator[Finding]:
         line = measured.line
         if measured.ref is None or not measured.is_food or line.optional or line.not_credited:
             continue
-        parent: Parent | None = library.get("parent", measured.ref)
+        parent = parent_of(facts, measured.ref)
         if parent is None or not parent.by_product:
             continue
-        crediting = library.get("crediting", measured.ref)
+        crediting = crediting_of(facts, measured.ref)
         if not any(credit.component.name == FRUIT for credit in crediting.lines):
             continue
-        above = library.resolve(parent.key, within=measured.ref)
-        if above is None or above not in credited or not library.is_food(above):
+        above = resolve(facts, parent.key, within=measured.ref)
+        if above is None or above not in credited or not is_food(facts, above):
             continue
-        above_crediting = library.get("crediting", above)
+        above_crediting = crediting_of(facts, above)
         if above_crediting.packed_in != "juice" or by_product_credits(crediting, above_crediting):
             continue
         if not any(credit.component.name == FRUIT for credit in above_crediting.lines):

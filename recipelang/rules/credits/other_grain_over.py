@@ -35,8 +35,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from recipelang.evaluate.gaps import Gap
-from recipelang.evaluate.grains import other_grams
+from recipelang.evaluate.unknown import Gap
+from recipelang.facts.food.crediting import crediting_of
+from recipelang.facts.recipe.grains import other_grams
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.model.recipe import Spot
 from recipelang.model.vocabulary import other_grain_limit
@@ -56,7 +57,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     for measured in subject.lines:
         if measured.ref is None or not measured.is_food or measured.line.not_credited:
             continue
-        crediting = subject.library.get("crediting", measured.ref)
+        crediting = crediting_of(subject.facts, measured.ref)
         if crediting.group is None:
             continue  # no product that is ready to serve: it counts in the dish that is made of it
         grams = other_grams(measured, crediting)

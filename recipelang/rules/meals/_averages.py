@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from recipelang.evaluate.diet import Diet, GroupDiet, share_of_calories
-from recipelang.evaluate.gaps import Total
-from recipelang.evaluate.meals import GroupMeals, WeekMeal
+from recipelang.evaluate.unknown import Total
+from recipelang.facts.menu.dietary_specifications import Diet, diet_of, share_of_calories
+from recipelang.facts.menu.meals import GroupMeals, WeekMeal, meals_of
+from recipelang.facts.menu.serving import eaten_nutrients_of
 from recipelang.findings.finding import Figure, Finding
 from recipelang.rules.meals._told import groups, in_week, label, program_of, source
 from recipelang.rules.rule import Subject
@@ -29,9 +30,9 @@ class OneDiet(Record):
 
 def every_diet(subject: Subject) -> Iterator[OneDiet]:
     """The average meals of a menu, group by group and week by week."""
-    meals: tuple[GroupMeals, ...] = subject.library.get("meals", subject.ref)
+    meals = meals_of(subject.facts, subject.ref)
     by_grades = {one.group.grades: one for one in meals}
-    found: tuple[GroupDiet, ...] = subject.library.get("diet", subject.ref)
+    found = diet_of(subject.facts, subject.ref)
     for one in found:
         for diet in one.weeks:
             group = by_grades[one.group.grades]
@@ -89,7 +90,7 @@ def _largest(subject: Subject, one: OneDiet, name: str) -> Iterator[Figure]:
     known: dict[str, Fraction] = {}
     for meal in one.week.days:
         for option in meal.offer.options:
-            eaten = subject.library.get("eaten", (option.size.key, option.size.amount_text))
+            eaten = eaten_nutrients_of(subject.facts, (option.size.key, option.size.amount_text))
             found = eaten.nutrients[name].known
             if found:
                 known[label(option.size)] = found

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from recipelang.evaluate.meals import PART_OF, GroupMeals, Share, WeekMeal
-from recipelang.evaluate.offer import Option
-from recipelang.evaluate.weeks import FEWEST
+from recipelang.facts.menu.meals import PART_OF, GroupMeals, Share, WeekMeal
+from recipelang.facts.menu.offer import Option
+from recipelang.facts.menu.weeks import FEWEST
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import shortlist
 from recipelang.rules.meals._told import amount, capital, every_week, groups, in_week, label, program_of, source

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from recipelang.evaluate.crediting import is_pulse_food
-from recipelang.evaluate.library import Library
-from recipelang.evaluate.meals import DayMeal, GroupMeals, Met
-from recipelang.evaluate.offer import Option, need_of, poorest
-from recipelang.evaluate.packed import Packed, PackedFor
+from recipelang.evaluate.facts import Facts
+from recipelang.facts.menu.meals import DayMeal, GroupMeals, Met
+from recipelang.facts.menu.offer import Option, need_of, poorest
+from recipelang.facts.menu.packed_meals import PackedFor, packed_of
+from recipelang.facts.recipe.contributions import is_pulse_food
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import listed, shortlist
 from recipelang.model.components import MEAT
@@ -96,15 +96,15 @@ def _finding(subject: Subject, one: Shortage) -> Finding:
     else:
         message = f"{named} {'offer' if several else 'offers'} {found}; {whom} needs {needed}."
         mend = f"serve {amount(met.figure.value - met.found, met.name)} more {title(met.name)} to everybody"
-        pulses = [option.size.name for option in offer.options if _could_be_meat(subject.library, option)]
+        pulses = [option.size.name for option in offer.options if _could_be_meat(subject.facts, option)]
         if met.name == MEAT and pulses:
             mend += f", or {shortlist(dict.fromkeys(pulses))} in a recipe that says `credited as meat/meat alternate`"
     figures = (
         Figure("needed", "needed", needed, whom),
         Figure("found", "offered", amount(met.found, met.name) if met.found else "none",
                f"at least; at most {amount(met.offered, met.name)}" if met.offered > met.found else ""),
-        *origins(subject.library, offer.options, value, met.name),
-        *silent(subject.library, offer.options),
+        *origins(subject.facts, offer.options, value, met.name),
+        *silent(subject.facts, offer.options),
     )  # fmt: skip
     return subject.finding(
         Stretch(day.start, day.end), message, figures=figures, source=source(met.figure), mend=mend,
@@ -112,15 +112,15 @@ def _finding(subject: Subject, one: Shortage) -> Finding:
     )  # fmt: skip
 
 
-def _could_be_meat(library: Library, option: Option) -> bool:
+def _could_be_meat(facts: Facts, option: Option) -> bool:
     """Whether a food served by itself counts as a vegetable, and could count as meat alternate in a recipe."""
     ref = option.serving.ref
-    return option.serving.is_food and ref is not None and is_pulse_food(library, ref)
+    return option.serving.is_food and ref is not None and is_pulse_food(facts, ref)
 
 
 def of_recipe(subject: Subject, missing: bool) -> Iterator[Finding]:
     """The findings of a recipe that says it is a whole offer."""
-    packed: Packed = subject.library.get("packed", subject.ref)
+    packed = packed_of(subject.facts, subject.ref)
     for one in packed.meals:
         if one.is_tray or one.program.endswith("snack"):
             continue

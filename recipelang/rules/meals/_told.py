@@ -7,13 +7,15 @@ from datetime import date
 from fractions import Fraction
 from typing import Final
 
-from recipelang.evaluate.library import Library
-from recipelang.evaluate.meals import DayMeal, GroupMeals, WeekMeal
-from recipelang.evaluate.offer import Option, Value
+from recipelang.evaluate.facts import Facts
+from recipelang.facts.food.crediting import crediting_of
+from recipelang.facts.food.food import is_liquid
+from recipelang.facts.menu.meals import DayMeal, GroupMeals, WeekMeal, meals_of
+from recipelang.facts.menu.offer import Option, Value
+from recipelang.facts.menu.weeks import weeks_of
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import capital, listed, shortlist
 from recipelang.model.calendar import day_text
-from recipelang.model.food import Crediting
 from recipelang.model.menu import MenuDay, Size
 from recipelang.rules.rule import Subject
 from recipelang.standards import load
@@ -65,7 +67,7 @@ def when(day: MenuDay, served: date | None = None) -> str:
 
 def in_week(subject: Subject, week: WeekMeal) -> str:
     """Which week is meant: `the week`, or one of several."""
-    all_weeks = subject.library.get("weeks", subject.ref)
+    all_weeks = weeks_of(subject.facts, subject.ref)
     days = len(week.days)
     if len(all_weeks) < 2 or not week.week.starts:
         return "the week" if days == 5 else f"the {days}-day week"
@@ -82,28 +84,28 @@ def label(size: Size) -> str:
     return f"{size.amount_text} {size.name}".strip()
 
 
-def origins(library: Library, options: Iterable[Option], value: Value, need: str) -> tuple[Figure, ...]:
+def origins(facts: Facts, options: Iterable[Option], value: Value, need: str) -> tuple[Figure, ...]:
     """What gives how much of a need, largest first, at most four."""
     giving = sorted(((value(option), option) for option in options if value(option)), key=lambda pair: -pair[0])
     told = list(
         dict.fromkeys(
-            f"{label(option.size)}{_as_what(library, option)}: {amount(found, need)}" for found, option in giving
+            f"{label(option.size)}{_as_what(facts, option)}: {amount(found, need)}" for found, option in giving
         )
     )
     lines = told if len(told) <= 4 else [*told[:3], f"and {len(told) - 3} more"]
     return tuple(Figure(f"from-{number}", "from", text) for number, text in enumerate(lines, 1))
 
 
-def _as_what(library: Library, option: Option) -> str:
+def _as_what(facts: Facts, option: Option) -> str:
     """What a cook who measures on the line must know: that an amount is taken as it is bought."""
     if not option.size.amount_text or not option.serving.is_food or option.serving.ref is None:
         return ""
-    crediting: Crediting = library.get("crediting", option.serving.ref)
+    crediting = crediting_of(facts, option.serving.ref)
     bought = bool(crediting.lines) and all(line.basis == "as purchased" for line in crediting.lines)
     return ", as purchased" if bought else ""
 
 
-def silent(library: Library, options: Iterable[Option]) -> tuple[Figure, ...]:
+def silent(facts: Facts, options: Iterable[Option]) -> tuple[Figure, ...]:
     """The foods served that say nothing of what they credit, so that they count as none: a plate may hold more."""
     names = dict.fromkeys(
         option.size.name
@@ -111,8 +113,8 @@ def silent(library: Library, options: Iterable[Option]) -> tuple[Figure, ...]:
         if option.serving.is_food
         and option.serving.ref is not None
         and not option.serving.amounts
-        and library.get("crediting", option.serving.ref).says_nothing
-        and not library.get("liquid", option.serving.ref)
+        and crediting_of(facts, option.serving.ref).says_nothing
+        and not is_liquid(facts, option.serving.ref)
     )
     return (Figure("silent", "counts as none", shortlist(names), "no `credits` line"),) if names else ()
 
@@ -140,7 +142,7 @@ class OneWeek(Record):
 
 def every_week(subject: Subject) -> Iterator[OneWeek]:
     """The weeks of a menu, group by group."""
-    for group in subject.library.get("meals", subject.ref):
+    for group in meals_of(subject.facts, subject.ref):
         for week in group.weeks:
             yield OneWeek(group, week)
 

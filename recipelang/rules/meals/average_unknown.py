@@ -33,9 +33,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.diet import Diet, share_of_calories
-from recipelang.evaluate.gaps import UNREAD, Gap, Total
-from recipelang.evaluate.library import body
+from recipelang.evaluate.names import body_of, is_food, is_recipe, resolve
+from recipelang.evaluate.unknown import UNREAD, Gap, Total
+from recipelang.facts.food.food import food_of
+from recipelang.facts.menu.dietary_specifications import Diet, share_of_calories
+from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import listed, shortlist
 from recipelang.rules.meals._averages import every_diet
@@ -86,14 +88,16 @@ def _mend(lacking: list[Gap]) -> str:
 
 def _is_told(subject: Subject, gap: Gap) -> bool:
     """Whether what is missing can't be read, which is told where it stands."""
-    library = subject.library
-    ref = library.resolve(fold(gap.name))
+    facts = subject.facts
+    ref = resolve(facts, fold(gap.name))
     if gap == UNREAD or ref is None:
         return True
-    if body(library, ref).problems:
+    if body_of(facts, ref).problems:
         return True
     return bool(
-        library.food(ref).problems if library.is_food(ref) else library.is_recipe(ref) and library.recipe(ref).problems
+        food_of(facts, ref).problems
+        if is_food(facts, ref)
+        else is_recipe(facts, ref) and recipe_of(facts, ref).problems
     )
 
 

@@ -45,16 +45,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from recipelang.evaluate.weeks import monday_of
+from recipelang.evaluate.names import all_of_kind, meaning_of, source_of
+from recipelang.facts.menu.menu import calendar_of
+from recipelang.facts.menu.weeks import closed_days, monday_of
 from recipelang.findings.finding import Finding, Place, Related
-from recipelang.model.calendar import Calendar, day_text
+from recipelang.model.calendar import day_text
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.syntax import tree
 
 
 @rule(MENU)
 def check(subject: Subject) -> Iterator[Finding]:
-    closed: frozenset[date] = subject.library.get("closed days", None)
+    closed = closed_days(subject.facts)
     if not closed:
         return
     for line in subject.body.lines:
@@ -84,11 +86,11 @@ def _date(text: str) -> date:
 
 
 def _calendar(subject: Subject, on: date) -> tuple[Related, ...]:
-    library = subject.library
-    for ref in library.get("of kind", "calendar"):
-        calendar: Calendar = library.get("calendar", ref)
-        found = library.declared(ref)
+    facts = subject.facts
+    for ref in all_of_kind(facts, "calendar"):
+        calendar = calendar_of(facts, ref)
+        found = meaning_of(facts, ref)
         if on in calendar.closed and found is not None:
-            source = library.get("source", found.home)
+            source = source_of(facts, found.home)
             return (Related(Place(found.home, source.name_start, source.name_end), "the calendar"),)
     return ()

@@ -41,8 +41,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.meals import dessert_of
-from recipelang.evaluate.offer import Option, most
+from recipelang.facts.menu.meals import dessert_of
+from recipelang.facts.menu.offer import Option, most
 from recipelang.findings.finding import ERROR, WARNING, Figure, Finding
 from recipelang.findings.wording import capital
 from recipelang.model.menu import BREAKFAST
@@ -115,7 +115,7 @@ def _of_week(subject: Subject, one: OneWeek) -> Finding:
         figures=(
             Figure("found", "desserts", amount(dessert.offered, "grain"), taken),
             Figure("needed", "at most", amount(dessert.figure.value, "grain")),
-            *origins(subject.library, options, dessert_of, "grain"),
+            *origins(subject.facts, options, dessert_of, "grain"),
         ),
         source=source(dessert.figure),
         mend="serve a grain that is no dessert on one of these days",

@@ -44,7 +44,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.offer import need_of, whole
+from recipelang.facts.menu.offer import need_of, whole
 from recipelang.findings.finding import Figure, Finding
 from recipelang.model.menu import Stretch
 from recipelang.rules.meals._shares import JUICES, shares_broken

@@ -38,7 +38,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.leftovers import MISSING, Misused
+from recipelang.facts.menu.leftovers import MISSING, leftovers_of
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.rules.meals._told import when
 from recipelang.rules.rule import MENU, Subject, rule
@@ -47,7 +47,7 @@ from recipelang.units.numbers import number_text
 
 @rule(MENU, WARNING)
 def check(subject: Subject) -> Iterator[Finding]:
-    found: tuple[Misused, ...] = subject.library.get("leftovers", subject.ref)
+    found = leftovers_of(subject.facts, subject.ref)
     for one in found:
         if one.why != MISSING:
             continue

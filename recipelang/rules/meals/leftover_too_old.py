@@ -38,7 +38,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.leftovers import AGAIN, TOO_OLD, UNSAID, Misused
+from recipelang.facts.menu.leftovers import AGAIN, TOO_OLD, UNSAID, Misused, leftovers_of
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import counted
 from recipelang.rules.meals._told import when
@@ -49,7 +49,7 @@ SOURCE = "the recipe's `leftovers` block"
 
 @rule(MENU, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
-    found: tuple[Misused, ...] = subject.library.get("leftovers", subject.ref)
+    found = leftovers_of(subject.facts, subject.ref)
     for one in found:
         if one.why == UNSAID:
             yield subject.finding(

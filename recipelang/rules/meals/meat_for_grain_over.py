@@ -39,8 +39,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.offer import least, need_of
-from recipelang.evaluate.serving import GRAIN_OR_MEAT
+from recipelang.facts.menu.offer import least, need_of
+from recipelang.facts.menu.serving import GRAIN_OR_MEAT
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import capital, counted, listed
 from recipelang.model.components import GRAIN

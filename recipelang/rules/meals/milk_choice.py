@@ -49,8 +49,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import date
 
-from recipelang.evaluate.kinds import UNFLAVORED, Poured
-from recipelang.evaluate.packed import Packed
+from recipelang.facts.menu.packed_meals import packed_of
+from recipelang.facts.recipe.composition import UNFLAVORED, Poured
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import counted, listed
 from recipelang.model.menu import Stretch
@@ -65,7 +65,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     if subject.kind == "menu":
         yield from once(_of_menu(subject))
     elif subject.kind in ("recipe", "variation"):
-        packed: Packed = subject.library.get("packed", subject.ref)
+        packed = packed_of(subject.facts, subject.ref)
         for one in packed.meals:
             if one.pattern is not None and not one.is_tray:
                 who = f"The {one.program} it offers holds"

@@ -40,8 +40,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from recipelang.evaluate.kinds import FLAVORED, UNFLAVORED, Poured
-from recipelang.evaluate.packed import Packed
+from recipelang.facts.menu.packed_meals import packed_of
+from recipelang.facts.recipe.composition import FLAVORED, UNFLAVORED, Poured
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import capital, listed
 from recipelang.rules.meals._told import every_day, groups, once, program_of, source
@@ -65,7 +65,7 @@ def _all(subject: Subject) -> Iterator[Finding]:
                 for milk in option.serving.milks:
                     yield from _judge(subject, option.size.name_spot, milk, one.group.pattern, one.meal.on, whom)
     elif subject.kind in ("recipe", "variation"):
-        packed: Packed = subject.library.get("packed", subject.ref)
+        packed = packed_of(subject.facts, subject.ref)
         for meal in packed.meals:
             if meal.pattern is not None:
                 whom = f"{meal.program} for {meal.grades.title}"

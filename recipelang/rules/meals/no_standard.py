@@ -28,8 +28,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.packed import Packed
-from recipelang.evaluate.weeks import Week
+from recipelang.facts.menu.packed_meals import packed_of
+from recipelang.facts.menu.weeks import weeks_of
 from recipelang.findings.finding import WARNING, Finding
 from recipelang.findings.wording import listed
 from recipelang.model.calendar import day_text
@@ -57,7 +57,7 @@ def _menu(subject: Subject) -> Iterator[Finding]:
     menu = subject.menu
     if not menu.program or menu.program == A_LA_CARTE:
         return
-    weeks: tuple[Week, ...] = subject.library.get("weeks", subject.ref)
+    weeks = weeks_of(subject.facts, subject.ref)
     for group in menu.groups:
         pattern = pattern_of(menu.program, group.grades)
         if pattern is None:
@@ -83,7 +83,7 @@ def _menu(subject: Subject) -> Iterator[Finding]:
 
 
 def _recipe(subject: Subject) -> Iterator[Finding]:
-    packed: Packed = subject.library.get("packed", subject.ref)
+    packed = packed_of(subject.facts, subject.ref)
     for text, spot in packed.unread:
         yield subject.finding(
             spot, f"`{text}` names no program and grades.", mend="write it like `offers breakfast for grades 9-12`"

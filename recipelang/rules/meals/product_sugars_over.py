@@ -36,12 +36,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from recipelang.evaluate.library import Ref
-from recipelang.evaluate.packed import Packed
-from recipelang.evaluate.products import ADDED, TOTAL, Product
+from recipelang.evaluate.names import meaning_of, source_of
+from recipelang.facts.menu.packed_meals import packed_of
+from recipelang.facts.sale.sugar_limited_products import ADDED, TOTAL, product_of
 from recipelang.findings.finding import WARNING, Figure, Finding, Place, Related
 from recipelang.findings.wording import capital
-from recipelang.model.names import PANTRY
+from recipelang.model.names import PANTRY, Ref
 from recipelang.rules.meals._told import every_day, groups, program_of, source
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.standards.groups import Pattern
@@ -67,7 +67,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                         told.update([ref] if found else [])
                         yield from found
     elif subject.kind in ("recipe", "variation"):
-        packed: Packed = subject.library.get("packed", subject.ref)
+        packed = packed_of(subject.facts, subject.ref)
         for meal in packed.meals:
             for ref in meal.serving.products if meal.pattern is not None else ():
                 if ref not in told:
@@ -78,7 +78,7 @@ def check(subject: Subject) -> Iterator[Finding]:
 
 
 def _judge(subject: Subject, place: object, ref: Ref, pattern: Pattern, on: date, whom: str) -> Iterator[Finding]:
-    product: Product = subject.library.get("product", ref)
+    product = product_of(subject.facts, ref)
     for what in (ADDED, TOTAL):
         limit = figure(pattern.program, pattern.group, f"product {what} of {product.kind} per {product.per}", on)
         if limit is None:
@@ -113,8 +113,8 @@ def _judge(subject: Subject, place: object, ref: Ref, pattern: Pattern, on: date
 
 
 def _at(subject: Subject, ref: Ref) -> tuple[Related, ...]:
-    found = subject.library.declared(ref)
+    found = meaning_of(subject.facts, ref)
     if found is None or ref.startswith(PANTRY):
         return ()
-    declaration = subject.library.get("source", found.home)
+    declaration = source_of(subject.facts, found.home)
     return (Related(Place(found.home, declaration.name_start, declaration.name_end), "the product"),)

@@ -35,7 +35,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from recipelang.evaluate.weeks import FEWEST, MOST, Week
+from recipelang.facts.menu.weeks import FEWEST, MOST, weeks_of
 from recipelang.findings.finding import HINT, Finding
 from recipelang.findings.wording import capital, counted, listed
 from recipelang.model.calendar import day_text
@@ -50,7 +50,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     menu = subject.menu
     if menu.is_broken or not any(_has_weeks(menu.program, group.grades) for group in menu.groups):
         return
-    weeks: tuple[Week, ...] = subject.library.get("weeks", subject.ref)
+    weeks = weeks_of(subject.facts, subject.ref)
     odd = [week for week in weeks if not FEWEST <= len(week.days) <= MOST]
     if not odd:
         return

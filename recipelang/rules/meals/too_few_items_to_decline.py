@@ -44,7 +44,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.items import items_of, items_offered
+from recipelang.facts.menu.ovs_items import items_of, items_offered
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import counted
 from recipelang.model.menu import Stretch

@@ -40,9 +40,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.items import most_items_of
-from recipelang.evaluate.packed import Packed, PackedFor
-from recipelang.evaluate.serving import FRUIT_OR_VEGETABLE
+from recipelang.facts.menu.ovs_items import most_items_of
+from recipelang.facts.menu.packed_meals import PackedFor, packed_of
+from recipelang.facts.menu.serving import FRUIT_OR_VEGETABLE
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import counted
 from recipelang.rules.meals._told import amount, source
@@ -52,7 +52,7 @@ from recipelang.standards.load import rows
 
 @rule(RECIPE)
 def check(subject: Subject) -> Iterator[Finding]:
-    packed: Packed = subject.library.get("packed", subject.ref)
+    packed = packed_of(subject.facts, subject.ref)
     for one in packed.meals:
         if one.is_tray and one.pattern is not None and not one.serving.unknown:
             yield from _judge(subject, one)

@@ -28,7 +28,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.serving import Serving
+from recipelang.facts.menu.serving import serving_of
 from recipelang.findings.finding import Finding
 from recipelang.findings.wording import capital
 from recipelang.model.menu import Sale, Size
@@ -51,7 +51,7 @@ def _all(subject: Subject) -> Iterator[Finding]:
 
 
 def _judge(subject: Subject, size: Size | Sale) -> Iterator[Finding]:
-    serving: Serving = subject.library.get("serving", (size.key, size.amount_text))
+    serving = serving_of(subject.facts, (size.key, size.amount_text))
     if not serving.unmeasured:
         return
     supply = next((gap.supply for gap in serving.unknown if gap.supply), "")

@@ -56,9 +56,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.meals import DayMeal
-from recipelang.evaluate.offer import least, need_of
-from recipelang.evaluate.serving import FRUIT_OR_VEGETABLE
+from recipelang.facts.menu.meals import DayMeal
+from recipelang.facts.menu.offer import least, need_of
+from recipelang.facts.menu.serving import FRUIT_OR_VEGETABLE
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import listed
 from recipelang.model.components import FRUIT, SUBGROUPS, VEGETABLE

@@ -36,6 +36,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
+from recipelang.facts.menu.weeks import closed_days
 from recipelang.findings.finding import Finding
 from recipelang.model.calendar import WEEKDAYS, day_text
 from recipelang.rules.rule import MENU, Subject, rule
@@ -52,7 +53,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     if subject.body.problems:
         return  # a day that can't be read may be the first of the week
     plain = {day.weekday for day in subject.menu.days if day.date is None}
-    closed: frozenset[date] = subject.library.get("closed days", None)
+    closed = closed_days(subject.facts)
     for start in subject.menu.starts:
         monday = start.date - timedelta(start.date.weekday())
         # after a holiday the week begins on the first day that is open

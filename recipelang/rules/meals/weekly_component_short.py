@@ -77,8 +77,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from recipelang.evaluate.meals import GroupMeals, Met, WeekMeal, weekly_value
-from recipelang.evaluate.offer import least, poorest
+from recipelang.facts.menu.meals import GroupMeals, Met, WeekMeal, weekly_value
+from recipelang.facts.menu.offer import least, poorest
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import listed
 from recipelang.model.components import SUBGROUPS

@@ -30,11 +30,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from recipelang.evaluate.bought import items_above
-from recipelang.evaluate.cycles import Edges, bases, circle_of, made_of, road_round
-from recipelang.evaluate.library import Declared, Ref
+from recipelang.evaluate.cycles import Edges, road_round
+from recipelang.evaluate.names import first_of, meaning_of, resolve, source_of
+from recipelang.facts.food.as_purchased import items_above, parent_of
+from recipelang.facts.recipe.allergens import circle_of
+from recipelang.facts.recipe.circles import bases, made_of
+from recipelang.facts.recipe.recipe import base_circle_of
 from recipelang.findings.finding import Finding, Place, Related
 from recipelang.findings.wording import agree
+from recipelang.model.names import Declared, Ref
 from recipelang.rules.rule import DECLARATION, Subject, rule
 
 
@@ -48,14 +52,14 @@ def check(subject: Subject) -> Iterator[Finding]:
 
 def _cut_from_itself(subject: Subject) -> Iterator[Finding]:
     """A food that is the edible portion of itself, or its own by-product; told once for a circle."""
-    own, library = subject.food.parent, subject.library
-    refs = [subject.ref, *(ref for ref, _ in items_above(library, subject.ref))]
-    back = library.get("parent", refs[-1])
-    if own is None or back is None or library.resolve(back.key, within=refs[-1]) != subject.ref:
+    own, facts = subject.food.parent, subject.facts
+    refs = [subject.ref, *(ref for ref, _ in items_above(facts, subject.ref))]
+    back = parent_of(facts, refs[-1])
+    if own is None or back is None or resolve(facts, back.key, within=refs[-1]) != subject.ref:
         return
     members = frozenset(refs)
-    if library.get("first", members) == subject.ref:
-        road = [found for ref in (*refs, subject.ref) if (found := library.declared(ref)) is not None]
+    if first_of(facts, members) == subject.ref:
+        road = [found for ref in (*refs, subject.ref) if (found := meaning_of(facts, ref)) is not None]
         yield subject.finding(
             Place(subject.home, own.start, own.end),
             f"{subject.name} {agree(subject.name, 'is', 'are')} cut from itself: {_shown(road)}.",
@@ -64,9 +68,9 @@ def _cut_from_itself(subject: Subject) -> Iterator[Finding]:
 
 
 def _recipe(subject: Subject) -> Iterator[Finding]:
-    library = subject.library
-    made = circle_of(library, subject.ref)  # first: following the ingredients finds circles of bases, too
-    based = library.get("base cycle", subject.ref)
+    facts = subject.facts
+    made = circle_of(facts, subject.ref)  # first: following the ingredients finds circles of bases, too
+    based = base_circle_of(facts, subject.ref)
     if based is not None:
         yield from _round(subject, based, bases, "based on itself", "base one of them on a recipe")
     elif made is not None:
@@ -76,13 +80,13 @@ def _recipe(subject: Subject) -> Iterator[Finding]:
 
 def _round(subject: Subject, members: frozenset[Ref], edges: Edges, what: str, mend: str) -> Iterator[Finding]:
     """One finding for a circle, at the first of its members by path and place."""
-    library = subject.library
-    if library.get("first", members) != subject.ref:
+    facts = subject.facts
+    if first_of(facts, members) != subject.ref:
         return
-    road = [found for ref in road_round(library, subject.ref, edges, members) if (found := library.declared(ref))]
+    road = [found for ref in road_round(facts, subject.ref, edges, members) if (found := meaning_of(facts, ref))]
     related = []
     for declared in road[1:-1][:_MOST]:
-        source = library.get("source", declared.home)
+        source = source_of(facts, declared.home)
         place = Place(declared.home, source.name_start, source.name_end)
         related.append(Related(place, "is in the circle"))
     yield subject.finding(None, f"{subject.name} is {what}: {_shown(road)}.", mend=mend, related=tuple(related))

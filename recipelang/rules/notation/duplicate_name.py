@@ -22,13 +22,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.evaluate.names import homes_of, source_of
 from recipelang.findings.finding import Finding, Home, Place, Related
 from recipelang.rules.rule import DECLARATION, Subject, rule
 
 
 @rule(DECLARATION)
 def check(subject: Subject) -> Iterator[Finding]:
-    homes = subject.library.get("homes", subject.ref)
+    homes = homes_of(subject.facts, subject.ref)
     if len(homes) < 2:
         return
     first = homes[0]
@@ -53,5 +54,5 @@ _MOST = 5
 
 
 def _name_place(subject: Subject, home: Home) -> Place:
-    source = subject.library.get("source", home)
+    source = source_of(subject.facts, home)
     return Place(home, source.name_start, source.name_end)

@@ -24,6 +24,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.evaluate.names import order_of, source_of
 from recipelang.findings.finding import Finding
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.syntax import tree
@@ -63,9 +64,9 @@ def check(subject: Subject) -> Iterator[Finding]:
 
 def _is_cut_off(subject: Subject) -> bool:
     """Whether a line in the first column ends the declaration too soon: what is missing may stand under it."""
-    homes = subject.library.get("order", subject.home.path)
+    homes = order_of(subject.facts, subject.home.path)
     after = homes.index(subject.home) + 1 if subject.home in homes else len(homes)
-    return after < len(homes) and subject.library.get("source", homes[after]).kind == STRAY
+    return after < len(homes) and source_of(subject.facts, homes[after]).kind == STRAY
 
 
 def _ingredients(subject: Subject) -> Iterator[Finding]:

@@ -25,6 +25,7 @@ import re
 from collections.abc import Iterator
 from typing import Any, Final
 
+from recipelang.evaluate.names import source_of
 from recipelang.findings.finding import Finding, Place, Related
 from recipelang.model.measures import EACH_NODE, node_of
 from recipelang.rules.rule import DECLARATION, Subject, rule
@@ -52,7 +53,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         key = _key(line)
         first = seen.setdefault(key, line)
         if first is not line:
-            word = subject.library.get("source", subject.home).text[line.start : line.end].split()[0]
+            word = source_of(subject.facts, subject.home).text[line.start : line.end].split()[0]
             yield subject.finding(
                 line,
                 f"This {subject.kind} has a second `{word}` line.",
@@ -63,7 +64,7 @@ def check(subject: Subject) -> Iterator[Finding]:
 
 def _notes(subject: Subject) -> Iterator[Finding]:
     """Lines with two notes of one kind: the later counts, and nobody sees it."""
-    text: str = subject.library.get("source", subject.home).text
+    text = source_of(subject.facts, subject.home).text
     for line in _noted(subject):
         for clause in _clauses(text, line):
             seen: dict[str, Place] = {}

@@ -38,6 +38,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.evaluate.names import is_recipe, resolve
+from recipelang.facts.recipe.recipe import assembly_of
 from recipelang.findings.finding import Finding, Fix, Home, Related
 from recipelang.findings.nearest import nearest
 from recipelang.model.recipe import Spot
@@ -56,12 +58,12 @@ def check(subject: Subject) -> Iterator[Finding]:
     names = {line.key: line.name for line in recipe.lines}
     names |= {line.called: line.called for line in recipe.lines if line.called}
     counted = [
-        fold(f"{as_written(subject.library, side).split()[-1]} {line.name}")
+        fold(f"{as_written(subject.facts, side).split()[-1]} {line.name}")
         for line in recipe.lines
         for side in line.sides
         if side.quantity.dimension == WORD
     ]
-    gone = dict(subject.library.get("assembly", subject.ref).left_out)
+    gone = dict(assembly_of(subject.facts, subject.ref).left_out)
     nameless = [measured.line.key for measured in subject.lines if measured.ref is None]
     for home, step in recipe.steps:
         for reference in step.references:
@@ -72,8 +74,8 @@ def check(subject: Subject) -> Iterator[Finding]:
             if key in gone:
                 yield _left_out(subject, reference.name.text, spot, gone[key], _number_of(subject, home, step))
                 continue
-            target = subject.library.resolve(key, within=subject.ref)
-            if target is not None and subject.library.is_recipe(target):
+            target = resolve(subject.facts, key, within=subject.ref)
+            if target is not None and is_recipe(subject.facts, target):
                 continue
             near = nearest(key, names, 1)
             fixes: tuple[Fix, ...] = ()
@@ -90,8 +92,8 @@ def check(subject: Subject) -> Iterator[Finding]:
 def _number_of(subject: Subject, home: Home, step: tree.Step) -> str:
     """The number of a step in the base, which a variation's lines count by."""
     recipe = subject.recipe
-    base = None if recipe.base is None else subject.library.resolve(fold(recipe.base[0]), within=subject.ref)
-    steps = () if base is None else subject.library.get("assembly", base).assembly.steps
+    base = None if recipe.base is None else resolve(subject.facts, fold(recipe.base[0]), within=subject.ref)
+    steps = () if base is None else assembly_of(subject.facts, base).assembly.steps
     return str(steps.index((home, step)) + 1) if (home, step) in steps else "…"
 
 

@@ -23,6 +23,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.evaluate.names import is_food, resolve
 from recipelang.findings.finding import Finding
 from recipelang.model.recipe import Spot
 from recipelang.rules.amounts._counted import counts_a_food
@@ -48,7 +49,7 @@ def check(subject: Subject) -> Iterator[Finding]:
 def _recipe(subject: Subject) -> Iterator[Finding]:
     recipe = subject.recipe
     for measured in subject.lines:
-        if measured.ref is None and subject.library.resolve(measured.line.key, within=subject.ref) is None:
+        if measured.ref is None and resolve(subject.facts, measured.line.key, within=subject.ref) is None:
             if any(
                 side.quantity.dimension == WORD and counts_a_food(subject, measured.line, side)
                 for side in measured.line.sides
@@ -68,10 +69,10 @@ def _recipe(subject: Subject) -> Iterator[Finding]:
                 yield from _named(subject, part.name, spot, "food or recipe")
     if recipe.base is not None:
         name, spot = recipe.base
-        target = subject.library.resolve(fold(name), within=subject.ref)
+        target = resolve(subject.facts, fold(name), within=subject.ref)
         if target is None:
             yield _finding(subject, name, spot, "recipe")
-        elif subject.library.is_food(target):
+        elif is_food(subject.facts, target):
             yield subject.finding(
                 spot, f"`{name}` is a food; a variation is based on a recipe.", mend="name the recipe that it varies"
             )
@@ -101,7 +102,7 @@ def _without_its_comma(subject: Subject, name: str, spot: Spot) -> Iterator[Find
     """A name that is served; `ham 240` for `ham, 240` gets the comma."""
     for found in _named(subject, name, spot, "food or recipe"):
         head, _, count = name.rpartition(" ")
-        if count.isdecimal() and subject.library.resolve(fold(head), within=subject.ref) is not None:
+        if count.isdecimal() and resolve(subject.facts, fold(head), within=subject.ref) is not None:
             better = f"{head}, {count}"
             yield subject.finding(
                 spot, found.message, mend=f"write a comma before the count: `{better}`",
@@ -112,7 +113,7 @@ def _without_its_comma(subject: Subject, name: str, spot: Spot) -> Iterator[Find
 
 
 def _named(subject: Subject, name: str, spot: Spot, what: str, space: str = "") -> Iterator[Finding]:
-    if subject.library.resolve(fold(name), space, subject.ref) is None:
+    if resolve(subject.facts, fold(name), space, subject.ref) is None:
         yield _finding(subject, name, spot, what, space)
 
 

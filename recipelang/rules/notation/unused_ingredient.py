@@ -41,6 +41,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.evaluate.names import is_recipe, resolve
 from recipelang.findings.finding import WARNING, Finding
 from recipelang.model.recipe import Recipe
 from recipelang.rules.rule import RECIPE, Subject, rule
@@ -75,8 +76,8 @@ def is_unknown(subject: Subject, key: str) -> bool:
     recipe = subject.recipe
     if not key or any(key in (line.key, line.called) for line in recipe.lines):
         return False
-    target = subject.library.resolve(key, within=subject.ref)
-    return target is None or not subject.library.is_recipe(target)
+    target = resolve(subject.facts, key, within=subject.ref)
+    return target is None or not is_recipe(subject.facts, target)
 
 
 def referenced(recipe: Recipe) -> set[str]:

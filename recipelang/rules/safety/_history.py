@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from recipelang.evaluate.timeline import DAY_SECONDS, Lot, Timeline, Visit
+from recipelang.evaluate.names import source_of
+from recipelang.facts.recipe.lots import DAY_SECONDS, Lot, Timeline, Visit
 from recipelang.findings.wording import shortlist
-from recipelang.model.controls import Control
+from recipelang.model.process_lines import Control
 from recipelang.rules.rule import Subject
 from recipelang.standards.food_code import Limits
 from recipelang.units.amount import duration_text
@@ -18,13 +19,8 @@ from recipelang.units.numbers import number_text
 CAUTION: Final = "your State and local code, and your written food-safety plan, come first"
 
 
-def timeline_of(subject: Subject) -> Timeline:
-    found: Timeline = subject.library.get("timeline", subject.ref)
-    return found
-
-
 def limits_of(subject: Subject) -> Limits:
-    return subject.library.settings.local.limits
+    return subject.facts.settings.local.limits
 
 
 def is_component(subject: Subject) -> bool:
@@ -75,13 +71,12 @@ def age_text(age: Fraction, in_days: bool) -> str:
 
 def text_of(subject: Subject, control: Control) -> str:
     """A typed line as it is written."""
-    text: str = subject.library.get("source", control.home).text[control.start : control.end]
-    return text
+    return source_of(subject.facts, control.home).text[control.start : control.end]
 
 
 def leftover_controls(subject: Subject) -> list[Control]:
     """The typed lines of the `leftovers` block, which is judged by itself."""
-    from recipelang.model.controls import read_control
+    from recipelang.model.process_lines import read_control
 
     block = subject.recipe.leftovers
     return [] if block is None else [read_control(block[0], typed, []) for typed in block[1].typed]

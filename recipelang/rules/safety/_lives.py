@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from recipelang.evaluate.cooking import HEATING
-from recipelang.evaluate.cycles import is_made_of_itself
-from recipelang.evaluate.leftovers import keeping
-from recipelang.evaluate.library import Library, Ref
-from recipelang.evaluate.timeline import DAY_SECONDS, Lot, Timeline
+from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.names import is_food, is_recipe, resolve
+from recipelang.facts.food.safety import safety_of
+from recipelang.facts.menu.leftovers import keeping
+from recipelang.facts.recipe.allergens import is_made_of_itself
+from recipelang.facts.recipe.lots import DAY_SECONDS, Lot
+from recipelang.facts.recipe.recipe import recipe_of
+from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.model.food import Safety
+from recipelang.model.names import Ref
+from recipelang.model.recipe import HEATING
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
 from recipelang.units.table import DAY
@@ -24,30 +29,30 @@ class Life(Record):
     keeps: Quantity
 
 
-def shortest_life(library: Library, ref: Ref) -> Life | None:
+def shortest_life(facts: Facts, ref: Ref) -> Life | None:
     """The shortest life in a recipe."""
-    return min(lives(library, ref), key=lambda life: surely_lasts(life.keeps), default=None)
+    return min(lives(facts, ref), key=lambda life: surely_lasts(life.keeps), default=None)
 
 
-def lives(library: Library, ref: Ref) -> list[Life]:
+def lives(facts: Facts, ref: Ref) -> list[Life]:
     """The lives of all that needs control and that nothing heats; what says none is left out."""
-    timeline: Timeline = library.get("timeline", ref)
+    timeline = timeline_of(facts, ref)
     found: list[Life] = []
     for lot in timeline.lots:
         if not lot.tcs or any(timeline.controls[visit.control].verb in HEATING for visit in lot.visits):
             continue
-        line = library.recipe(ref).lines[lot.line]
-        target = library.resolve(line.key, within=ref)
+        line = recipe_of(facts, ref).lines[lot.line]
+        target = resolve(facts, line.key, within=ref)
         if target is None:
             continue
-        if library.is_food(target):
-            keeps = _of_food(library.get("safety", target))
+        if is_food(facts, target):
+            keeps = _of_food(safety_of(facts, target))
             if keeps is not None:
                 found.append(Life(lot, line.name, keeps))
-        elif library.is_recipe(target) and not is_made_of_itself(library, target):
-            made = library.recipe(target)
+        elif is_recipe(facts, target) and not is_made_of_itself(facts, target):
+            made = recipe_of(facts, target)
             keeps = keeping(made) if line.leftover else dict(made.keeps).get("cold")
-            inner = None if keeps is not None else shortest_life(library, target)
+            inner = None if keeps is not None else shortest_life(facts, target)
             if keeps is not None:
                 found.append(Life(lot, line.name, keeps))
             elif inner is not None:

@@ -62,9 +62,10 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from recipelang.evaluate.timeline import HOT
+from recipelang.facts.recipe.lots import HOT
+from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding
-from recipelang.model.controls import Control
+from recipelang.model.process_lines import Control
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import (
     CAUTION,
@@ -73,7 +74,6 @@ from recipelang.rules.safety._history import (
     degrees,
     leftover_controls,
     limits_of,
-    timeline_of,
 )
 from recipelang.units.amount import duration_text
 
@@ -85,7 +85,7 @@ _FROM_HOT: Final = (
 
 @rule(RECIPE, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
-    timeline = timeline_of(subject)
+    timeline = timeline_of(subject.facts, subject.ref)
     for index, control in enumerate(timeline.controls):
         if control.verb == "chill" and controlled(timeline, index):
             from_hot = any(visit.before == HOT and visit.tcs for _, visit in acted_on(timeline, index))

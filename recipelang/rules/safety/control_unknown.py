@@ -33,19 +33,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.cycles import is_made_of_itself
-from recipelang.evaluate.library import Library, Ref
+from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.names import is_food, is_recipe, resolve
+from recipelang.facts.food.safety import safety_of
+from recipelang.facts.recipe.allergens import is_made_of_itself
+from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import HINT, Finding
 from recipelang.findings.wording import agree, shortlist
+from recipelang.model.names import Ref
 from recipelang.rules.rule import RECIPE, Subject, rule
-from recipelang.rules.safety._history import timeline_of
 from recipelang.syntax.split import fold
 
 
 @rule(RECIPE, HINT)
 def check(subject: Subject) -> Iterator[Finding]:
     """Once for a recipe, and only where its steps are held to the food's needs."""
-    timeline = timeline_of(subject)
+    timeline = timeline_of(subject.facts, subject.ref)
     if not timeline.controls:
         return
     lines = subject.recipe.lines
@@ -53,7 +56,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     unknown = [
         lot.line
         for lot in timeline.lots
-        if not lot.known and " → " not in lot.name and _can_be_told(subject.library, meant[lot.line])
+        if not lot.known and " → " not in lot.name and _can_be_told(subject.facts, meant[lot.line])
     ]
     if not unknown:
         return
@@ -67,18 +70,18 @@ def check(subject: Subject) -> Iterator[Finding]:
     )
 
 
-def _can_be_told(library: Library, ref: Ref | None) -> bool:
+def _can_be_told(facts: Facts, ref: Ref | None) -> bool:
     """Whether something has the name, and it is not in a circle, which is told by itself."""
-    return ref is not None and not (library.is_recipe(ref) and is_made_of_itself(library, ref))
+    return ref is not None and not (is_recipe(facts, ref) and is_made_of_itself(facts, ref))
 
 
 def _mend(subject: Subject, names: list[str]) -> str:
     """What to write: of a ready-to-eat food its `arrives` line says nothing of control."""
-    library = subject.library
+    facts = subject.facts
     arriving = []
     for name in names:
-        target = library.resolve(fold(name), within=subject.ref)
-        if target is not None and library.is_food(target) and library.get("safety", target).arrives:
+        target = resolve(facts, fold(name), within=subject.ref)
+        if target is not None and is_food(facts, target) and safety_of(facts, target).arrives:
             arriving.append(name)
     silent = [name for name in names if name not in arriving]
     told = []

@@ -54,11 +54,13 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from recipelang.evaluate.cooking import slowest
-from recipelang.evaluate.timeline import DAY_SECONDS, Lot, Timeline
+from recipelang.facts.recipe.cooking import slowest
+from recipelang.facts.recipe.lots import DAY_SECONDS, Lot, Timeline
+from recipelang.facts.recipe.recipe import assembly_of
+from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import agree
-from recipelang.model.controls import Control
+from recipelang.model.process_lines import Control
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import (
     CAUTION,
@@ -67,7 +69,6 @@ from recipelang.rules.safety._history import (
     foods,
     leftover_controls,
     limits_of,
-    timeline_of,
 )
 from recipelang.rules.safety._lives import lives
 from recipelang.syntax import tree
@@ -79,10 +80,10 @@ _WARM = ("work", "hold without temperature control")
 
 @rule(RECIPE, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
-    timeline = timeline_of(subject)
+    timeline = timeline_of(subject.facts, subject.ref)
     # what keeps less than the date mark allows is told by outlives-ingredient, which asks for less
     mark = limits_of(subject).date_mark.value
-    short = [life.lot for life in lives(subject.library, subject.ref) if not _is_past(life.keeps, mark)]
+    short = [life.lot for life in lives(subject.facts, subject.ref) if not _is_past(life.keeps, mark)]
     for index, control in enumerate(timeline.controls):
         lots = controlled(timeline, index)
         if control.verb not in _WARM:
@@ -251,7 +252,7 @@ def _held_past_its_keeping(subject: Subject, timeline: Timeline) -> Iterator[Fin
 def _keeps(subject: Subject, is_told: bool) -> Iterator[Finding]:
     """The dish's own `keeps`, and that of its leftovers. `is_told` says that something in it keeps less than that."""
     recipe = subject.recipe
-    assembly = subject.library.get("assembly", subject.ref).assembly
+    assembly = assembly_of(subject.facts, subject.ref).assembly
     lines = [(home, line) for home, line in assembly.fields if isinstance(line, tree.Keeps)]
     left = () if recipe.leftovers is None else recipe.leftovers[1].keeps
     if recipe.leftovers is not None:

@@ -43,9 +43,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from recipelang.facts.food.crediting import crediting_of
+from recipelang.facts.recipe.recipe import assembly_of
+from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import HINT, Finding
 from recipelang.rules.rule import RECIPE, Subject, rule
-from recipelang.rules.safety._history import limits_of, timeline_of
+from recipelang.rules.safety._history import limits_of
 from recipelang.syntax import tree
 from recipelang.units.amount import duration_text, quantity_text, read_amount
 from recipelang.units.numbers import number_text
@@ -53,12 +56,12 @@ from recipelang.units.numbers import number_text
 
 @rule(RECIPE, HINT)
 def check(subject: Subject) -> Iterator[Finding]:
-    level = subject.library.settings.local.practice
+    level = subject.facts.settings.local.practice
     recipe = subject.recipe
-    if level == "off" or timeline_of(subject).heats or not _is_prepared(subject):
+    if level == "off" or timeline_of(subject.facts, subject.ref).heats or not _is_prepared(subject):
         return
     limit = limits_of(subject).prepared_cups
-    assembly = subject.library.get("assembly", subject.ref).assembly
+    assembly = assembly_of(subject.facts, subject.ref).assembly
     for home, line in assembly.fields:
         if not isinstance(line, tree.Keeps):
             continue
@@ -83,4 +86,4 @@ def _in_days(seconds: Fraction) -> str:
 
 def _is_prepared(subject: Subject) -> bool:
     """Whether it is a cup or a drink with yogurt in it, made without heat."""
-    return any(measured.is_food and subject.library.get("crediting", measured.ref).yogurt for measured in subject.lines)
+    return any(measured.food and crediting_of(subject.facts, measured.food).yogurt for measured in subject.lines)

@@ -33,16 +33,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import HINT, Finding
 from recipelang.rules.rule import RECIPE, Subject, rule
-from recipelang.rules.safety._history import controlled, text_of, timeline_of
+from recipelang.rules.safety._history import controlled, text_of
 
 _LONG = frozenset({"hold hot", "hold cold", "hold without temperature control", "work", "transport"})
 
 
 @rule(RECIPE, HINT)
 def check(subject: Subject) -> Iterator[Finding]:
-    timeline = timeline_of(subject)
+    timeline = timeline_of(subject.facts, subject.ref)
     for index, control in enumerate(timeline.controls):
         if control.verb in _LONG and control.time is None and controlled(timeline, index):
             written = text_of(subject, control)

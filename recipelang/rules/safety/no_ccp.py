@@ -48,12 +48,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.cooking import HEATING, RAW_ANIMAL, best_cooking
-from recipelang.evaluate.library import Library, Ref
-from recipelang.evaluate.timeline import COLD, HOT, ROOM, Lot, Timeline
+from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.names import is_recipe, resolve
+from recipelang.facts.food.safety import RAW_ANIMAL
+from recipelang.facts.recipe.circles import in_circle
+from recipelang.facts.recipe.cooking import best_cooking
+from recipelang.facts.recipe.lots import COLD, HOT, ROOM, Lot, Timeline
+from recipelang.facts.recipe.recipe import recipe_of
+from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Edit, Finding, Fix, Place
 from recipelang.findings.wording import agree
-from recipelang.model.controls import Control
+from recipelang.model.names import Ref
+from recipelang.model.process_lines import Control
+from recipelang.model.recipe import HEATING
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import (
     CAUTION,
@@ -63,7 +70,6 @@ from recipelang.rules.safety._history import (
     is_component,
     leftover_controls,
     limits_of,
-    timeline_of,
 )
 
 SOURCE = "7 CFR 210.13(c); FDA Food Code 3-501.16"
@@ -74,7 +80,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     recipe = subject.recipe
     if not recipe.has_steps or "steps" in recipe.broken:
         return
-    timeline = timeline_of(subject)
+    timeline = timeline_of(subject.facts, subject.ref)
     yield from _unproven_cooking(subject, timeline)
     yield from _unproven_chilling(subject, timeline)
     if not is_component(subject):
@@ -88,7 +94,7 @@ def _unproven_cooking(subject: Subject, timeline: Timeline) -> Iterator[Finding]
     for lot in timeline.lots:
         if lot.arrives not in RAW_ANIMAL or lot.cooked:
             continue
-        reached = best_cooking(subject.library, timeline, lot)
+        reached = best_cooking(subject.facts, timeline, lot)
         if reached.is_enough or reached.control is not None or not reached.heated:
             continue
         heating = [visit.control for visit in lot.visits if timeline.controls[visit.control].verb in HEATING]
@@ -138,12 +144,12 @@ def _unproven_end(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
     lots = [lot for lot in timeline.lots if lot.tcs]
     if not subject.recipe.keeps:
         # a plate of what is held hot in its own recipe until it is served, with the cold that is put beside it
-        held_hot = [lot for lot in lots if lot.zone == HOT and _comes_held(subject.library, subject.ref, lot)]
+        held_hot = [lot for lot in lots if lot.zone == HOT and _comes_held(subject.facts, subject.ref, lot)]
         lots = [
             lot
             for lot in lots
             if lot not in held_hot
-            and not (held_hot and lot.zone == COLD and _comes_held(subject.library, subject.ref, lot))
+            and not (held_hot and lot.zone == COLD and _comes_held(subject.facts, subject.ref, lot))
         ]
     if not lots:
         return
@@ -187,16 +193,16 @@ def _unproven_end(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
     )
 
 
-def _comes_held(library: Library, ref: Ref, lot: Lot) -> bool:
+def _comes_held(facts: Facts, ref: Ref, lot: Lot) -> bool:
     """Whether a lot is another recipe's, which says how it is held, and nothing here is done to it."""
     if lot.visits:
         return False
-    target = library.resolve(library.recipe(ref).lines[lot.line].key, within=ref)
-    if target is None or not library.is_recipe(target) or target == ref or library.in_cycle(ref, target):
+    target = resolve(facts, recipe_of(facts, ref).lines[lot.line].key, within=ref)
+    if target is None or not is_recipe(facts, target) or target == ref or in_circle(facts, ref, target):
         return False
-    inner: Timeline = library.get("timeline", target)
+    inner = timeline_of(facts, target)
     needing = [one for one in inner.lots if one.tcs]
-    return bool(needing) and all(_is_held(inner, one) or _comes_held(library, target, one) for one in needing)
+    return bool(needing) and all(_is_held(inner, one) or _comes_held(facts, target, one) for one in needing)
 
 
 def _is_held(timeline: Timeline, lot: Lot) -> bool:

@@ -61,12 +61,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from recipelang.evaluate.timeline import Timeline
+from recipelang.facts.recipe.lots import Timeline
+from recipelang.facts.recipe.recipe import assembly_of
+from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding, Related
 from recipelang.findings.wording import agree
-from recipelang.model.controls import Control
+from recipelang.model.process_lines import Control
 from recipelang.rules.rule import RECIPE, Subject, rule
-from recipelang.rules.safety._history import CAUTION, age_text, timeline_of
+from recipelang.rules.safety._history import CAUTION, age_text
 from recipelang.rules.safety._lives import Life, is_older, lives, outlives, shortest_life, surely_lasts
 from recipelang.syntax import tree
 from recipelang.units.amount import Quantity, quantity_text, read_amount
@@ -77,7 +79,7 @@ SOURCE = "FDA Food Code 3-501.17: the oldest date counts"
 
 @rule(RECIPE, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
-    timeline = timeline_of(subject)
+    timeline = timeline_of(subject.facts, subject.ref)
     if timeline.lots:
         yield from _keeps(subject)
         yield from _held(subject, timeline)
@@ -85,7 +87,7 @@ def check(subject: Subject) -> Iterator[Finding]:
 
 def _keeps(subject: Subject) -> Iterator[Finding]:
     """What the dish says of itself."""
-    assembly = subject.library.get("assembly", subject.ref).assembly
+    assembly = assembly_of(subject.facts, subject.ref).assembly
     for home, line in assembly.fields:
         if not isinstance(line, tree.Keeps):
             continue
@@ -93,7 +95,7 @@ def _keeps(subject: Subject) -> Iterator[Finding]:
             keeps = read_amount(item.time.text).quantity
             if keeps is None or item.place.text.casefold() != "cold":
                 continue
-            life = shortest_life(subject.library, subject.ref)
+            life = shortest_life(subject.facts, subject.ref)
             if life is None or not outlives(keeps, life.keeps):
                 continue
             shown = quantity_text(life.keeps)
@@ -120,7 +122,7 @@ def _keeps(subject: Subject) -> Iterator[Finding]:
 def _held(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
     """What its typed lines hold cold, one after the other; each line is told of what is over first."""
     told: set[int] = set()
-    for life in sorted(lives(subject.library, subject.ref), key=lambda life: surely_lasts(life.keeps)):
+    for life in sorted(lives(subject.facts, subject.ref), key=lambda life: surely_lasts(life.keeps)):
         past = _first_past(timeline, life)
         if past is None or past[0].start in told:
             continue

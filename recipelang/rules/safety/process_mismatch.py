@@ -49,10 +49,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import counted
 from recipelang.rules.rule import RECIPE, Subject, rule
-from recipelang.rules.safety._history import CAUTION, timeline_of
+from recipelang.rules.safety._history import CAUTION
 
 
 @rule(RECIPE, hard=True)
@@ -60,7 +61,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     recipe = subject.recipe
     if recipe.process is None or not recipe.has_steps or recipe.broken:
         return
-    timeline = timeline_of(subject)
+    timeline = timeline_of(subject.facts, subject.ref)
     if not timeline.controls and not any(lot.passes for lot in timeline.lots):
         return
     stated, spot = recipe.process

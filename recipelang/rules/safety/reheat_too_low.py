@@ -64,11 +64,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.cooking import HEATING
-from recipelang.evaluate.timeline import HOT, Lot, Timeline
+from recipelang.facts.recipe.lots import HOT, Lot, Timeline
+from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding, Fix
 from recipelang.findings.wording import agree
-from recipelang.model.controls import Control
+from recipelang.model.process_lines import Control
+from recipelang.model.recipe import HEATING
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import (
     CAUTION,
@@ -78,14 +79,13 @@ from recipelang.rules.safety._history import (
     leftover_controls,
     limits_of,
     text_of,
-    timeline_of,
 )
 from recipelang.units.amount import duration_text
 
 
 @rule(RECIPE, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
-    timeline = timeline_of(subject)
+    timeline = timeline_of(subject.facts, subject.ref)
     told: set[int] = set()
     for lot in timeline.lots:
         for number, visit in enumerate(lot.visits):

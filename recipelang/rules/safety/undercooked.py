@@ -48,8 +48,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.cooking import RAW_ANIMAL, best_cooking
-from recipelang.evaluate.timeline import Lot
+from recipelang.facts.food.safety import RAW_ANIMAL
+from recipelang.facts.recipe.cooking import best_cooking
+from recipelang.facts.recipe.lots import Lot
+from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding, Fix
 from recipelang.findings.wording import agree
 from recipelang.rules.rule import RECIPE, Subject, rule
@@ -60,7 +62,6 @@ from recipelang.rules.safety._history import (
     is_component,
     limits_of,
     text_of,
-    timeline_of,
 )
 
 
@@ -69,12 +70,12 @@ def check(subject: Subject) -> Iterator[Finding]:
     recipe = subject.recipe
     if not recipe.has_steps or is_component(subject) or "steps" in recipe.broken:
         return
-    timeline = timeline_of(subject)
+    timeline = timeline_of(subject.facts, subject.ref)
     told: set[tuple[int, int | None]] = set()
     for lot in timeline.lots:
         if lot.arrives not in RAW_ANIMAL or lot.cooked:
             continue
-        reached = best_cooking(subject.library, timeline, lot)
+        reached = best_cooking(subject.facts, timeline, lot)
         if reached.is_enough or (lot.line, reached.control) in told:
             continue
         if reached.control is None and reached.heated:
@@ -107,10 +108,10 @@ def _never_cooked(subject: Subject, lot: Lot) -> Finding:
 
 
 def _too_little(subject: Subject, lot: Lot, at: int) -> Finding:
-    timeline = timeline_of(subject)
+    timeline = timeline_of(subject.facts, subject.ref)
     control = timeline.controls[at]
     needed, citation = _demand(subject, lot)
-    reached = best_cooking(subject.library, timeline, lot)
+    reached = best_cooking(subject.facts, timeline, lot)
     assert reached.fahrenheit is not None
     has = f"{degrees(reached.fahrenheit)}{for_time(reached.seconds)}"
     written = text_of(subject, control)

@@ -61,7 +61,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from recipelang.evaluate.measured import Measured
+from recipelang.facts.recipe.measured import Measured
 from recipelang.findings.finding import HINT, Figure, Finding
 from recipelang.model.measures import EACH_NODE, node_of
 from recipelang.rules.rule import RECIPE, Subject, rule

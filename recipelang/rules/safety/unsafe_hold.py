@@ -46,9 +46,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding, Fix
 from recipelang.findings.wording import agree
-from recipelang.model.controls import Control
+from recipelang.model.process_lines import Control
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import (
     CAUTION,
@@ -58,13 +59,12 @@ from recipelang.rules.safety._history import (
     leftover_controls,
     limits_of,
     text_of,
-    timeline_of,
 )
 
 
 @rule(RECIPE, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
-    timeline = timeline_of(subject)
+    timeline = timeline_of(subject.facts, subject.ref)
     for index, control in enumerate(timeline.controls):
         lots = controlled(timeline, index)
         if lots:

@@ -65,9 +65,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from recipelang.evaluate.sale import DRINK, ENTREE, FAT, GENERAL, SATURATED, Judged
-from recipelang.evaluate.selling import sold
-from recipelang.evaluate.serving import Serving
+from recipelang.facts.menu.serving import serving_of
+from recipelang.facts.sale.competitive_foods import DRINK, ENTREE, FAT, GENERAL, SATURATED, Judged
+from recipelang.facts.sale.sold_items import sold
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import capital, listed, shortlist
 from recipelang.model.calendar import day_text
@@ -82,7 +82,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     if subject.menu.is_broken:
         return
     told: set[int] = set()
-    for one in sold(subject.library, subject.ref):
+    for one in sold(subject.facts, subject.ref):
         judged = one.judged
         if judged is None or one.sale.start in told or not (judged.faults or judged.missing):
             continue  # an amount that says nothing is told where it stands
@@ -137,7 +137,7 @@ def _finding(
 
 def _may_be_free_of_fat(subject: Subject, sale: Sale, judged: Judged) -> bool:
     """Whether only limits on fat are broken, by a protein food that an exemption could be meant for."""
-    serving: Serving = subject.library.get("serving", (sale.key, sale.amount_text))
+    serving = serving_of(subject.facts, (sale.key, sale.amount_text))
     fat_only = all(fault.what in (FAT, SATURATED) for fault in judged.faults)
     return fat_only and bool(serving.amount(MEAT)) and not serving.amount(GRAIN)
 

@@ -9,8 +9,8 @@ from lsprotocol import types
 
 from recipelang.server.schedule import Turns
 from recipelang.syntax.format import line_end_of
-from recipelang.workspace.filing import Range
-from recipelang.workspace.live import LiveLibrary
+from recipelang.workspace.open_library import LiveLibrary
+from recipelang.workspace.source_file import Range
 
 if TYPE_CHECKING:
     from recipelang.server.server import Opened, RecipeServer

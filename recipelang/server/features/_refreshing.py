@@ -57,7 +57,7 @@ class Shown:
 
     def _look(self) -> None:
         libraries = [library.workspace for library in self._server.session.libraries]
-        now = [(id(workspace), workspace.library.memo.revision) for workspace in libraries]
+        now = [(id(workspace), workspace.facts.revision) for workspace in libraries]
         if now == self._seen or not self._answers:
             return
         self._seen = now

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 from lsprotocol import types
 
-from recipelang.editing.making import Span, Thing, goes_into, made_from, thing, thing_at
-from recipelang.editing.pages import pantry_path
+from recipelang.editing.call_hierarchy import Span, Thing, goes_into, made_from, thing, thing_at
+from recipelang.editing.readonly_pages import pantry_path
+from recipelang.evaluate.names import meaning_of
 from recipelang.findings.finding import Home
 from recipelang.model.names import PANTRY
 from recipelang.pantry import pantry_folder
@@ -78,7 +79,7 @@ async def _asked(server: RecipeServer, item: types.CallHierarchyItem) -> tuple[O
 
 async def _knowing(server: RecipeServer, opened: Opened, ref: str) -> list[Opened]:
     """The library that was asked, and those to which it supplies what is meant."""
-    declared = opened.workspace.library.declared(ref)
+    declared = meaning_of(opened.workspace.facts, ref)
     if declared is None or ref.startswith(PANTRY):
         return [opened]
     found = [opened]

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from lsprotocol import types
 
-from recipelang.editing.mends import Mend, mend_all, mends, touching
+from recipelang.editing.code_actions import Mend, mend_all, mends, touching
 from recipelang.server.features._answers import Edits, looked_at
 
 if TYPE_CHECKING:

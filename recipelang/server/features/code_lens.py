@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING, Any, Final
 
 from lsprotocol import types
 
-from recipelang.editing.lensing import USED, lens_text, lenses_in, traced, used_text, uses
-from recipelang.editing.symbols import Site
+from recipelang.editing.code_lens import USED, lens_text, lenses_in, traced, used_text, uses
+from recipelang.editing.references import Site
+from recipelang.evaluate.names import kind_of
 from recipelang.server.features._answers import read_whole
 from recipelang.server.features._refreshing import Shown
 from recipelang.server.features.commands import TRACE, shows_texts
@@ -57,7 +58,7 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
         uri, ref, figure = (str(data.get(name, "")) for name in ("uri", "ref", "figure"))
         opened = await read_whole(server, uri)
         lens.command = types.Command("", "")
-        if opened is None or not opened.workspace.library.kind(ref):
+        if opened is None or not kind_of(opened.workspace.facts, ref):
             return lens
         sites: list[Site] = []
         if figure == USED:
@@ -86,10 +87,10 @@ async def _uses(workspace: Workspace, ref: str) -> list[Site]:
     turns = Turns()
     while True:
         found: list[Site] = []
-        revision = workspace.library.memo.revision
+        revision = workspace.facts.revision
         for sites in uses(workspace, ref):
             found += sites
-            if await turns.give() and workspace.library.memo.revision != revision:
+            if await turns.give() and workspace.facts.revision != revision:
                 break
         else:
             return found

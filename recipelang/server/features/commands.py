@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING, Any, Final
 from lsprotocol import types
 from pygls.exceptions import JsonRpcInvalidParams
 
-from recipelang.editing.figures import card_text, ref_around, trace_text
-from recipelang.editing.pages import figures_path
-from recipelang.evaluate.library import Ref
+from recipelang.editing.figure_texts import card_text, ref_around, trace_text
+from recipelang.editing.readonly_pages import figures_path
+from recipelang.evaluate.names import meaning_of
+from recipelang.model.names import Ref
 from recipelang.output.tracing import UnknownFigure
 from recipelang.server.features._answers import read_whole, until_done
 from recipelang.text.record import Record
@@ -44,7 +45,7 @@ class Meant(Record):
 
     @property
     def name(self) -> str:
-        declared = self.workspace.library.declared(self.ref)
+        declared = meaning_of(self.workspace.facts, self.ref)
         return "" if declared is None else declared.name
 
 

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING, Any, Final
 
 from lsprotocol import types
 
-from recipelang.editing import offers
-from recipelang.editing.completing import offers_at
-from recipelang.editing.documenting import document
-from recipelang.editing.offers import Offer
+from recipelang.editing import completion_items
+from recipelang.editing.completion import offers_at
+from recipelang.editing.completion_docs import document
+from recipelang.editing.completion_items import Offer
 from recipelang.server.features._answers import read_whole
 from recipelang.server.showing import shown, takes_markdown
 
@@ -17,15 +17,15 @@ if TYPE_CHECKING:
     from recipelang.server.server import Opened, RecipeServer
 
 _KINDS: Final = {
-    offers.KEYWORD: types.CompletionItemKind.Keyword,
-    offers.VALUE: types.CompletionItemKind.EnumMember,
-    offers.UNIT: types.CompletionItemKind.Unit,
-    offers.COMPONENT: types.CompletionItemKind.Enum,
-    offers.FOOD: types.CompletionItemKind.Value,
-    offers.RECIPE: types.CompletionItemKind.Class,
-    offers.CONTAINER: types.CompletionItemKind.Struct,
-    offers.NAME: types.CompletionItemKind.Variable,
-    offers.RULE: types.CompletionItemKind.Event,
+    completion_items.KEYWORD: types.CompletionItemKind.Keyword,
+    completion_items.VALUE: types.CompletionItemKind.EnumMember,
+    completion_items.UNIT: types.CompletionItemKind.Unit,
+    completion_items.COMPONENT: types.CompletionItemKind.Enum,
+    completion_items.FOOD: types.CompletionItemKind.Value,
+    completion_items.RECIPE: types.CompletionItemKind.Class,
+    completion_items.CONTAINER: types.CompletionItemKind.Struct,
+    completion_items.NAME: types.CompletionItemKind.Variable,
+    completion_items.RULE: types.CompletionItemKind.Event,
 }
 
 

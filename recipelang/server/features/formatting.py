@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from lsprotocol import types
 
-from recipelang.editing.layout import Replaced, formatted, formatted_line
+from recipelang.editing.formatting import Replaced, formatted, formatted_line
 from recipelang.server.documents import Document
 from recipelang.syntax.format import line_end_of
 from recipelang.text.source import Lines

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from lsprotocol import types
 
-from recipelang.editing.hovering import hover_at
+from recipelang.editing.hover import hover_at
 from recipelang.server.features._answers import read_whole
 from recipelang.server.showing import shown, takes_markdown
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from lsprotocol import types
 
-from recipelang.editing.hinting import Hint, hint_card, hints_in
+from recipelang.editing.inlay_hints import Hint, hint_card, hints_in
 from recipelang.server.features._answers import read_whole
 from recipelang.server.features._refreshing import Shown
 from recipelang.server.showing import shown, takes_markdown

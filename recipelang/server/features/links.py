@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from lsprotocol import types
 
-from recipelang.editing.linking import links_in
+from recipelang.editing.document_links import links_in
 
 if TYPE_CHECKING:
     from recipelang.server.server import RecipeServer

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 from lsprotocol import types
 
-from recipelang.editing.pages import pantry_path
-from recipelang.editing.symbols import Site, Symbol, site_at, sites_of
+from recipelang.editing.readonly_pages import pantry_path
+from recipelang.editing.references import Site, Symbol, site_at, sites_of
 from recipelang.model.names import PANTRY
 from recipelang.pantry import pantry
 from recipelang.server.features._answers import read_whole

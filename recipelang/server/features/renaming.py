@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Any
 from lsprotocol import types
 from pygls.exceptions import JsonRpcException
 
-from recipelang.editing.renaming import CantRename, check_renamable, rename
-from recipelang.editing.symbols import Site, site_at, sites_of
+from recipelang.editing.references import Site, site_at, sites_of
+from recipelang.editing.rename import CantRename, check_renamable, rename
 from recipelang.server.features._answers import Edits, read_whole, until_done
-from recipelang.workspace.live import LiveLibrary
+from recipelang.workspace.open_library import LiveLibrary
 
 if TYPE_CHECKING:
     from recipelang.server.server import RecipeServer

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from lsprotocol import types
 
-from recipelang.editing.colouring import KINDS, MODIFIERS, Colour, colours
+from recipelang.editing.semantic_tokens import KINDS, MODIFIERS, Colour, colours
 from recipelang.server.features._answers import read_whole
 from recipelang.server.features._refreshing import Shown
 from recipelang.text.encoding import units

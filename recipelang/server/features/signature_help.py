@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from lsprotocol import types
 
-from recipelang.editing.signatures import Signature, signature_at
+from recipelang.editing.signature_help import Signature, signature_at
 from recipelang.server.showing import shown, takes_markdown
 from recipelang.text.encoding import UTF_16, units
 

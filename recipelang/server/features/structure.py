@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Any, Final
 
 from lsprotocol import types
 
-from recipelang.editing.outline import Part, around, folds, outline, rank
+from recipelang.editing.document_symbols import Part, around, folds, outline, rank
 from recipelang.server.features._answers import until_done
 from recipelang.syntax.split import STRAY, Declaration, fold
-from recipelang.workspace.live import LiveLibrary
+from recipelang.workspace.open_library import LiveLibrary
 
 if TYPE_CHECKING:
     from recipelang.server.server import Opened, RecipeServer

@@ -1,0 +1,112 @@
+"""What names mean: the inputs that everything else is computed from, and how a name resolves.
+
+A library's own declaration hides the pantry's of that name, and the pantry's own declarations resolve in the pantry
+only. A look-up that finds nothing is a dependency on that name like any other.
+"""
+
+from __future__ import annotations
+
+from recipelang.evaluate.facts import Facts, fact
+from recipelang.findings.finding import Home
+from recipelang.model.names import PANTRY, Declared, Ref
+from recipelang.syntax.split import Declaration
+from recipelang.syntax.tree import Body
+
+# ---- inputs ----------------------------------------------------------------------------------------------------------
+
+
+@fact
+def own_meaning(facts: Facts, ref: Ref) -> Declared | None:
+    """What a name means in the library itself, the pantry aside."""
+    return facts.texts.declared(ref)
+
+
+@fact
+def homes_of(facts: Facts, ref: Ref) -> tuple[Home, ...]:
+    """All declarations of a name, the one that it means first."""
+    return facts.texts.homes(ref)
+
+
+@fact
+def order_of(facts: Facts, path: str) -> tuple[Home, ...]:
+    """The declarations of a file from top to bottom."""
+    return facts.texts.order(path)
+
+
+@fact
+def all_of_kind(facts: Facts, kind: str) -> tuple[Ref, ...]:
+    """All menus or all calendars of the library. What looks at more than it names looks through this."""
+    return facts.texts.of_kind(kind)
+
+
+@fact
+def source_of(facts: Facts, home: Home) -> Declaration:
+    """A declaration as it is written."""
+    found = facts.texts.declaration(home)
+    assert found is not None
+    return found
+
+
+# ---- what is read at once from them ----------------------------------------------------------------------------------
+
+
+@fact
+def tree_of(facts: Facts, home: Home) -> Body:
+    """A declaration as it parses."""
+    source_of(facts, home)
+    return facts.texts.body(home)
+
+
+def resolve(facts: Facts, name: str, space: str = "", within: Ref = "") -> Ref | None:
+    """What a folded name means, seen from a declaration; None where nothing has it."""
+    if within.startswith(PANTRY):
+        ref = PANTRY + space + name
+        return ref if facts.pantry.declared(space + name) is not None else None
+    ref = space + name
+    if own_meaning(facts, ref) is not None:
+        return ref
+    return PANTRY + ref if facts.pantry.declared(ref) is not None else None
+
+
+def meaning_of(facts: Facts, ref: Ref) -> Declared | None:
+    """What a reference means; None where nothing has the name."""
+    if ref.startswith(PANTRY):
+        return facts.pantry.declared(ref[len(PANTRY) :])
+    return own_meaning(facts, ref)
+
+
+def declaration_of(facts: Facts, ref: Ref) -> Declared:
+    """What a reference means that is known to mean something."""
+    found = meaning_of(facts, ref)
+    assert found is not None
+    return found
+
+
+def kind_of(facts: Facts, ref: Ref) -> str:
+    """What a reference means: the kind of its declaration, empty for nothing."""
+    found = meaning_of(facts, ref)
+    return "" if found is None else found.kind
+
+
+def is_recipe(facts: Facts, ref: Ref) -> bool:
+    """Whether a reference means a recipe or a variation."""
+    return kind_of(facts, ref) in ("recipe", "variation")
+
+
+def is_food(facts: Facts, ref: Ref) -> bool:
+    return kind_of(facts, ref) == "food"
+
+
+def body_of(facts: Facts, ref: Ref) -> Body:
+    """The tree of what a reference means."""
+    home = declaration_of(facts, ref).home
+    return facts.pantry.body(home) if ref.startswith(PANTRY) else tree_of(facts, home)
+
+
+@fact
+def first_of(facts: Facts, refs: frozenset[Ref]) -> Ref:
+    """The first of some declarations by path and place, which speaks for all of them; empty where none is declared.
+    A fact, because each member of a circle asks for it."""
+    homes = {found.home: ref for ref in refs if (found := meaning_of(facts, ref)) is not None}
+    path = min((home.path for home in homes), default="")
+    return next((homes[home] for home in order_of(facts, path) if home in homes), "")

@@ -1,0 +1,241 @@
+"""What a menu offers each group, by day and by week, beside what its program asks for on those days.
+
+A figure that something unknown could still raise is a lower bound, and says so: a least that the known part meets is
+met, and one that it does not meet is unknown, not broken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from fractions import Fraction
+from typing import Final
+
+from recipelang.evaluate.facts import Facts, fact
+from recipelang.facts.menu.menu import menu_of
+from recipelang.facts.menu.offer import Offer, Option, Value, ends, need_of, offer_of, whole
+from recipelang.facts.menu.snack import components_met
+from recipelang.facts.menu.weeks import FEWEST, MOST, Week, rules_day, weeks_of
+from recipelang.model.components import ADDITIONAL, FRUIT, OTHER, PULSES, SUBGROUPS, VEGETABLE
+from recipelang.model.menu import Group, Menu, MenuDay
+from recipelang.model.names import Ref
+from recipelang.standards.groups import Pattern, pattern_of
+from recipelang.standards.load import Figure, figure, regime, rows
+from recipelang.text.record import Record
+
+ZERO: Final = Fraction(0)
+_SPILLS: Final = tuple(name for name in SUBGROUPS if name not in (OTHER, "starchy"))
+"""Subgroups whose surplus counts as `other` (7 CFR 210.10(c)(2)(ii), notes to Table 1)."""
+
+
+class Met(Record):
+    """A need, the figure in force, and what a student ends with: at least, and at most."""
+
+    name: str
+    figure: Figure
+    found: Fraction
+    offered: Fraction
+    is_known: bool
+
+    @property
+    def is_short(self) -> bool:
+        """Whether it is known to fall short."""
+        return self.is_known and self.found < self.figure.value
+
+    @property
+    def is_met(self) -> bool | None:
+        """Whether it is met; None where what is not known could still meet it."""
+        return True if self.found >= self.figure.value else False if self.is_known else None
+
+
+class Share(Record):
+    """A part of what is offered over a week, and the limit of it in percent."""
+
+    name: str
+    figure: Figure
+    part: Fraction
+    of: Fraction
+    is_known: bool
+
+
+class DayMeal(Record):
+    day: MenuDay
+    served: date | None
+    on: date
+    """The day whose rules hold."""
+    offer: Offer
+    needs: tuple[Met, ...]
+    met: int | None
+    """For a snack: of how many components the poorest choice holds enough."""
+
+
+class WeekMeal(Record):
+    week: Week
+    days: tuple[DayMeal, ...]
+    needs: tuple[Met, ...]
+    """Empty for a week that is too short or too long to be one."""
+    shares: tuple[Share, ...]
+    dessert: Met | None
+    """Grain-based desserts, by the most that a student can take."""
+
+
+class GroupMeals(Record):
+    group: Group
+    pattern: Pattern | None
+    """None where the program has no table for the group."""
+    weeks: tuple[WeekMeal, ...]
+
+
+@fact
+def meals_of(facts: Facts, ref: Ref) -> tuple[GroupMeals, ...]:
+    """The meals of a menu, for each group that it counts."""
+    menu = menu_of(facts, ref)
+    if not menu.program or menu.is_broken:
+        return ()
+    weeks = weeks_of(facts, ref)
+    found: list[GroupMeals] = []
+    for group in menu.groups:
+        pattern = pattern_of(menu.program, group.grades)
+        if pattern is None:
+            found.append(GroupMeals(group, None, ()))
+            continue
+        offers: dict[int, Offer] = {}
+        for week in weeks:
+            for one in week.days:
+                if one.at not in offers:
+                    offers[one.at] = offer_of(facts, menu.days[one.at], group.grades)
+        days: dict[tuple[int, int], DayMeal] = {}
+        found.append(
+            GroupMeals(
+                group, pattern, tuple(_week(facts, menu, pattern, week, offers, days) for week in weeks)
+            )
+        )  # fmt: skip
+    return tuple(found)
+
+
+def _week(
+    facts: Facts, menu: Menu, pattern: Pattern, week: Week, offers: dict[int, Offer],
+    known: dict[tuple[int, int], DayMeal],
+) -> WeekMeal:  # fmt: skip
+    days: list[DayMeal] = []
+    for one in week.days:
+        on = rules_day(facts, one.date)
+        key = (one.at, regime(on))
+        if key not in known:
+            known[key] = _day(menu.days[one.at], one.date, on, pattern, offers[one.at])
+        days.append(known[key]._replace(served=one.date, on=on))
+    needs: tuple[Met, ...] = ()
+    if FEWEST <= len(days) <= MOST:
+        needs = weekly_needs(pattern, week.on, days)
+    return WeekMeal(week, tuple(days), needs, _shares(pattern, week.on, days), _dessert(pattern, week.on, days))
+
+
+# ---- a day -----------------------------------------------------------------------------------------------------------
+
+
+def _day(day: MenuDay, on: date | None, rules: date, pattern: Pattern, offer: Offer) -> DayMeal:
+    wanted = rows(pattern.program, pattern.group, "daily", rules)
+    needs = tuple(_met(name, found, offer) for name, found in wanted.items())
+    if VEGETABLE in wanted and FRUIT in wanted and pattern.program.startswith("child care"):
+        needs = _vegetable_for_fruit(needs, offer)
+    limits = rows(pattern.program, pattern.group, "snack", rules)
+    met = None
+    if limits:
+        drinks = limits.get("drinks most")
+        amounts = {name: found.value for name, found in wanted.items()}
+        met = components_met(offer, amounts, None if drinks is None else int(drinks.value))
+    return DayMeal(day, on, rules, offer, needs, met)
+
+
+def _met(name: str, found: Figure, offer: Offer) -> Met:
+    return Met(name, found, *ends(offer, need_of(name)), offer.is_known)
+
+
+def _vegetable_for_fruit(needs: tuple[Met, ...], offer: Offer) -> tuple[Met, ...]:
+    """In child care a vegetable may stand for the fruit of a lunch, if it is another vegetable than the first. Only as
+    much of it moves over as the fruit lacks."""
+    by_name = {met.name: met for met in needs}
+    fruit, vegetable = by_name[FRUIT], by_name[VEGETABLE]
+    kinds = sum(1 for slot in offer.slots if any(option.serving.amount(VEGETABLE) for option in slot.options))
+    spare = vegetable.found - vegetable.figure.value
+    moved = min(spare, fruit.figure.value - fruit.found)
+    if moved <= 0 or kinds < 2:
+        return needs
+    better = fruit._replace(found=fruit.found + moved, offered=fruit.offered + moved)
+    return tuple(better if met.name == FRUIT else met for met in needs)
+
+
+# ---- a week ----------------------------------------------------------------------------------------------------------
+
+
+def weekly_needs(pattern: Pattern, on: date, days: list[DayMeal]) -> tuple[Met, ...]:
+    """What a week of these days holds of each need, beside the week's figures. `additional` has no row of its own: it
+    is what the total asks for beyond the subgroups."""
+    wanted = rows(pattern.program, pattern.group, "weekly", on, len(days))
+    if not wanted:
+        return ()
+    is_known = all(day.offer.is_known for day in days)
+    found: dict[str, tuple[Fraction, Fraction]] = {}
+    for name in wanted:
+        found[name] = _over(days, weekly_value(name))
+    if OTHER in found:
+        low, high = found[OTHER]
+        for name in _SPILLS:
+            low += max(ZERO, found[name][0] - wanted[name].value)
+            high += max(ZERO, found[name][1] - wanted[name].value)
+        found[OTHER] = (low, high)
+    return tuple(
+        Met(name, wanted[name], *found[name], is_known) for name in wanted if name != ADDITIONAL
+    )  # fmt: skip
+
+
+def _over(days: list[DayMeal], value: Value) -> tuple[Fraction, Fraction]:
+    """The least and the most that a student can end with over these days."""
+    found = [ends(day.offer, value) for day in days]
+    return sum((low for low, _ in found if low), ZERO), sum((high for _, high in found if high), ZERO)
+
+
+def weekly_value(name: str) -> Value:
+    """What a serving adds to a week's need."""
+    return _pulses if name == PULSES else need_of(name)
+
+
+def _pulses(option: Option) -> Fraction:
+    """Beans, peas and lentils of a lunch: those credited as meat alternate fill the subgroup too, and no total
+    (7 CFR 210.10(c)(2)(ii)(C))."""
+    return option.serving.amounts.get(PULSES, ZERO) + option.serving.pulses
+
+
+def _shares(pattern: Pattern, on: date, days: list[DayMeal]) -> tuple[Share, ...]:
+    limits = rows(pattern.program, pattern.group, "week", on)
+    is_known = all(day.offer.is_known for day in days)
+    found: list[Share] = []
+    for name, (part, of) in PART_OF.items():
+        limit = limits.get(name)
+        if limit is None:
+            continue
+        amount = sum((one for day in days if (one := whole(day.offer, part))), ZERO)
+        total = sum((one for day in days if (one := whole(day.offer, of))), ZERO)
+        found.append(Share(name, limit, amount, total, is_known))
+    return tuple(found)
+
+
+PART_OF: Final[dict[str, tuple[Callable[[Option], Fraction], Callable[[Option], Fraction]]]] = {
+    "fruit juice percent": (lambda option: option.serving.fruit_juice, need_of(FRUIT)),
+    "vegetable juice percent": (lambda option: option.serving.vegetable_juice, need_of(VEGETABLE)),
+    "juice percent": (
+        lambda option: option.serving.fruit_juice + option.serving.vegetable_juice, need_of("fruit or vegetable"),
+    ),
+    "whole grain-rich percent": (lambda option: option.serving.whole_grain, need_of("grain")),
+}  # fmt: skip
+
+
+def _dessert(pattern: Pattern, on: date, days: list[DayMeal]) -> Met | None:
+    limit = figure(pattern.program, pattern.group, "week grain dessert most", on)
+    if limit is None:
+        return None
+    return Met("grain", limit, *_over(days, dessert_of), True)
+
+
+def dessert_of(option: Option) -> Fraction:
+    return option.serving.dessert

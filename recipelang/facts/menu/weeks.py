@@ -1,0 +1,142 @@
+"""The weeks in which a menu is served, and whose rules hold in them.
+
+A menu with `starts` is served in the week of each of these dates, one with dated days in the weeks of those dates, one
+with neither in a week that nobody has dated. Closed days of any calendar fall out of a week. A week of fewer than three
+days is planned together with the one before or after it (7 CFR 210.2), where the menu has that one too.
+"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Final
+
+from recipelang.evaluate.facts import Facts, fact, library_fact
+from recipelang.evaluate.names import all_of_kind
+from recipelang.facts.menu.menu import calendar_of, menu_of
+from recipelang.model.menu import Menu
+from recipelang.model.names import Ref
+from recipelang.standards.load import in_school_year, regime, year_end
+from recipelang.text.record import Record
+from recipelang.text.school_year import DEFAULT_SCHOOL_YEAR
+
+FEWEST: Final = 3
+MOST: Final = 7
+"""Days of a school week (7 CFR 210.2)."""
+
+_WEEK: Final = timedelta(7)
+
+
+class Served(Record):
+    """One day of a menu as it is served: which of the menu's days, and when."""
+
+    at: int
+    date: date | None
+
+
+class Week(Record):
+    """One week of a menu: all weeks that serve the same days under the same rules are one."""
+
+    days: tuple[Served, ...]
+    on: date
+    """The day whose rules hold for the week as a whole."""
+    starts: tuple[date, ...]
+    """The Mondays of the weeks that it stands for; none where nobody has dated it."""
+    closed: tuple[date, ...]
+    """Days that the menu would be served on and that are closed."""
+
+
+def rules_day(facts: Facts, on: date | None) -> date:
+    """The day whose rules hold: the date itself, moved into the school year that was asked for; without a date the last
+    day of the school year, so that every rule that comes into force in it counts."""
+    settings = facts.settings
+    if on is None:
+        return year_end(settings.asked_year or settings.school_year or DEFAULT_SCHOOL_YEAR)
+    return in_school_year(on, settings.asked_year) if settings.asked_year else on
+
+
+@library_fact
+def closed_days(facts: Facts) -> frozenset[date]:
+    """The closed days of all calendars of the library."""
+    found: set[date] = set()
+    for ref in all_of_kind(facts, "calendar"):
+        calendar = calendar_of(facts, ref)
+        found |= calendar.closed
+    return frozenset(found)
+
+
+@fact
+def weeks_of(facts: Facts, ref: Ref) -> tuple[Week, ...]:
+    """The weeks of a menu, in order."""
+    menu = menu_of(facts, ref)
+    dated = _dated(menu)
+    if not dated:
+        days = tuple(Served(number, None) for number in range(len(menu.days)))
+        return (Week(days, rules_day(facts, None), (), ()),) if days else ()
+    closed = closed_days(facts)
+    found: list[Week] = []
+    for monday, served in sorted(dated.items()):
+        open_days = tuple(one for one in served if one.date not in closed)
+        shut = tuple(one.date for one in served if one.date is not None and one.date in closed)
+        if open_days:
+            first = open_days[0].date
+            found.append(Week(open_days, rules_day(facts, first), (monday,), shut))
+    return tuple(_alike(facts, _joined(found)))
+
+
+def monday_of(on: date) -> date:
+    return on - timedelta(on.weekday())
+
+
+def _dated(menu: Menu) -> dict[date, list[Served]]:
+    """The days of each week by its Monday: days with a date stand in for the plain ones of that weekday."""
+    plain = [Served(number, None) for number, day in enumerate(menu.days) if day.date is None]
+    own: dict[date, list[Served]] = {}
+    for number, day in enumerate(menu.days):
+        if day.date is not None:
+            own.setdefault(monday_of(day.date), []).append(Served(number, day.date))
+    weeks: dict[date, list[Served]] = {monday: list(days) for monday, days in own.items()}
+    begins = {monday_of(start.date): start.date for start in menu.starts}
+    if not begins and len(own) == 1:
+        begins = {monday: monday for monday in own}
+    for monday, begin in begins.items():
+        taken = {one.date for one in own.get(monday, ())}
+        for one in plain:
+            on = monday + timedelta(menu.days[one.at].weekday)
+            if on < begin:
+                on += _WEEK if begin.weekday() == 6 else timedelta(0)
+            if on >= begin and on not in taken:
+                weeks.setdefault(monday, []).append(Served(one.at, on))
+    for days in weeks.values():
+        days.sort(key=lambda one: one.date or date.min)
+    return weeks
+
+
+def _joined(found: list[Week]) -> list[Week]:
+    """Short weeks put together with the one before or after, where that makes a week of at most seven days."""
+    joined: list[Week] = []
+    for week in found:
+        if joined and _belong(joined[-1], week):
+            before = joined.pop()
+            joined.append(
+                Week(before.days + week.days, before.on, before.starts[:1], before.closed + week.closed)
+            )  # fmt: skip
+        else:
+            joined.append(week)
+    return joined
+
+
+def _belong(one: Week, other: Week) -> bool:
+    short = min(len(one.days), len(other.days)) < FEWEST
+    next_to = other.starts[0] - one.starts[-1] == _WEEK
+    return short and next_to and len(one.days) + len(other.days) <= MOST
+
+
+def _alike(facts: Facts, found: list[Week]) -> list[Week]:
+    """Weeks that serve the same days under the same rules as one, with all their Mondays."""
+    alike: dict[tuple[tuple[int, ...], tuple[int, ...]], Week] = {}
+    for week in found:
+        days = tuple(one.at for one in week.days)
+        rules = tuple(regime(rules_day(facts, one.date)) for one in week.days)
+        known = alike.get((days, rules))
+        alike[days, rules] = week if known is None else known._replace(starts=known.starts + week.starts)
+    return list(alike.values())

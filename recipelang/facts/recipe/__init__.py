@@ -1,0 +1,1 @@
+"""Facts about a recipe: what it makes, credits, contains, costs, and how it is kept safe."""

@@ -1,0 +1,185 @@
+"""Grain of products made from scratch, by the one method the recipe names.
+
+By creditable grain: 16 g an ounce equivalent in groups A to G, 28 g in H and I. By weight: the product's own weight
+against the grain table. By cooked volume: half a cup served is one ounce equivalent, if the batch makes that much.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.unknown import Gap
+from recipelang.facts.food.crediting import crediting_of
+from recipelang.facts.recipe.batch import yield_of
+from recipelang.facts.recipe.contributions import Contribution, amount_per
+from recipelang.facts.recipe.measured import Measured, missing_measure
+from recipelang.model.components import GRAIN, Component
+from recipelang.model.food import Crediting
+from recipelang.model.measures import node_of
+from recipelang.model.names import Ref
+from recipelang.model.recipe import Recipe
+from recipelang.model.vocabulary import GRAIN_GROUPS, creditable_grams, other_grain_limit
+from recipelang.text.record import Record
+from recipelang.units.table import GRAM, GRAMS_PER_OUNCE, KILOGRAM, MASS
+
+HALF_CUP = Fraction(1, 2)
+
+
+class ScratchGrain(Record):
+    """The grain of a scratch product."""
+
+    contributions: tuple[Contribution, ...]
+    gaps: tuple[tuple[int, Gap], ...]
+    creditable: Fraction
+    """Grams of creditable grain in the batch."""
+    whole: Fraction
+    """Grams of it that are whole grain."""
+    other: Fraction
+    """Grams of grain in the batch that does not credit."""
+    over_limit: bool
+    """Whether the grain that does not credit is too much for the product to credit at all."""
+    mixed: tuple[int, ...]
+    """Lines of ready grain products that the recipe's method can't take in."""
+    short_volume: tuple[Fraction, Fraction] | None
+    """Cups that the portions need and cups that the batch makes, where it makes too little."""
+
+
+def scratch_grain(facts: Facts, ref: Ref, recipe: Recipe, lines: tuple[Measured, ...]) -> ScratchGrain | None:
+    """The grain a recipe credits by its own method; None where it names none."""
+    method = recipe.grains_by
+    if method is None or recipe.is_drink:
+        return None
+    if method.method == "creditable grain":
+        return _by_creditable_grain(facts, recipe, lines, method.group)
+    if not method.group:
+        return _nothing()
+    if method.method == "weight":
+        return _by_weight(facts, ref, recipe, method.group)
+    return _by_cooked_volume(facts, ref, recipe)
+
+
+def _nothing(gaps: tuple[tuple[int, Gap], ...] = ()) -> ScratchGrain:
+    return ScratchGrain((), gaps, Fraction(0), Fraction(0), Fraction(0), False, (), None)
+
+
+def _by_creditable_grain(facts: Facts, recipe: Recipe, lines: tuple[Measured, ...], group: str) -> ScratchGrain:
+    contributions: list[Contribution] = []
+    gaps: list[tuple[int, Gap]] = []
+    mixed: list[int] = []
+    creditable = whole = other = Fraction(0)
+    per_oz_eq = creditable_grams(group) if group else None
+    for index, measured in enumerate(lines):
+        line = measured.line
+        if line.optional or line.to_taste or measured.food is None:
+            continue
+        crediting = crediting_of(facts, measured.food)
+        kept = 1 - line.discard
+        spoilt = other_grams(measured, crediting)
+        if isinstance(spoilt, Gap):
+            gaps.append((index, spoilt))
+        elif not line.alternative:
+            other += spoilt * kept
+        if line.not_credited:
+            continue
+        if crediting.creditable is None:
+            is_ready = crediting.group is not None or any(part.component.name == GRAIN for part in crediting.lines)
+            if is_ready and not line.on_the_side:
+                mixed.append(index)
+            continue
+        grams = _creditable_grams(measured, crediting)
+        if isinstance(grams, Gap):
+            gaps.append((index, grams))
+            continue
+        grams *= kept
+        if not line.alternative:
+            creditable += grams
+            whole += grams * crediting.creditable.whole
+        if per_oz_eq is not None:
+            amount = grams / per_oz_eq
+            contributions.append(
+                Contribution(
+                    index, Component(GRAIN), amount, amount, whole=crediting.creditable.whole, per_oz_eq=per_oz_eq
+                )
+            )
+    over = bool(group and recipe.portions and other / recipe.portions > other_grain_limit(group))
+    return ScratchGrain(
+        () if over else tuple(contributions), tuple(gaps), creditable, whole, other, over, tuple(mixed), None
+    )
+
+
+def _creditable_grams(measured: Measured, crediting: Crediting) -> Fraction | Gap:
+    stated = crediting.creditable
+    assert stated is not None
+    if measured.gap is not None:
+        return measured.gap
+    if stated.share is not None:
+        grams = measured.grams_or_gap()
+        return grams if isinstance(grams, Gap) else grams * stated.share
+    assert stated.grams is not None
+    assert stated.per is not None
+    pieces = amount_per(measured, stated.per)
+    return missing_measure(measured, node_of(stated.per.unit)) if pieces is None else pieces * stated.grams
+
+
+def other_grams(measured: Measured, crediting: Crediting) -> Fraction | Gap:
+    """Grams of grain that does not credit in what a line takes of a food; none where the food states none."""
+    if crediting.other_share is None and crediting.other_grams is None:
+        return Fraction(0)
+    if measured.gap is not None:
+        return measured.gap
+    if crediting.other_share is not None:
+        grams = measured.grams_or_gap()
+        return grams if isinstance(grams, Gap) else grams * crediting.other_share
+    assert crediting.other_grams is not None
+    assert crediting.other_per is not None
+    pieces = amount_per(measured, crediting.other_per)
+    return (
+        missing_measure(measured, node_of(crediting.other_per.unit))
+        if pieces is None
+        else (pieces * crediting.other_grams)
+    )
+
+
+def _by_weight(facts: Facts, ref: Ref, recipe: Recipe, group: str) -> ScratchGrain:
+    """The finished product's weight against the grain table, in the unit the portion is stated in."""
+    result = yield_of(facts, ref)
+    grams = result.portion_mass
+    if grams is None or not recipe.portions:
+        missing = result.mass.missing or (
+            Gap(recipe.name, "nobody says what a portion weighs", "makes … portions of … oz"),
+        )
+        return _nothing(tuple((-1, gap) for gap in missing))
+    unit = recipe.portion[0].quantity.unit if result.stated_mass is not None and recipe.portion else GRAM
+    per_grams, per_ounces = GRAIN_GROUPS[group]
+    metric = unit in (GRAM, KILOGRAM) or unit.dimension != MASS
+    portion = grams / per_grams if metric else grams / GRAMS_PER_OUNCE / per_ounces
+    return _whole_dish(portion * recipe.portions, group, recipe)
+
+
+def _by_cooked_volume(facts: Facts, ref: Ref, recipe: Recipe) -> ScratchGrain:
+    """Half a cup as served is one ounce equivalent, of what the batch really makes."""
+    result = yield_of(facts, ref)
+    portion = result.stated_volume
+    if not recipe.portions:
+        return _nothing()
+    batch = result.volume.complete
+    short: tuple[Fraction, Fraction] | None = None
+    if portion is not None:
+        needed = portion * recipe.portions
+        if batch is not None and not result.volume_is_summed and batch < needed:
+            short = (needed, batch)
+            portion = batch / recipe.portions
+    elif batch is not None:
+        portion = batch / recipe.portions
+    else:
+        gap = Gap(recipe.name, "nobody says what volume a portion has", "makes … portions of … cup")
+        return _nothing(((-1, gap),))
+    found = _whole_dish(portion / HALF_CUP * recipe.portions, "H", recipe)
+    return found._replace(short_volume=short)
+
+
+def _whole_dish(amount: Fraction, group: str, recipe: Recipe) -> ScratchGrain:
+    whole = Fraction(int(recipe.whole_grain_rich is not None))
+    part = Contribution(-1, Component(GRAIN), amount, amount, whole=whole, group=group)
+    return ScratchGrain((part,), (), Fraction(0), Fraction(0), Fraction(0), False, (), None)

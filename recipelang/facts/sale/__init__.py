@@ -1,0 +1,1 @@
+"""Facts about what is sold beside the meals, and products with limits of their own."""

@@ -1,0 +1,76 @@
+"""Lines that foods share with other declarations: a price, a credit, the allergens of a label or of a promise."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from recipelang.findings.nearest import nearest
+from recipelang.model import vocabulary
+from recipelang.model.components import Component, read_component, unknown_component, wrong_credit_unit
+from recipelang.model.values import Problems, credit_of, number_of, quantity_of
+from recipelang.syntax import tree
+from recipelang.syntax.tree import Problem, Word
+from recipelang.units.amount import Quantity
+from recipelang.units.table import EACH
+
+
+def read_price(line: tree.Price, problems: Problems) -> tuple[Fraction, Quantity] | None:
+    """A price in dollars and what it buys: `38.60 per case`, `0.11 each`."""
+    if line.per is not None:
+        price = number_of(line.price, problems, zero=True)
+        per = quantity_of(line.per, problems, True)
+        return None if price is None or per is None else (price, per)
+    match = re.fullmatch(r"(\$?-?[\d.,/ \t½¼¾⅓⅔⅛⅜⅝⅞-]+?)[ \t]*each", line.price.text, re.IGNORECASE)
+    if match is None:
+        problems.append(
+            Problem(line.price.start, line.price.end, "syntax", f"`{line.price.text}` is not a price.",
+                    mend="write it like `price 38.60 per case` or `price 0.11 each`")
+        )  # fmt: skip
+        return None
+    if match[1].startswith("$"):
+        plain = line.price.text.replace("$", "", 1)
+        problems.append(
+            Problem(line.price.start, line.price.end, "syntax", "A price is written without its dollar sign.", plain,
+                    f"write `{plain}`")
+        )  # fmt: skip
+        return None
+    price = number_of(Word(match[1], line.price.start), problems, zero=True)
+    return None if price is None else (price, Quantity(Fraction(1), EACH))
+
+
+def read_credit(amount: Word, component: Word, problems: Problems) -> tuple[Component, Fraction] | None:
+    """A component and how much of it is credited or claimed, in the component's unit: `1/2 cup fruit`."""
+    named = read_component(component.text)
+    if named is None:
+        problems.append(unknown_component(component))
+        return None
+    read = credit_of(amount, problems)
+    if read is None:
+        return None
+    if read[1] != named.unit:
+        problems.append(wrong_credit_unit(amount, named))
+        return None
+    return named, read[0]
+
+
+def read_allergens(items: tuple[tree.Allergen, ...], target: dict[str, list[str]], problems: Problems) -> None:
+    """Allergens and their kinds into `target`: `tree nuts: almond, pecan` names two kinds."""
+    group = ""
+    for item in items:
+        phrase = " ".join(item.name.text.casefold().split())
+        name = vocabulary.ALLERGEN_SPELLINGS.get(phrase)
+        if name is not None:
+            target.setdefault(name, [])
+            group = name
+            if item.kind is not None:
+                target[name].append(item.kind.text.casefold())
+            continue
+        if group in vocabulary.NAMES_KINDS and target[group] and item.kind is None:
+            target[group].append(phrase)
+            continue
+        near = nearest(phrase, vocabulary.ALLERGENS, 1)
+        problems.append(
+            Problem(item.name.start, item.name.end, "syntax", f"`{item.name.text}` is not one of the nine allergens.",
+                    near[0] if near else None, f"the nine are {', '.join(vocabulary.ALLERGENS)}")
+        )  # fmt: skip

@@ -1,0 +1,343 @@
+"""Checking paths: read the library, use what was found last time where nothing that it rests on has changed, look at
+the rest, and tell it all in lines and columns.
+
+A file inside an excluded folder that is named on the command line is checked alone, with the library's names visible.
+The configuration stands for the whole library: every declaration rests on it.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from recipelang.findings.finding import ERROR, Finding, Home, Place
+from recipelang.text.source import UnreadableText, decode
+from recipelang.workspace import cache
+from recipelang.workspace.disk import Shelf, config_bytes, digest, fill_shelf, root_for
+from recipelang.workspace.files import CONFIG_NAME, read_text, recipe_files
+from recipelang.workspace.menu_years import years_served
+from recipelang.workspace.report import Result, Told, in_order, tell
+from recipelang.workspace.source_file import File
+
+if TYPE_CHECKING:
+    from recipelang.workspace.config import Config
+    from recipelang.workspace.workspace import Workspace
+
+
+Progress = Callable[[int, int], None]
+"""Told how many declarations have been looked at, and how many there are."""
+
+
+def check_paths(
+    paths: Sequence[Path], school_year: str = "", *, stdin_path: str = "", stdin_text: str | None = None,
+    use_cache: bool = True, dependents: bool = False, progress: Progress | None = None, library: Path | None = None,
+) -> Result:  # fmt: skip
+    """The findings of paths; `stdin_text` stands in for the file `stdin_path`. With `dependents` also those of
+    declarations elsewhere that rest on something in these files, or on something that they no longer say. `library` is
+    the root of the library to use, where it is not the one around the first path."""
+    start = [*paths, *([Path(stdin_path)] if stdin_path else [])]
+    root, is_library = (library, True) if library is not None else root_for(start)
+    config_data = config_bytes(root) if is_library else None
+    # paths without a library around them have no root that would tell their stores apart
+    store_root = root if is_library else Path("\n".join(os.path.abspath(path) for path in start))
+    store = cache.load(store_root, school_year) if use_cache else None
+    if store is not None and (store.config != digest(config_data or b"") or not _all_there(root, store.include)):
+        store = None
+    config: Config | None = None
+    if store is None:
+        from recipelang.workspace.config import Config, read_config
+
+        config = read_config(root) if is_library else Config()
+        include, exclude = config.include, config.exclude
+    else:
+        include, exclude = store.include, store.exclude
+    shelf = fill_shelf(root, is_library, start, include, exclude, config_data)
+    wanted, alone = _wanted(shelf, paths)
+    if stdin_path and stdin_text is not None:
+        name = shelf.relative(Path(stdin_path))
+        if shelf.is_excluded(Path(stdin_path)):
+            alone.append((name, stdin_text))
+        else:
+            shelf.unreadable.pop(name, None)
+            shelf.data[name] = stdin_text.encode("utf-8", "surrogatepass")
+            shelf.digests[name] = digest(shelf.data[name])
+            wanted.add(name)
+    wanted_here = wanted - shelf.supplying
+    run = _Run(shelf, school_year, store, config)
+    run.look(progress)
+    homes = [home for path in sorted(wanted_here & run.files.keys()) for home in run.files[path].by_home]
+    if dependents:
+        homes += run.resting_on(wanted)
+    told = [*run.told(homes, wanted_here), *(one for name, text in alone for one in run.told_alone(name, text))]
+    by_themselves = sum(len(File(name, text).declarations) for name, text in alone)
+    if use_cache and not stdin_path and _all_there(root, include):
+        run.remember(store_root)
+    checked = {*wanted_here, *(name for name, _ in alone), *(home.path for home in homes)}
+    return Result(
+        in_order(told), len(checked), len(homes) + by_themselves, run.school_year, root, tuple(sorted(checked)),
+        frozenset(home.key for home in homes),
+        wanted_here >= (shelf.data.keys() | shelf.unreadable.keys()) - shelf.supplying,
+        years=() if school_year else years_served(_menus(run.files, homes)),
+    )  # fmt: skip
+
+
+def _menus(files: Mapping[str, File], homes: Iterable[Home]) -> Iterator[str]:
+    """The texts of the menus among declarations."""
+    for home in homes:
+        declaration = files[home.path].by_home[home]
+        if declaration.kind == "menu":
+            yield declaration.text
+
+
+def _all_there(root: Path, include: Iterable[str]) -> bool:
+    """Whether all folders to include are there. Which are, no store can tell: while one is missing, nothing is kept."""
+    return all((root / name).is_dir() for name in include)
+
+
+def _wanted(shelf: Shelf, paths: Sequence[Path]) -> tuple[set[str], list[tuple[str, str]]]:
+    """The files of the library that are asked for, and excluded files to be checked alone, with their texts."""
+    known = {*shelf.data, *shelf.unreadable}
+    wanted: set[str] = set()
+    alone: list[tuple[str, str]] = []
+    for path in paths:
+        if path.is_dir() and not shelf.is_excluded(path):
+            prefix = shelf.relative(path)
+            if prefix == "." or os.path.abspath(shelf.root).startswith(os.path.abspath(path) + os.sep):
+                wanted |= known
+            else:
+                wanted.update(name for name in known if name.startswith(prefix + "/"))
+            continue
+        if shelf.relative(path) == CONFIG_NAME:
+            wanted |= known
+            continue
+        for file in recipe_files(path) if path.is_dir() else [path]:
+            name = shelf.relative(file)
+            if name in known:
+                wanted.add(name)
+                continue
+            try:
+                alone.append((name, read_text(file)))
+            except UnreadableText as error:
+                shelf.unreadable[name] = str(error)
+                wanted.add(name)
+    return wanted, alone
+
+
+class _Run:
+    """One check of a shelf."""
+
+    def __init__(self, shelf: Shelf, school_year: str, store: cache.Store | None, config: Config | None) -> None:
+        self.shelf = shelf
+        self.asked_year = school_year
+        self.store = store
+        self.config = config
+        self.files: dict[str, File] = {}
+        self._workspace: Workspace | None = None
+        self._kept: dict[str, tuple[cache.Kept, ...]] = {}
+        self._read_files()
+
+    def _read_files(self) -> None:
+        """The files as declarations; the outline of an unchanged file is taken from the store."""
+        store = self.store
+        for path, data in self.shelf.data.items():
+            same = store is not None and store.digests.get(path) == self.shelf.digests[path]
+            try:
+                text = decode(data)
+            except UnreadableText as error:
+                self.shelf.unreadable[path] = str(error)
+                continue
+            outline = store.outlines.get(path) if same and store is not None else None
+            self.files[path] = File(path, text, outline)
+
+    @property
+    def school_year(self) -> str:
+        # the first menu of a library, and its last, decide whether a year is needed that nobody names
+        if self.store is not None and self.store.digests == self.shelf.digests:
+            return self.store.school_year
+        return self.workspace.school_year
+
+    @property
+    def workspace(self) -> Workspace:
+        """The workspace of the shelf, opened when something must be looked at."""
+        if self._workspace is None:
+            from recipelang.workspace.config import Config, read_config
+            from recipelang.workspace.workspace import Workspace
+
+            if self.config is None:
+                self.config = read_config(self.shelf.root) if self.shelf.config is not None else Config()
+            workspace = Workspace(self.shelf.root, self.config, self.asked_year)
+            for file in self.files.values():
+                workspace.set_file(file)
+            workspace.unreadable.update(self.shelf.unreadable)
+            workspace.supplying.update(self.shelf.supplying)
+            self._workspace = workspace
+        return self._workspace
+
+    # ---- findings ----
+
+    def look(self, progress: Progress | None = None) -> None:
+        """Takes the findings of every declaration of the library, kept ones where they still hold."""
+        changed = self._changed()
+        own = [path for path in sorted(self.files) if path not in self.shelf.supplying]
+        total = sum(len(self.files[path].declarations) for path in own) if progress else 0
+        done = 0
+        for path in own:
+            found: list[cache.Kept] = []
+            for kept in self._file(path, changed):
+                found.append(kept)
+                done += 1
+                if progress:
+                    progress(done, total)
+            self._kept[path] = tuple(found)
+
+    def resting_on(self, paths: set[str]) -> list[Home]:
+        """The declarations of other files that rest on what these files say, or on a name that was given up. Where git
+        can't say which names were, each that has an unknown name in it may be meant."""
+        from recipelang.model.names import ref_of
+        from recipelang.syntax.split import STRAY
+        from recipelang.workspace.git_history import former_names
+        from recipelang.workspace.workspace import reads_name, reads_text
+
+        told: set[str] = set()
+        for path in paths & self.files.keys():
+            for home, one in self.files[path].by_home.items():
+                told.add(reads_text(home))
+                if one.kind != STRAY:
+                    told.add(reads_name(ref_of(one.kind, one.name)))
+        former = former_names(self.shelf.root)
+        told.update(map(reads_name, former or ()))
+        return [
+            Home(path, one.key, one.nth)
+            for path, many in self._kept.items()
+            if path not in paths
+            for one in many
+            if not told.isdisjoint(one.reads)
+            or (former is None and any(cache.unpack(finding).rule == "unknown-name" for finding in one.findings))
+        ]
+
+    def told(self, homes: Sequence[Home], wanted: set[str]) -> list[Told]:
+        """The findings of declarations, and of files as a whole, in lines and columns."""
+        asked = set(homes)
+        found = [
+            cache.unpack(one)
+            for path in dict.fromkeys(home.path for home in homes)
+            for kept in self._kept[path]
+            if Home(path, kept.key, kept.nth) in asked
+            for one in kept.findings
+        ]
+        for path in sorted(wanted & self.shelf.unreadable.keys()):
+            why = self.shelf.unreadable[path]
+            found.append(
+                Finding("unreadable-file", ERROR, Place(Home(path, "|"), 0, 0), f"{path} can't be read: {why}.",
+                        mend="mend the file or move it out of the library")
+            )  # fmt: skip
+        found.extend(self._general())
+        elsewhere = {CONFIG_NAME: (self.shelf.config or b"").decode("utf-8", "replace")}
+        return [tell(self.files, elsewhere, finding, self._suggest) for finding in found]
+
+    def _general(self) -> list[Finding]:
+        if self.store is not None:
+            return [cache.unpack(one) for one in self.store.general]
+        return [*self.workspace.config.problems, *self.workspace.unit_problems]
+
+    def _changed(self) -> set[str] | None:
+        """What means or says something else than last time; None where nothing is known of last time."""
+        store = self.store
+        if store is None:
+            return None
+        changed: set[str] = {cache.ALWAYS}
+        for path in store.digests.keys() | self.shelf.digests.keys():
+            if store.digests.get(path) != self.shelf.digests.get(path):
+                changed |= _told_anew(path, self.files.get(path), store)
+        return changed
+
+    def _file(self, path: str, changed: set[str] | None) -> Iterator[cache.Kept]:
+        """A file's declarations with their findings: as kept where they and what they rest on are the same, else looked
+        at."""
+        store = self.store
+        file = self.files[path]
+        if changed is None or store is None:
+            yield from map(self.workspace.kept, file.by_home)
+            return
+        before = store.kept.get(path, ())
+        if store.digests.get(path) == self.shelf.digests[path]:
+            if all(changed.isdisjoint(one.reads) for one in before):
+                yield from before
+                return
+            same = {(one.key, one.nth): one for one in before}
+        else:
+            same = _unchanged(file, before)
+        for home in file.by_home:
+            kept = same.get((home.key, home.nth))
+            yield kept if kept is not None and changed.isdisjoint(kept.reads) else self.workspace.kept(home)
+
+    def told_alone(self, name: str, text: str) -> list[Told]:
+        """The findings of one file with the library's names visible; its own names hide the library's."""
+        return self.workspace.told_alone(name, text)
+
+    def _suggest(self, finding: Finding) -> list[tuple[str, str]]:
+        if finding.rule != "unknown-name":
+            return []
+        from recipelang.workspace.suggestions import suggestions
+
+        return suggestions(self.files, finding)
+
+    def remember(self, root: Path) -> None:
+        """Keeps what was found for next time."""
+        if self.store is not None and self._workspace is None and self.store.digests == self.shelf.digests:
+            return
+        workspace = self.workspace
+        cache.save(
+            root,
+            self.asked_year,
+            cache.Store(
+                digest(self.shelf.config or b""),
+                workspace.config.include,
+                workspace.config.exclude,
+                workspace.school_year,
+                tuple(cache.pack(one) for one in self._general()),
+                self.shelf.digests,
+                {path: file.outline() for path, file in self.files.items()},
+                self._kept,
+            ),
+        )
+
+
+def _unchanged(file: File, before: tuple[cache.Kept, ...]) -> dict[tuple[str, int], cache.Kept]:
+    """The declarations of a changed file that say what they said."""
+    known = {(one.key, one.nth): one for one in before}
+    found: dict[tuple[str, int], cache.Kept] = {}
+    for home, one in file.by_home.items():
+        kept = known.get((home.key, home.nth))
+        if kept is not None and kept.says == digest(f"{one.kind} {one.text}".encode("utf-8", "surrogatepass")):
+            found[home.key, home.nth] = kept
+    return found
+
+
+def _told_anew(path: str, file: File | None, store: cache.Store) -> set[str]:
+    """The names and texts of a changed file that are no more, are new, or say something else."""
+    from recipelang.model.names import ref_of
+    from recipelang.syntax.split import fold
+    from recipelang.workspace.workspace import misspelt_refs, reads_kind, reads_name, reads_text
+
+    before = store.kept.get(path, ())
+    same = {} if file is None else _unchanged(file, before)
+    told: set[str] = set()
+    for outline, kept in zip(store.outlines.get(path, ()), before, strict=True):
+        if (kept.key, kept.nth) not in same:
+            told.add(reads_name(ref_of(outline[0], outline[1])))
+            told.add(reads_kind(outline[0]))
+            told.add(reads_text(Home(path, kept.key, kept.nth)))
+    if file is not None:
+        told.update(map(reads_name, misspelt_refs(file)))
+        for home, one in file.by_home.items():
+            if (home.key, home.nth) not in same:
+                told.add(reads_name(ref_of(one.kind, fold(one.name))))
+                told.add(reads_kind(one.kind))
+                told.add(reads_text(home))
+    return told
+
+
+__all__ = ["Result", "Told", "check_paths"]
