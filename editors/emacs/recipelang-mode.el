@@ -7,7 +7,7 @@
 
 ;;; Commentary:
 
-;; A major mode for files named *.recipe: colours, comments, and the language server `recipelang server' through
+;; A major mode for files named *.recipe: colors, comments, and the language server `recipelang server' through
 ;; eglot (in Emacs since 29) or lsp-mode, whichever is used.
 
 ;;; Code:
@@ -78,7 +78,7 @@
   (let ((first "^[ \t]+"))
     `((,(concat "^" (recipelang--any recipelang-words-kinds) "\\(?:[ \t]+\\(.*?\\)\\)?[ \t]*\\(?:[ \t]//.*\\)?$")
        (1 font-lock-keyword-face) (2 font-lock-function-name-face nil t))
-      ;; a step is prose: only what stands in brackets is coloured
+      ;; a step is prose: only what stands in brackets is colored
       ("^[ \t]+\\(?:\\(?:instead of\\|after\\) step [0-9]+ \\)?\\(-\\) \\(.*\\)$"
        (1 font-lock-keyword-face) (2 'default keep)
        ("\\[[^][\n]*\\]" (progn (beginning-of-line) nil) nil (0 font-lock-variable-name-face t)))
@@ -98,7 +98,7 @@
       ("^[ \t]+\\(?:serve\\|sell\\)[ \t]"
        ("\\([^,;\n]+?\\)\\(?:[ \t]+for[ \t][^,;\n]*\\)?\\(?:,[^;\n]*\\)?\\(?:;\\|$\\)" nil nil (1 'default keep)))
       (,(concat "[ \t]" (recipelang--any recipelang-words-inside) recipelang--end) 1 font-lock-preprocessor-face keep)))
-  "What is coloured, and how.")
+  "What is colored, and how.")
 
 (defvar recipelang-mode-syntax-table
   (let ((table (make-syntax-table)))

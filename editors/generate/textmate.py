@@ -1,4 +1,4 @@
-"""The TextMate grammar that VS Code reads. A word is coloured only in the kind of declaration that knows it."""
+"""The TextMate grammar that VS Code reads. A word is colored only in the kind of declaration that knows it."""
 
 from __future__ import annotations
 
@@ -180,7 +180,7 @@ def _nutrient() -> Rule:
 
 
 def _step() -> Rule:
-    """Prose: nothing in it is coloured but what stands in brackets."""
+    """Prose: nothing in it is colored but what stands in brackets."""
     return {
         "name": _scope("meta.step"),
         "begin": r"(?i)^[ \t]+(?:((?:instead[ \t]+of|after)[ \t]+step)[ \t]+(\d+)[ \t]+)?(-)(?=[ \t])",

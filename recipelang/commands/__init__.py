@@ -32,7 +32,7 @@ _COMMANDS: Final = {
     "trace": "show where one figure comes from, step by step",
     "format": "lay recipe files out: indentation, columns, blank lines",
     "explain": "explain a rule, or list all rules",
-    "server": "serve an editor: findings, figures and mends while typing",
+    "server": "serve an editor: findings, figures and fixes while typing",
 }
 
 

@@ -54,4 +54,4 @@ def _write(name: str, baseline: Baseline, result: Result) -> None:
     print(f"{name} holds {counted(sum(baseline.values()), 'finding')}", file=sys.stderr)
     hard = sum(not may_hold(told) for told in result.told)
     if hard:
-        print(f"{counted(hard, 'finding')} can't be put in a baseline and must be mended", file=sys.stderr)
+        print(f"{counted(hard, 'finding')} can't be put in a baseline and must be fixed", file=sys.stderr)

@@ -16,7 +16,7 @@ from recipelang.editing.references import Names, Symbol, site_at, sites_named
 from recipelang.editing.tokens import parsed
 from recipelang.evaluate.names import is_recipe, meaning_of, resolve
 from recipelang.facts.recipe.recipe import recipe_of
-from recipelang.findings.finding import Home
+from recipelang.findings.finding import DeclarationId
 from recipelang.model.names import PANTRY, SPACES, Ref
 from recipelang.model.variation import base_word
 from recipelang.pantry import pantry
@@ -26,7 +26,7 @@ from recipelang.syntax.tree import Body
 from recipelang.text.record import Record
 from recipelang.workspace.workspace import Workspace
 
-Span = tuple[int, int]
+Offsets = tuple[int, int]
 """Offsets in a file."""
 _RECIPES: Final = ("recipe", "variation")
 
@@ -37,7 +37,7 @@ class Thing(Record):
     ref: Ref
     kind: str
     name: str
-    home: Home
+    home: DeclarationId
     start: int
     end: int
     name_start: int
@@ -52,12 +52,12 @@ class Link(Record):
     """Something that goes into another thing, or that another is made from, and the places in the maker's file."""
 
     thing: Thing
-    spans: tuple[Span, ...]
+    spans: tuple[Offsets, ...]
 
 
-def thing(workspace: Workspace, ref: Ref, home: Home | None = None) -> Thing | None:
+def thing(workspace: Workspace, ref: Ref, home: DeclarationId | None = None) -> Thing | None:
     """What a reference means, or the declaration of that name at a home while there is one; None for nothing, and for
-    text whose keyword is misspelt."""
+    text whose keyword is misspelled."""
     file = None if home is None else workspace.files.get(home.path)
     if file is not None and home in file.by_home and workspace.ref_at(home) == ref:
         return _thing(ref, home, file.by_home[home])
@@ -97,12 +97,12 @@ def goes_into(workspace: Workspace, ref: Ref) -> list[Link]:
     return [*found, *(_in_pantry(workspace, ref) if ref.startswith(PANTRY) else ())]
 
 
-def _thing(ref: Ref, home: Home, one: Declaration) -> Thing:
+def _thing(ref: Ref, home: DeclarationId, one: Declaration) -> Thing:
     start, end = one.start + one.header, one.start + len(one.text.rstrip())
     return Thing(ref, one.kind, one.name, home, start, end, one.start + one.name_start, one.start + one.name_end)
 
 
-def _declaration(workspace: Workspace, home: Home, ref: Ref) -> Declaration | None:
+def _declaration(workspace: Workspace, home: DeclarationId, ref: Ref) -> Declaration | None:
     return pantry().declaration(home) if ref.startswith(PANTRY) else workspace.declaration(home)
 
 
@@ -126,7 +126,7 @@ def _called(workspace: Workspace, ref: Ref) -> dict[str, Ref]:
 # ---- parts -----------------------------------------------------------------------------------------------------------
 
 
-def _parts(workspace: Workspace, home: Home, ref: Ref) -> dict[Ref, list[Span]]:
+def _parts(workspace: Workspace, home: DeclarationId, ref: Ref) -> dict[Ref, list[Offsets]]:
     """What a declaration is made from, with the places in its file that say so. Of two with a name, the one that is not
     meant is made from what it names itself."""
     one = _declaration(workspace, home, ref)
@@ -139,7 +139,7 @@ def _parts(workspace: Workspace, home: Home, ref: Ref) -> dict[Ref, list[Span]]:
     names = Names(workspace, home, body)
     named = [(mention, _meant(workspace, names, ref, mention, called)) for mention in _making(body)]
     direct = {part for mention, part in named if part is not None and mention.role != PART}
-    found: dict[Ref, list[Span]] = {}
+    found: dict[Ref, list[Offsets]] = {}
     for mention, part in named:
         if part is not None and (part in direct or part in inherited):
             found.setdefault(part, []).append((one.start + mention.start, one.start + mention.end))
@@ -188,9 +188,9 @@ def _inherited(workspace: Workspace, ref: Ref, body: Body) -> dict[Ref, tree.Wor
 # ---- makers ----------------------------------------------------------------------------------------------------------
 
 
-def _candidates(workspace: Workspace, ref: Ref) -> set[Home]:
+def _candidates(workspace: Workspace, ref: Ref) -> set[DeclarationId]:
     """Declarations that name something, and the variations of those."""
-    found: set[Home] = set()
+    found: set[DeclarationId] = set()
     waiting = [ref]
     variations = [
         home for file in workspace.files.values() for home, one in file.by_home.items() if one.kind == "variation"

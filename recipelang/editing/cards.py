@@ -160,7 +160,7 @@ def _calories(facts: Facts, ref: Ref) -> str:
     value = None if nutrition is None else dict(nutrition.values).get("calories")
     if nutrition is None or value is None:
         return UNKNOWN
-    return f"{decimal_text(value, 0)} kcal per {_per(nutrition.per)}"
+    return f"{decimal_text(value, 0)} calories per {_per(nutrition.per)}"
 
 
 def _safety(safety: Safety) -> str:

@@ -1,4 +1,4 @@
-"""Mends an editor offers: those that findings carry, an allowance that the author gives a reason for, and all at once."""
+"""Fixes an editor offers: those that findings carry, an allowance that the author gives a reason for, and all at once."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from recipelang.rules.catalogue import rules
 from recipelang.text.record import Record
 from recipelang.text.source import Position
-from recipelang.workspace.report import Told
+from recipelang.workspace.report import LocatedFinding
 from recipelang.workspace.source_file import Range
 from recipelang.workspace.suggestions import suggestions
 from recipelang.workspace.workspace import Workspace
@@ -15,35 +15,35 @@ from recipelang.workspace.workspace import Workspace
 Edit = tuple[Range, str]
 
 
-class Mend(Record):
+class QuickFix(Record):
     """Something that can be done about one finding."""
 
     title: str
-    told: Told
+    told: LocatedFinding
     edits: tuple[Edit, ...]
     is_preferred: bool = False
     """Whether it is the one thing to do: nothing else is offered for the finding but to allow it."""
     is_to_fill_in: bool = False
-    """Whether the author writes on where the text ends: without it the mend does nothing."""
+    """Whether the author writes on where the text ends: without it the fix does nothing."""
 
 
-def touching(told: Iterable[Told], start: Position, end: Position) -> list[Told]:
+def touching(told: Iterable[LocatedFinding], start: Position, end: Position) -> list[LocatedFinding]:
     """The findings that a stretch of their file holds a part of; its ends count."""
     return [one for one in told if one.range.start <= end and start <= one.range.end]
 
 
-def mends(workspace: Workspace, told: Told) -> Iterator[Mend]:
+def quick_fixes(workspace: Workspace, told: LocatedFinding) -> Iterator[QuickFix]:
     """What can be done about a finding, the best first; what would be guessed at comes with the others."""
     fixes = [(title, edits) for title, edits, _ in told.fixes]
     fixes += [(title, ((told.range, text),)) for title, text in suggestions(workspace.files, told.finding)]
     for title, edits in fixes:
-        yield Mend(title[:1].upper() + title[1:], told, edits, is_preferred=len(fixes) == 1)
+        yield QuickFix(title[:1].upper() + title[1:], told, edits, is_preferred=len(fixes) == 1)
     allowed = _allowance(workspace, told)
     if allowed is not None:
-        yield Mend(f"Allow {told.finding.rule} here, with a reason", told, (allowed,), is_to_fill_in=True)
+        yield QuickFix(f"Allow {told.finding.rule} here, with a reason", told, (allowed,), is_to_fill_in=True)
 
 
-def _allowance(workspace: Workspace, told: Told) -> Edit | None:
+def _allowance(workspace: Workspace, told: LocatedFinding) -> Edit | None:
     """An allowance on a line of its own above the finding's, its reason left empty: until somebody writes one it allows
     nothing, and is a finding itself. None for what may not be allowed, and where nothing could stand above."""
     rule = rules().get(told.finding.rule)
@@ -57,9 +57,9 @@ def _allowance(workspace: Workspace, told: Told) -> Edit | None:
     return Range(told.range.path, start, start), f"// allow {rule.name}: \n{indent}"
 
 
-def mend_all(path: str, told: Iterable[Told]) -> list[Edit]:
-    """Everything in a file that can be mended without changing what the food is, or what is claimed of it. Where two
-    ways out are offered, neither is taken; of two mends in each other's way, the first is."""
+def fix_all(path: str, told: Iterable[LocatedFinding]) -> list[Edit]:
+    """Everything in a file that can be fixed without changing what the food is, or what is claimed of it. Where two
+    ways out are offered, neither is taken; of two fixes in each other's way, the first is."""
     found: list[Edit] = []
     for one in told:
         safe = [edits for _, edits, changes_food in one.fixes if not changes_food]

@@ -124,13 +124,13 @@ def _cost(workspace: Workspace, ref: Ref) -> str:
 
 def _calories(workspace: Workspace, ref: Ref) -> str:
     nutrients = nutrients_of(workspace.facts, ref)
-    return _kcal(dict(nutrients.per_portion()).get("calories", Total(None)))
+    return _calories_text(dict(nutrients.per_portion()).get("calories", Total(None)))
 
 
-def _kcal(found: Total) -> str:
+def _calories_text(found: Total) -> str:
     if found.known is None:
         return "calories unknown"
-    return f"{'at least ' if found.missing else ''}{decimal_text(found.known, 0)} kcal"
+    return f"{'at least ' if found.missing else ''}{decimal_text(found.known, 0)} calories"
 
 
 def _allergens(workspace: Workspace, ref: Ref) -> str:
@@ -188,7 +188,7 @@ def _span(found: list[Total]) -> str:
         return "calories unknown"
     low, high = (decimal_text(value, 0) for value in (min(known), max(known)))
     least = "at least " if any(one.missing for one in found) else ""
-    return f"{least}{low}{f' to {high}' if high != low and not least else ''} kcal"
+    return f"{least}{low}{f' to {high}' if high != low and not least else ''} calories"
 
 
 # ---- all of them -----------------------------------------------------------------------------------------------------

@@ -7,7 +7,17 @@ import re
 from collections.abc import Iterable
 from typing import Final
 
-from recipelang.editing.completion_items import KEYWORD, RULE, Offer, Offers, components, forms, typing, units_of, words
+from recipelang.editing.completion_items import (
+    KEYWORD,
+    RULE,
+    CompletionItem,
+    CompletionItems,
+    components,
+    forms,
+    typing,
+    units_of,
+    words,
+)
 from recipelang.editing.cursor import INGREDIENTS, LEFTOVERS, NUTRITION, STEPS, Cursor, cursor_at
 from recipelang.editing.field_completion import NONE, base_at, field_values, segment
 from recipelang.editing.name_completion import CONTAINERS, EATEN, FOODS, RECIPES, ingredient_names, names
@@ -28,7 +38,7 @@ _IS_STEP: Final = re.compile(r"^[ \t]*(?:(?:instead of|after) step \d+[ \t]*)?-(
 _BASE_HEADS: Final = ("ingredients", "steps", "leftovers")
 
 
-def offers_at(workspace: Workspace, path: str, offset: int) -> Offers:
+def offers_at(workspace: Workspace, path: str, offset: int) -> CompletionItems:
     """What could stand at an offset. Prose and names that are being given get no offers."""
     cursor = cursor_at(workspace, path, offset)
     if cursor.is_in_comment:
@@ -36,7 +46,7 @@ def offers_at(workspace: Workspace, path: str, offset: int) -> Offers:
     head = cursor.head
     if not head or not head[0].isspace():
         is_keyword = re.fullmatch(r"[a-z]*", head) is not None and not cursor.tail.strip()
-        return Offers(tuple(words(cursor.line_start, KINDS, "a declaration", KEYWORD))) if is_keyword else NONE
+        return CompletionItems(tuple(words(cursor.line_start, KINDS, "a declaration", KEYWORD))) if is_keyword else NONE
     if cursor.declaration is None:
         return NONE
     match = _IN_STEP.match(head)
@@ -48,7 +58,7 @@ def offers_at(workspace: Workspace, path: str, offset: int) -> Offers:
     return _line(cursor, cursor.kind, text, cursor.offset - len(text))
 
 
-def _line(cursor: Cursor, kind: str, text: str, start: int) -> Offers:
+def _line(cursor: Cursor, kind: str, text: str, start: int) -> CompletionItems:
     """A line of a kind of declaration, as far as it is typed."""
     if kind == "variation" and (match := re.match(r"change[ \t]+", text, re.IGNORECASE)):
         return _line(cursor, "recipe", text[match.end() :], start + match.end())
@@ -65,16 +75,16 @@ def _line(cursor: Cursor, kind: str, text: str, start: int) -> Offers:
         text, start = text[match.end() :], start + match.end()
         phrase = first_words(kind, text)
         if not phrase or len(text) <= len(phrase):
-            return Offers(tuple(forms(kind, start, [one for one in TYPED if one != "ccp"])))
+            return CompletionItems(tuple(forms(kind, start, [one for one in TYPED if one != "ccp"])))
     match = re.match(re.escape(phrase).replace(r"\ ", r"[ \t]+") + r"[ \t]+", text, re.IGNORECASE) if phrase else None
     if match is None:
         wanted = _first_words(cursor, kind)
-        if len(text.split()) > 1 or text.endswith((" ", "\t")):  # one word may be misspelt, or only be meant like it
+        if len(text.split()) > 1 or text.endswith((" ", "\t")):  # one word may be misspelled, or only be meant like it
             wanted = [one for one in wanted if one.startswith(fold(text))]
-        return Offers(tuple(forms(kind, start, wanted)))
+        return CompletionItems(tuple(forms(kind, start, wanted)))
     found = field_values(cursor, kind, phrase, text[match.end() :], start + match.end())
     longer = [one for one in FORMS[kind] if one.startswith(f"{phrase} ") and one.startswith(fold(text))]
-    return Offers((*found.offers, *forms(kind, start, longer)), found.is_complete) if longer else found
+    return CompletionItems((*found.offers, *forms(kind, start, longer)), found.is_complete) if longer else found
 
 
 def _first_words(cursor: Cursor, kind: str) -> list[str]:
@@ -96,7 +106,7 @@ def _first_words(cursor: Cursor, kind: str) -> list[str]:
 # ---- ingredients -----------------------------------------------------------------------------------------------------
 
 
-def _ingredient(cursor: Cursor, text: str, start: int) -> Offers:
+def _ingredient(cursor: Cursor, text: str, start: int) -> CompletionItems:
     """An ingredient line: the amount, what it is of, its notes."""
     match = re.match(r"or[ \t]+", text, re.IGNORECASE)
     if match is not None:
@@ -108,13 +118,13 @@ def _ingredient(cursor: Cursor, text: str, start: int) -> Offers:
         return names(cursor, start + taste.end(), EATEN)
     stage = typing(text)
     if stage.stage == "unit":
-        return Offers(tuple(units_of(cursor.facts, _named_behind(cursor), start + stage.at)))
+        return CompletionItems(tuple(units_of(cursor.facts, _named_behind(cursor), start + stage.at)))
     if stage.stage == "name":
         return names(cursor, start + stage.at, EATEN)
     if text[:1].isdigit():
         return NONE
     wanted = ["to taste"] if match is not None else ["or", "to taste", "steps", "leftovers"]
-    return Offers(tuple(forms("recipe", start, wanted)))
+    return CompletionItems(tuple(forms("recipe", start, wanted)))
 
 
 def _named_behind(cursor: Cursor) -> Ref | None:
@@ -128,7 +138,7 @@ def _named_behind(cursor: Cursor) -> Ref | None:
     return None
 
 
-def _note(cursor: Cursor, text: str, start: int) -> Offers:
+def _note(cursor: Cursor, text: str, start: int) -> CompletionItems:
     """What may stand behind an ingredient's comma."""
     part, at = segment(text, start, ",")
     match = re.match(r"on[ \t]+the[ \t]+side[ \t]+in[ \t]+", part, re.IGNORECASE)
@@ -136,80 +146,86 @@ def _note(cursor: Cursor, text: str, start: int) -> Offers:
         return names(cursor, at + match.end(), CONTAINERS)
     match = re.match(r"credited[ \t]+as[ \t]+", part, re.IGNORECASE)
     if match is not None:
-        return Offers(tuple(components(at + match.end())))
-    return Offers(tuple(words(at, [*note_words(), "on the side in"], "a note on the ingredient", KEYWORD)))
+        return CompletionItems(tuple(components(at + match.end())))
+    return CompletionItems(tuple(words(at, [*note_words(), "on the side in"], "a note on the ingredient", KEYWORD)))
 
 
-def _changed(cursor: Cursor, text: str, start: int, verb: str) -> Offers:
+def _changed(cursor: Cursor, text: str, start: int, verb: str) -> CompletionItems:
     """What a variation adds, or uses instead of something of its base."""
     match = re.search(r"[ \t]instead[ \t]+of[ \t]+", text, re.IGNORECASE)
     if match is not None:
-        return Offers(tuple(ingredient_names(cursor, start + match.end(), base_at(cursor), with_called=False)))
+        return CompletionItems(tuple(ingredient_names(cursor, start + match.end(), base_at(cursor), with_called=False)))
     if "," in text:
         return _note(cursor, text, start)
     stage = typing(text)
     if stage.stage == "unit":
-        return Offers(tuple(units_of(cursor.facts, _named_behind(cursor), start + stage.at)))
+        return CompletionItems(tuple(units_of(cursor.facts, _named_behind(cursor), start + stage.at)))
     if stage.stage == "name" or (verb == "use" and not text[:1].isdigit()):
         at = stage.at
         is_named = resolve(cursor.facts, fold(text[at:]), within=cursor.ref or "") is not None
         if is_named and verb == "use" and text.endswith((" ", "\t")):
-            return Offers(tuple(words(cursor.offset, ["instead of"], kind=KEYWORD)))
+            return CompletionItems(tuple(words(cursor.offset, ["instead of"], kind=KEYWORD)))
         return names(cursor, start + at, EATEN)
     return NONE
 
 
-def _nutrient(text: str, start: int) -> Offers:
+def _nutrient(text: str, start: int) -> CompletionItems:
     """A nutrient of a label that is being typed, or its unit."""
     match = re.match(r"(?P<name>[a-z][a-z ]*?)[ \t]+[\d.]+[ \t]+(?P<unit>[a-z]*)$", text, re.IGNORECASE)
     if match is not None:
         unit = NUTRIENTS.get(fold(match["name"]), "")
-        return Offers(tuple(words(start + match.start("unit"), [unit] if unit and unit != "kcal" else [])))
+        return CompletionItems(tuple(words(start + match.start("unit"), [unit] if unit and unit != "kcal" else [])))
     if any(letter.isdigit() for letter in text):
         return NONE
     titles = [NUTRIENT_TITLES.get(name, name) for name in NUTRIENTS]
-    return Offers((*words(start, titles, "a nutrient"), *forms("food", start, FORMS["food"])))
+    return CompletionItems((*words(start, titles, "a nutrient"), *forms("food", start, FORMS["food"])))
 
 
 # ---- steps and comments ----------------------------------------------------------------------------------------------
 
 
-def _in_brackets(cursor: Cursor, inside: str, start: int) -> Offers:
+def _in_brackets(cursor: Cursor, inside: str, start: int) -> CompletionItems:
     """A reference in a step: an amount, then an ingredient by the name it is called, or another recipe to link to."""
     match = re.match(r"[ \t]*rest[ \t]+of[ \t]+", inside, re.IGNORECASE)
     if match is not None:
-        return Offers(tuple(ingredient_names(cursor, start + match.end(), cursor.ref)))
+        return CompletionItems(tuple(ingredient_names(cursor, start + match.end(), cursor.ref)))
     stage = typing(inside)
     if stage.stage == "unit":
-        return Offers(tuple(units_of(cursor.facts, _named_behind(cursor), start + stage.at)))
+        return CompletionItems(tuple(units_of(cursor.facts, _named_behind(cursor), start + stage.at)))
     if stage.stage == "number" and inside.strip() and inside.strip()[:1].isdigit():
         return NONE
     at = start + stage.at
     typed = inside[stage.at :]
     own = ingredient_names(cursor, at, cursor.ref)
     if typed.endswith((" ", "\t")) and _is_one_of(typed, own):
-        return Offers(tuple(words(cursor.offset, ["per portion"], kind=KEYWORD)))
+        return CompletionItems(tuple(words(cursor.offset, ["per portion"], kind=KEYWORD)))
     rest = words(at, ["rest of"], "what is left of an ingredient", KEYWORD) if stage.stage == "number" else []
-    return names(cursor, at, RECIPES, Offers((*own, *rest))) if stage.stage == "number" else Offers(tuple(own))
+    return (
+        names(cursor, at, RECIPES, CompletionItems((*own, *rest)))
+        if stage.stage == "number"
+        else CompletionItems(tuple(own))
+    )
 
 
-def _is_one_of(typed: str, offers: Iterable[Offer]) -> bool:
+def _is_one_of(typed: str, offers: Iterable[CompletionItem]) -> bool:
     return fold(typed) in {fold(offer.label) for offer in offers}
 
 
-def _rules(cursor: Cursor) -> Offers:
+def _rules(cursor: Cursor) -> CompletionItems:
     """The rules that an allowance may name, with the place of its reason."""
     match = _ALLOWING.search(cursor.head)
     if match is None:
         return NONE
     start = cursor.line_start + match.start("rule")
     reason = "the reason"
-    found: list[Offer] = []
+    found: list[CompletionItem] = []
     for name, rule in rules().items():
         if not rule.may_allow:
             continue
         text = f"{name}: {reason}"
         field = ((len(text) - len(reason), len(text)),)
         is_plain = ":" in cursor.tail
-        found.append(Offer(name, RULE, start, "" if is_plain else text, () if is_plain else field, "", f"rule {name}"))
-    return Offers(tuple(found))
+        found.append(
+            CompletionItem(name, RULE, start, "" if is_plain else text, () if is_plain else field, "", f"rule {name}")
+        )
+    return CompletionItems(tuple(found))

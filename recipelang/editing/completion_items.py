@@ -54,7 +54,7 @@ TIMES: Final = (MINUTE, HOUR, SECOND, DAY)
 NUMBER: Final = r"(?:\d+/\d+|\d+(?:\.\d+)?(?:[ \t-]+\d+/\d+|[ \t]*[½¼¾⅓⅔⅛⅜⅝⅞])?|[½¼¾⅓⅔⅛⅜⅝⅞])"
 
 
-class Offer(Record):
+class CompletionItem(Record):
     """One thing that could stand at the cursor. `start` is the offset in the file where what it replaces begins."""
 
     label: str
@@ -73,60 +73,62 @@ class Offer(Record):
         return self.text or self.label
 
 
-class Offers(Record):
+class CompletionItems(Record):
     """All offers, best first. An incomplete list is to be asked for anew with more letters."""
 
-    offers: tuple[Offer, ...] = ()
+    offers: tuple[CompletionItem, ...] = ()
     is_complete: bool = True
 
 
-def words(start: int, texts: Iterable[str], detail: str = "", kind: str = VALUE) -> list[Offer]:
+def words(start: int, texts: Iterable[str], detail: str = "", kind: str = VALUE) -> list[CompletionItem]:
     """Fixed words."""
-    return [Offer(text, kind, start, detail=detail) for text in texts]
+    return [CompletionItem(text, kind, start, detail=detail) for text in texts]
 
 
-def forms(kind: str, start: int, wanted: Iterable[str]) -> list[Offer]:
+def forms(kind: str, start: int, wanted: Iterable[str]) -> list[CompletionItem]:
     """Forms of lines: the example of each, with its values to be filled in."""
     from recipelang.editing.signature_help import values_of
 
-    found: list[Offer] = []
+    found: list[CompletionItem] = []
     for phrase in wanted:
         example = FORMS[kind][phrase]
         fields = tuple(values_of(phrase, example))
-        found.append(Offer(phrase, KEYWORD, start, example, fields, example, f"form {kind} {phrase}"))
+        found.append(CompletionItem(phrase, KEYWORD, start, example, fields, example, f"form {kind} {phrase}"))
     return found
 
 
-def components(start: int) -> list[Offer]:
+def components(start: int) -> list[CompletionItem]:
     """Meal components and vegetable subgroups."""
-    found: list[Offer] = []
+    found: list[CompletionItem] = []
     for text in SPELLINGS:
         component = read_component(text)
         assert component is not None
-        found.append(Offer(text, COMPONENT, start, detail=f"credited in {component.unit}"))
+        found.append(CompletionItem(text, COMPONENT, start, detail=f"credited in {component.unit}"))
     return found
 
 
 # ---- units -----------------------------------------------------------------------------------------------------------
 
 
-def plain_units(start: int, units: Iterable[Unit]) -> list[Offer]:
+def plain_units(start: int, units: Iterable[Unit]) -> list[CompletionItem]:
     """Units whatever they are of."""
-    return [Offer(unit.name, UNIT, start, subject=f"unit {unit.name}") for unit in units]
+    return [CompletionItem(unit.name, UNIT, start, subject=f"unit {unit.name}") for unit in units]
 
 
-def units_of(facts: Facts, ref: Ref | None, start: int) -> list[Offer]:
+def units_of(facts: Facts, ref: Ref | None, start: int) -> list[CompletionItem]:
     """Units that an amount of a food or recipe can be given in: weight, and what its own lines lead to. Of something
     unknown, all."""
     if ref is None:
         return plain_units(start, (*WEIGHTS, *VOLUMES, *COUNTS, PORTION_UNIT, BATCH_UNIT))
     measures = measures_of(facts, ref)
-    found: list[Offer] = []
+    found: list[CompletionItem] = []
     for unit in (*WEIGHTS, *VOLUMES, *COUNTS):
         node = node_of(unit)
         if node == MASS or measures.knows(node):
             found.append(
-                Offer(unit.name, UNIT, start, detail=_weight(measures, unit), subject=f"unit {unit.name} {ref}")
+                CompletionItem(
+                    unit.name, UNIT, start, detail=_weight(measures, unit), subject=f"unit {unit.name} {ref}"
+                )
             )
     if is_recipe(facts, ref):
         found += plain_units(start, (PORTION_UNIT, BATCH_UNIT))
@@ -134,7 +136,7 @@ def units_of(facts: Facts, ref: Ref | None, start: int) -> list[Offer]:
     for node in sorted(own - {MASS, VOLUME, EACH_NODE, "portion", "batch"}):
         rate = measures.rate(node, MASS)
         detail = f"{mass_text(rate[0])} of it" if rate is not None else "its own word; weight unknown"
-        found.append(Offer(node, UNIT, start, detail=detail))
+        found.append(CompletionItem(node, UNIT, start, detail=detail))
     return found
 
 

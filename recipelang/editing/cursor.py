@@ -11,7 +11,7 @@ from bisect import bisect_right
 from typing import Final
 
 from recipelang.evaluate.facts import Facts
-from recipelang.findings.finding import Home
+from recipelang.findings.finding import DeclarationId
 from recipelang.model.names import Ref
 from recipelang.syntax.forms import first_words
 from recipelang.syntax.split import STRAY, Declaration, without_comment
@@ -34,7 +34,7 @@ class Cursor(Record):
     offset: int
     declaration: Declaration | None
     """The declaration around it; None in front of the first and in stray text."""
-    home: Home
+    home: DeclarationId
     ref: Ref | None
     """What the declaration's name means; None where another declaration has the name."""
     line: str
@@ -86,7 +86,7 @@ def cursor_at(workspace: Workspace, path: str, offset: int) -> Cursor:
     place = bisect_right([one.start for one in file.declarations], offset) - 1
     found = file.declarations[place] if place >= 0 else None
     if found is None or found.kind == STRAY:
-        return Cursor(workspace, path, offset, None, Home(path, "", 0), None, line, line_start, "")
+        return Cursor(workspace, path, offset, None, DeclarationId(path, "", 0), None, line, line_start, "")
     home = home_of(path, found)
     ref = workspace.ref_at(home)
     if ref is not None and not workspace.is_meant(home, ref):

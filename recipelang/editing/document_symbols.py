@@ -107,11 +107,11 @@ def _inner(line: Any) -> tuple[Any, ...] | None:
         case tree.Ingredients() | tree.Steps() | tree.Day() | tree.Choose():
             return line.lines
         case tree.Step():
-            return line.typed or None
+            return line.process_lines or None
         case tree.Nutrition():
             return line.nutrients
         case tree.Leftovers():
-            return tuple(sorted((*line.keeps, *line.typed), key=lambda one: one.start))
+            return tuple(sorted((*line.keeps, *line.process_lines), key=lambda one: one.start))
     return None
 
 

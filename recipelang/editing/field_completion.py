@@ -13,8 +13,8 @@ from recipelang.editing.completion_items import (
     VALUE,
     VOLUMES,
     WEIGHTS,
-    Offer,
-    Offers,
+    CompletionItem,
+    CompletionItems,
     components,
     plain_units,
     typing,
@@ -45,17 +45,17 @@ from recipelang.model.vocabulary import (
 from recipelang.syntax.split import fold
 from recipelang.units.table import EACH, Unit
 
-NONE: Final = Offers()
+NONE: Final = CompletionItems()
 PROGRAMS: Final = ("breakfast", "lunch", "snack", "supper", "summer breakfast", "summer lunch", "summer supper",
                    "summer snack", "child care breakfast", "child care lunch", "child care snack", "child care supper",
                    "a la carte")  # fmt: skip
 GRADES: Final = ("grades K-5", "grades 6-8", "grades 9-12", "grades K-8", "preschool", "adults")
 
-Values = Callable[[Cursor, str, int], Offers]
+Values = Callable[[Cursor, str, int], CompletionItems]
 """A cursor, the text between the field's first words and the cursor, and where that begins in the file."""
 
 
-def field_values(cursor: Cursor, kind: str, phrase: str, text: str, start: int) -> Offers:
+def field_values(cursor: Cursor, kind: str, phrase: str, text: str, start: int) -> CompletionItems:
     """What could stand behind the first words of a line of a kind of declaration."""
     found = _OF_KIND.get((kind, phrase)) or _OF_ANY.get(phrase)
     return NONE if found is None else found(cursor, text, start)
@@ -69,53 +69,53 @@ def segment(text: str, start: int, between: str = ",;") -> tuple[str, int]:
 
 
 def _listed(*texts: str) -> Values:
-    def values(cursor: Cursor, text: str, start: int) -> Offers:
-        return Offers(tuple(words(segment(text, start)[1], texts)))
+    def values(cursor: Cursor, text: str, start: int) -> CompletionItems:
+        return CompletionItems(tuple(words(segment(text, start)[1], texts)))
 
     return values
 
 
-def _allergens(cursor: Cursor, text: str, start: int) -> Offers:
+def _allergens(cursor: Cursor, text: str, start: int) -> CompletionItems:
     at = segment(text, start)[1]
     there = {ALLERGEN_SPELLINGS.get(fold(one.partition(":")[0])) for one in text.split(",")[:-1]}
     details = dict.fromkeys(NAMES_KINDS, "the label names the kinds")
     left = [name for name in ALLERGENS if name not in there]
-    return Offers(tuple(Offer(name, VALUE, at, detail=details.get(name, "")) for name in left))
+    return CompletionItems(tuple(CompletionItem(name, VALUE, at, detail=details.get(name, "")) for name in left))
 
 
-def _contains(cursor: Cursor, text: str, start: int) -> Offers:
+def _contains(cursor: Cursor, text: str, start: int) -> CompletionItems:
     found = _allergens(cursor, text, start)
     if "," in text:
         return found
     none = words(segment(text, start)[1], ["none of the nine"], "only where the label was read and names none")
-    return Offers((*found.offers, *none))
+    return CompletionItems((*found.offers, *none))
 
 
-def _made_without(cursor: Cursor, text: str, start: int) -> Offers:
+def _made_without(cursor: Cursor, text: str, start: int) -> CompletionItems:
     found = _allergens(cursor, text, start)
-    return Offers((*found.offers, *words(segment(text, start)[1], sorted(GLUTEN_WORDS))))
+    return CompletionItems((*found.offers, *words(segment(text, start)[1], sorted(GLUTEN_WORDS))))
 
 
-def _keeps(cursor: Cursor, text: str, start: int) -> Offers:
+def _keeps(cursor: Cursor, text: str, start: int) -> CompletionItems:
     part, at = segment(text, start)
     stage = typing(part)
     if stage.stage == "unit":
-        return Offers(tuple(plain_units(at + stage.at, TIMES)))
-    return Offers(tuple(words(at + stage.at, KEEPING_PLACES))) if stage.stage == "name" else NONE
+        return CompletionItems(tuple(plain_units(at + stage.at, TIMES)))
+    return CompletionItems(tuple(words(at + stage.at, KEEPING_PLACES))) if stage.stage == "name" else NONE
 
 
 # ---- credits ---------------------------------------------------------------------------------------------------------
 
 
-def _claims(cursor: Cursor, text: str, start: int) -> Offers:
+def _claims(cursor: Cursor, text: str, start: int) -> CompletionItems:
     """What the recipe credits by its ingredients, at the least; behind an amount the components."""
     part, at = segment(text, start)
     match = re.match(rf"{NUMBER}[ \t]+(?:oz[ \t]+eq|cups?)[ \t]+", part, re.IGNORECASE)
     if match is not None:
-        return Offers(tuple(components(at + match.end())))
+        return CompletionItems(tuple(components(at + match.end())))
     match = re.match(rf"{NUMBER}[ \t]+", part)
     if match is not None:
-        return Offers(tuple(words(at + match.end(), ["oz eq", "cup"])))
+        return CompletionItems(tuple(words(at + match.end(), ["oz eq", "cup"])))
     ref = cursor.ref
     if ref is None or not is_recipe(cursor.facts, ref):
         return NONE
@@ -129,28 +129,28 @@ def _claims(cursor: Cursor, text: str, start: int) -> Offers:
     if credits.gaps:
         detail += f"; not counted: {', '.join(gap.name for gap in credits.gaps[:3])}"
     whole = [", ".join(parts)] if len(parts) > 1 and "," not in text else []
-    return Offers(tuple(words(at, [*whole, *parts], detail)))
+    return CompletionItems(tuple(words(at, [*whole, *parts], detail)))
 
 
-def _food_credits(cursor: Cursor, text: str, start: int) -> Offers:
+def _food_credits(cursor: Cursor, text: str, start: int) -> CompletionItems:
     part = text.lstrip()
     at = start + len(text) - len(part)
     match = re.match(rf"{NUMBER}[ \t]+(?:oz[ \t]+eq|cups?)[ \t]+", part, re.IGNORECASE)
     if match is None:
         number = re.match(rf"{NUMBER}[ \t]+", part)
         if number is None:
-            return Offers(tuple(words(at, ["nothing"])))
-        return Offers(tuple(words(at + number.end(), ["oz eq", "cup"])))
+            return CompletionItems(tuple(words(at, ["nothing"])))
+        return CompletionItems(tuple(words(at + number.end(), ["oz eq", "cup"])))
     per = re.search(r"[ \t]per[ \t]+", part)
     if per is None:
-        return Offers(tuple(components(at + match.end())))
+        return CompletionItems(tuple(components(at + match.end())))
     if "," in part:
-        return Offers(tuple(words(segment(text, start)[1], ["drained", "with its liquid", "with at least"])))
+        return CompletionItems(tuple(words(segment(text, start)[1], ["drained", "with its liquid", "with at least"])))
     stage = typing(part[per.end() :])
     if stage.stage == "name":
-        return Offers(tuple(words(at + per.end() + stage.at, ["as purchased", "as served"])))
+        return CompletionItems(tuple(words(at + per.end() + stage.at, ["as purchased", "as served"])))
     if stage.stage == "unit" or not part[per.end() :].strip().isdigit():
-        return Offers(tuple(units_of(cursor.facts, cursor.ref, at + per.end() + stage.at)))
+        return CompletionItems(tuple(units_of(cursor.facts, cursor.ref, at + per.end() + stage.at)))
     return NONE
 
 
@@ -158,24 +158,28 @@ def _food_credits(cursor: Cursor, text: str, start: int) -> Offers:
 
 
 def _amount(*units: Unit) -> Values:
-    def values(cursor: Cursor, text: str, start: int) -> Offers:
+    def values(cursor: Cursor, text: str, start: int) -> CompletionItems:
         part, at = segment(text, start)
         stage = typing(part)
-        return Offers(tuple(plain_units(at + stage.at, units))) if stage.stage == "unit" else NONE
+        return CompletionItems(tuple(plain_units(at + stage.at, units))) if stage.stage == "unit" else NONE
 
     return values
 
 
-def _makes(cursor: Cursor, text: str, start: int) -> Offers:
+def _makes(cursor: Cursor, text: str, start: int) -> CompletionItems:
     """The size of a portion, behind the number of portions."""
     match = re.match(rf".*[ \t](?:of|and)[ \t]+(?={NUMBER})", text)
     if match is None:
-        return Offers(tuple(words(start + len(text), ["portions of"]))) if re.fullmatch(r"\d+[ \t]+", text) else NONE
+        return (
+            CompletionItems(tuple(words(start + len(text), ["portions of"])))
+            if re.fullmatch(r"\d+[ \t]+", text)
+            else NONE
+        )
     return _amount(*VOLUMES, *WEIGHTS, EACH)(cursor, text[match.end() :], start + match.end())
 
 
-def _timed(cursor: Cursor, text: str, start: int) -> Offers:
-    """Units of a typed line: of a time behind `for`, `up to` and `within`, else of a temperature."""
+def _timed(cursor: Cursor, text: str, start: int) -> CompletionItems:
+    """Units of a process line: of a time behind `for`, `up to` and `within`, else of a temperature."""
     match = re.search(
         rf"(?:(?P<to>\w+)[ \t]+)?(?:{NUMBER}[ \t]+to[ \t]+)?{NUMBER}[ \t]+(?P<unit>[a-z]*)$", text, re.IGNORECASE
     )
@@ -184,28 +188,28 @@ def _timed(cursor: Cursor, text: str, start: int) -> Offers:
     at = start + match.start("unit")
     before = fold(text[: match.end("to")]) if match["to"] else ""
     is_time = before.endswith(("for", "within", "up to"))
-    return Offers(tuple(plain_units(at, TIMES))) if is_time else Offers(tuple(words(at, ["F", "C"])))
+    return CompletionItems(tuple(plain_units(at, TIMES))) if is_time else CompletionItems(tuple(words(at, ["F", "C"])))
 
 
-def _priced(cursor: Cursor, text: str, start: int) -> Offers:
+def _priced(cursor: Cursor, text: str, start: int) -> CompletionItems:
     match = re.match(r"[ \t]*[\d.]+[ \t]+(?:per[ \t]+)?", text)
     if match is None:
         return NONE
     at = start + match.end()
     if "per" not in match[0]:
-        return Offers(tuple(words(at, ["per", "each"])))
-    return Offers(tuple(units_of(cursor.facts, cursor.ref, at)))
+        return CompletionItems(tuple(words(at, ["per", "each"])))
+    return CompletionItems(tuple(units_of(cursor.facts, cursor.ref, at)))
 
 
-def _weighs(cursor: Cursor, text: str, start: int) -> Offers:
+def _weighs(cursor: Cursor, text: str, start: int) -> CompletionItems:
     per = re.search(r"[ \t]per[ \t]+", text)
     if per is not None:
-        return Offers(tuple(plain_units(start + per.end(), (*VOLUMES, *COUNTS))))
+        return CompletionItems(tuple(plain_units(start + per.end(), (*VOLUMES, *COUNTS))))
     part, at = segment(text, start)
     stage = typing(part)
     if stage.stage == "unit":
-        return Offers(tuple(plain_units(at + stage.at, WEIGHTS)))
-    return Offers(tuple(words(at + stage.at, ["per"]))) if stage.stage == "name" else NONE
+        return CompletionItems(tuple(plain_units(at + stage.at, WEIGHTS)))
+    return CompletionItems(tuple(words(at + stage.at, ["per"]))) if stage.stage == "name" else NONE
 
 
 # ---- names -----------------------------------------------------------------------------------------------------------
@@ -214,14 +218,14 @@ def _weighs(cursor: Cursor, text: str, start: int) -> Offers:
 def _named(kinds: frozenset[str], after: str = "") -> Values:
     """Names, behind a pattern where one must come first."""
 
-    def values(cursor: Cursor, text: str, start: int) -> Offers:
+    def values(cursor: Cursor, text: str, start: int) -> CompletionItems:
         match = re.match(rf"[ \t]*{after}", text, re.IGNORECASE)
         return NONE if match is None or "," in text[match.end() :] else names(cursor, start + match.end(), kinds)
 
     return values
 
 
-def _served(cursor: Cursor, text: str, start: int) -> Offers:
+def _served(cursor: Cursor, text: str, start: int) -> CompletionItems:
     """What a menu serves: a name, with or without an amount before it."""
     part = text.lstrip()
     at = start + len(text) - len(part)
@@ -229,7 +233,7 @@ def _served(cursor: Cursor, text: str, start: int) -> Offers:
         return NONE
     stage = typing(part)
     if stage.stage == "unit":
-        return Offers(tuple(plain_units(at + stage.at, (*VOLUMES, *WEIGHTS, EACH))))
+        return CompletionItems(tuple(plain_units(at + stage.at, (*VOLUMES, *WEIGHTS, EACH))))
     if stage.stage == "number" and part:
         return NONE if part[:1].isdigit() else names(cursor, at, EATEN)
     return names(cursor, at + stage.at, EATEN)
@@ -240,15 +244,15 @@ def base_at(cursor: Cursor) -> str | None:
     return None if cursor.ref is None or cursor.kind != "variation" else base_of(cursor.facts, cursor.ref)
 
 
-def _based_on_ingredients(cursor: Cursor, text: str, start: int) -> Offers:
+def _based_on_ingredients(cursor: Cursor, text: str, start: int) -> CompletionItems:
     at = start + len(text) - len(text.lstrip())
-    return Offers(tuple(ingredient_names(cursor, at, base_at(cursor), with_called=False)))
+    return CompletionItems(tuple(ingredient_names(cursor, at, base_at(cursor), with_called=False)))
 
 
-def _credited(cursor: Cursor, text: str, start: int) -> Offers:
+def _credited(cursor: Cursor, text: str, start: int) -> CompletionItems:
     match = re.search(r"[ \t]as[ \t]+", text)
     if match is not None:
-        return Offers(tuple(components(start + match.end())))
+        return CompletionItems(tuple(components(start + match.end())))
     return _based_on_ingredients(cursor, text, start)
 
 

@@ -59,7 +59,7 @@ def _of_node(cursor: Cursor, lines: tuple[Any, ...]) -> Shown | None:
     node = lines[-1]
     pointed = pointed_at(node, cursor.at)
     card: Card | None = None
-    if isinstance(node, tree.Typed):
+    if isinstance(node, tree.ProcessLine):
         return _shown(cursor, _typed(cursor, node), node.start, node.end)
     if pointed is None:
         return None
@@ -109,7 +109,7 @@ def _traced(cursor: Cursor, figure: str) -> Card | None:
     return Card(title, tuple(lines))
 
 
-def _typed(cursor: Cursor, typed: tree.Typed) -> Card:
+def _typed(cursor: Cursor, typed: tree.ProcessLine) -> Card:
     assert cursor.declaration is not None
     written = cursor.declaration.text[typed.start : typed.end]
     return typed_card(cursor.facts, cursor.ref, cursor.home, typed, written)

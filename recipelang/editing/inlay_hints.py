@@ -20,7 +20,7 @@ from recipelang.facts.recipe.credits import all_contributions, credits_of
 from recipelang.facts.recipe.derivation import exact_credit_text
 from recipelang.facts.recipe.measured import Measured
 from recipelang.facts.recipe.recipe import recipe_of
-from recipelang.findings.finding import Home
+from recipelang.findings.finding import DeclarationId
 from recipelang.model.components import Component
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
@@ -54,7 +54,7 @@ def hints_in(workspace: Workspace, path: str, start: int, end: int) -> list[Hint
     return sorted(hint for hint in found if start <= hint.at <= end)
 
 
-def _ingredients(facts: Facts, ref: Ref, home: Home) -> Iterator[Hint]:
+def _ingredients(facts: Facts, ref: Ref, home: DeclarationId) -> Iterator[Hint]:
     """For each ingredient line of a declaration its weight in the batch, and what a portion is credited for it."""
     recipe = recipe_of(facts, ref)
     lines = lines_of(facts, ref)
@@ -101,7 +101,7 @@ def is_unstated(facts: Facts, measured: Measured) -> bool:
     return crediting.says_nothing and item_of(facts, ref) is None
 
 
-def _containers(facts: Facts, ref: Ref, home: Home) -> Iterator[Hint]:
+def _containers(facts: Facts, ref: Ref, home: DeclarationId) -> Iterator[Hint]:
     fill = fill_of(facts, ref)
     for filled in fill.containers:
         if filled.spot.home == home:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from typing import Final
 
-from recipelang.editing.completion_items import CONTAINER, FOOD, NAME, RECIPE, Offer, Offers
+from recipelang.editing.completion_items import CONTAINER, FOOD, NAME, RECIPE, CompletionItem, CompletionItems
 from recipelang.editing.cursor import Cursor
 from recipelang.evaluate.names import is_recipe, meaning_of
 from recipelang.facts.recipe.batch import lines_of
@@ -23,23 +23,23 @@ _MOST: Final = 150
 _OFFERED_AS: Final = {"food": FOOD, "recipe": RECIPE, "variation": RECIPE, "container": CONTAINER}
 
 
-def names(cursor: Cursor, start: int, kinds: Collection[str], first: Offers | None = None) -> Offers:
+def names(cursor: Cursor, start: int, kinds: Collection[str], first: CompletionItems | None = None) -> CompletionItems:
     """The names that hold every word typed since `start`: those that begin with it before the others, the library's
     before the pantry's. `first` stands in front of them."""
     typed = fold(cursor.line[start - cursor.line_start : cursor.offset - cursor.line_start])
     parts = typed.split()
-    begin: list[Offer] = []
-    hold: list[Offer] = []
+    begin: list[CompletionItem] = []
+    hold: list[CompletionItem] = []
     for kind, name, ref in _known(cursor, kinds):
         key = fold(name)
         if ref == cursor.ref or not all(part in key for part in parts):
             continue
         where = "pantry" if ref.startswith(PANTRY) else kind
-        offer = Offer(name, _OFFERED_AS[kind], start, detail=where, subject=f"name {ref}")
+        offer = CompletionItem(name, _OFFERED_AS[kind], start, detail=where, subject=f"name {ref}")
         (begin if key.startswith(typed) else hold).append(offer)
     found = (*begin, *hold)
     before = first.offers if first is not None else ()
-    return Offers((*before, *found[:_MOST]), len(found) <= _MOST)
+    return CompletionItems((*before, *found[:_MOST]), len(found) <= _MOST)
 
 
 def _known(cursor: Cursor, kinds: Collection[str]) -> Iterator[tuple[str, str, Ref]]:
@@ -59,15 +59,15 @@ def _known(cursor: Cursor, kinds: Collection[str]) -> Iterator[tuple[str, str, R
                 yield declared.kind, declared.name, PANTRY + ref
 
 
-def ingredient_names(cursor: Cursor, start: int, of: Ref | None, with_called: bool = True) -> list[Offer]:
+def ingredient_names(cursor: Cursor, start: int, of: Ref | None, with_called: bool = True) -> list[CompletionItem]:
     """The ingredients of a recipe by the names that its steps may call them."""
     if of is None or not is_recipe(cursor.facts, of):
         return []
-    found: dict[str, Offer] = {}
+    found: dict[str, CompletionItem] = {}
     for measured in lines_of(cursor.facts, of):
         line = measured.line
         name = line.called if line.called and with_called else line.name
         detail = line.name if name != line.name else "ingredient"
         subject = "" if measured.ref is None else f"name {measured.ref}"
-        found.setdefault(fold(name), Offer(name, NAME, start, detail=detail, subject=subject))
+        found.setdefault(fold(name), CompletionItem(name, NAME, start, detail=detail, subject=subject))
     return list(found.values())

@@ -1,4 +1,4 @@
-"""Texts about typed lines: what one does to which food, the limit that it is held to, and who says so."""
+"""Texts about process lines: what one does to which food, the limit that it is held to, and who says so."""
 
 from __future__ import annotations
 
@@ -6,18 +6,18 @@ from recipelang.editing.cards import Card
 from recipelang.evaluate.facts import Facts
 from recipelang.facts.recipe.lots import Lot, Visit
 from recipelang.facts.recipe.timeline import timeline_of
-from recipelang.findings.finding import Home
+from recipelang.findings.finding import DeclarationId
 from recipelang.model.names import Ref
 from recipelang.output.columns import table
 from recipelang.output.tracing import SAFETY_CAUTION
 from recipelang.standards.food_code import Limit, Limits
-from recipelang.syntax.tree import Typed
+from recipelang.syntax.tree import ProcessLine
 from recipelang.units.amount import duration_text
 from recipelang.units.numbers import number_text
 
 
-def typed_card(facts: Facts, ref: Ref | None, home: Home, typed: Typed, written: str) -> Card:
-    """What a typed line does, and why it is asked for."""
+def typed_card(facts: Facts, ref: Ref | None, home: DeclarationId, typed: ProcessLine, written: str) -> Card:
+    """What a process line does, and why it is asked for."""
     acted: list[tuple[Lot, Visit]] = []
     if ref is not None:
         timeline = timeline_of(facts, ref)
@@ -41,7 +41,7 @@ def typed_card(facts: Facts, ref: Ref | None, home: Home, typed: Typed, written:
     return Card(" ".join(written.split()), (*lines, f"  {SAFETY_CAUTION}"))
 
 
-def _reasons(limits: Limits, typed: Typed, acted: list[tuple[Lot, Visit]]) -> list[str]:
+def _reasons(limits: Limits, typed: ProcessLine, acted: list[tuple[Lot, Visit]]) -> list[str]:
     """The limits that a line is held to, with their sources."""
     verb, how = typed.verb, typed.how
     is_cold = verb == "hold cold" or (verb in ("rest", "transport") and "cold" in how)

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from recipelang.editing.name_occurrences import CALLED, PART, Mention, mentions_in
 from recipelang.editing.tokens import parsed
 from recipelang.evaluate.names import resolve
-from recipelang.findings.finding import Home
+from recipelang.findings.finding import DeclarationId
 from recipelang.model.names import PANTRY, SPACES, Ref
 from recipelang.model.variation import base_word
 from recipelang.syntax.split import STRAY, Declaration, fold
@@ -25,7 +25,7 @@ class Symbol(Record):
     """What is meant: a declaration by its reference, or, with `within`, what an ingredient of that recipe is called."""
 
     ref: Ref
-    within: Home | None = None
+    within: DeclarationId | None = None
 
     @property
     def is_built_in(self) -> bool:
@@ -47,7 +47,7 @@ class Site(Record):
     symbol: Symbol | None
     """None where nothing has the name."""
     is_declaring: bool
-    home: Home
+    home: DeclarationId
     key: str
     """The folded name that stands there."""
 
@@ -111,12 +111,12 @@ def _sites_in(workspace: Workspace, file: File, declaration: Declaration) -> Ite
 class Names:
     """The names that one declaration knows beside those of the library: what its ingredients are called."""
 
-    def __init__(self, workspace: Workspace, home: Home, body: Body) -> None:
+    def __init__(self, workspace: Workspace, home: DeclarationId, body: Body) -> None:
         self._workspace = workspace
         self._home = home
         self._body = body
-        self._chain: list[tuple[Home, Body]] | None = None
-        self._called: list[tuple[Home, set[str]]] | None = None
+        self._chain: list[tuple[DeclarationId, Body]] | None = None
+        self._called: list[tuple[DeclarationId, set[str]]] | None = None
 
     def meaning(self, mention: Mention) -> Symbol | None:
         """What a name of the declaration means; None where nothing has it."""
@@ -127,14 +127,14 @@ class Names:
         ref = resolve(self._workspace.facts, mention.key, mention.space)
         return None if ref is None else Symbol(ref)
 
-    def _called_in(self, key: str) -> Home | None:
+    def _called_in(self, key: str) -> DeclarationId | None:
         """The declaration, the farthest base first, in which an ingredient is called so."""
         if self._called is None:
             self._called = [(home, called_in(body)) for home, body in reversed(self.chain)]
         return next((home for home, called in self._called if key in called), None)
 
     @property
-    def chain(self) -> list[tuple[Home, Body]]:
+    def chain(self) -> list[tuple[DeclarationId, Body]]:
         """The declaration and those it is based on, it first."""
         if self._chain is None:
             self._chain = list(_based_on(self._workspace, self._home, self._body))
@@ -146,8 +146,8 @@ def called_in(body: Body) -> set[str]:
     return {one.key for one in mentions_in(body) if one.role == CALLED}
 
 
-def _based_on(workspace: Workspace, home: Home, body: Body) -> Iterator[tuple[Home, Body]]:
-    seen: set[Home] = set()
+def _based_on(workspace: Workspace, home: DeclarationId, body: Body) -> Iterator[tuple[DeclarationId, Body]]:
+    seen: set[DeclarationId] = set()
     while home not in seen:
         seen.add(home)
         yield home, body

@@ -12,7 +12,7 @@ from typing import Final
 
 from recipelang.editing.name_occurrences import mentions_in, steps_in
 from recipelang.editing.references import Names, Site, Symbol, sites_named, sites_of
-from recipelang.findings.finding import Home
+from recipelang.findings.finding import DeclarationId
 from recipelang.model.names import SPACES
 from recipelang.pantry import pantry
 from recipelang.syntax.parser import parse
@@ -36,11 +36,11 @@ def check_renamable(workspace: Workspace, site: Site, is_supplied: bool = False)
     if symbol.is_built_in:
         raise CantRename(f"`{symbol.key}` is a food of the built-in pantry, whose names are fixed.")
     if symbol.within is not None:
-        homes: tuple[Home, ...] = (symbol.within,)
+        homes: tuple[DeclarationId, ...] = (symbol.within,)
     else:
         homes = workspace.homes(symbol.ref)
         if not homes:
-            raise CantRename(f"The line that declares `{symbol.key}` can't be read; mend it first.")
+            raise CantRename(f"The line that declares `{symbol.key}` can't be read; fix it first.")
         if len(homes) > 1:
             raise CantRename(f"Several declarations are called `{symbol.key}`; which is meant can't be told.")
     if homes[0].path in workspace.supplying and not is_supplied:
@@ -95,7 +95,7 @@ def _check_unmeant(workspace: Workspace, sites: list[Site], key: str) -> None:
             raise CantRename(f"`{key}` stands in `{other.home.key}` already, and would come to mean something else.")
 
 
-def _is_kin(workspace: Workspace, home: Home, others: Iterable[Home]) -> bool:
+def _is_kin(workspace: Workspace, home: DeclarationId, others: Iterable[DeclarationId]) -> bool:
     """Whether a declaration is based on one of some others, or one of them on it."""
     chain = {one for one, _ in Names(workspace, home, workspace.body(home)).chain}
     return any(
@@ -107,7 +107,7 @@ def _is_kin(workspace: Workspace, home: Home, others: Iterable[Home]) -> bool:
 # ---- prose -----------------------------------------------------------------------------------------------------------
 
 
-def _in_prose(workspace: Workspace, symbol: Symbol, sites: list[Site]) -> Iterator[tuple[Home, int, int]]:
+def _in_prose(workspace: Workspace, symbol: Symbol, sites: list[Site]) -> Iterator[tuple[DeclarationId, int, int]]:
     """Where a step names an ingredient without brackets, in recipes that put it into none: that is read as its use."""
     words = r"[ \t]+".join(map(re.escape, symbol.key.split()))
     pattern = re.compile(rf"(?<![\w-]){words}(?![\w-])", re.IGNORECASE)
@@ -127,7 +127,7 @@ def _in_prose(workspace: Workspace, symbol: Symbol, sites: list[Site]) -> Iterat
 # ---- reading again ---------------------------------------------------------------------------------------------------
 
 
-def _check_reads(workspace: Workspace, places: set[tuple[Home, int, int]], name: str) -> None:
+def _check_reads(workspace: Workspace, places: set[tuple[DeclarationId, int, int]], name: str) -> None:
     """Refuses a name with which a declaration would be read otherwise than with the old one."""
     for home in {home for home, _, _ in places}:
         before = workspace.files[home.path].by_home[home]

@@ -1,4 +1,4 @@
-"""What everything in a file is, names with what they mean: for colours that tell a chef what a line says."""
+"""What everything in a file is, names with what they mean: for colors that tell a chef what a line says."""
 
 from __future__ import annotations
 
@@ -57,7 +57,7 @@ MODIFIERS: Final = (DECLARED, BUILT_IN, UNKNOWN, CRITICAL)
 """The first two are the protocol's own."""
 
 
-class Colour(Record):
+class Color(Record):
     """A stretch of a file, all in one line, what it is, and what more is to be said of it."""
 
     start: int
@@ -66,11 +66,11 @@ class Colour(Record):
     modifiers: tuple[str, ...] = ()
 
 
-def colours(workspace: Workspace, path: str, start: int = 0, end: int | None = None) -> list[Colour]:
+def colors(workspace: Workspace, path: str, start: int = 0, end: int | None = None) -> list[Color]:
     """What a file consists of, or what of it stands in a stretch; in order, none over another."""
     file = workspace.files[path]
     stop = len(file.text) if end is None else end
-    found: list[Colour] = []
+    found: list[Color] = []
     for one in _all(file):
         if one.start < stop and one.start + len(one.text) > start:
             found += (each for each in _in(workspace, path, one) if each.start < stop and each.end > start)
@@ -85,10 +85,10 @@ def _all(file: File) -> Iterator[Declaration]:
     yield from file.declarations
 
 
-def _in(workspace: Workspace, path: str, one: Declaration) -> Iterator[Colour]:
+def _in(workspace: Workspace, path: str, one: Declaration) -> Iterator[Color]:
     at = one.start
     if one.kind != STRAY and one.name:
-        header = Colour(at + one.name_start, at + one.name_end, _OF_KINDS[one.kind], (DECLARED,))
+        header = Color(at + one.name_start, at + one.name_end, _OF_KINDS[one.kind], (DECLARED,))
     else:
         header = None
     names: Names | None = None
@@ -98,11 +98,11 @@ def _in(workspace: Workspace, path: str, one: Declaration) -> Iterator[Colour]:
             header = None
         start, end = at + shade.start, at + shade.end
         if shade.kind != NAME or shade.name is None:
-            yield Colour(start, end, shade.kind, (CRITICAL,) if shade.is_critical else ())
+            yield Color(start, end, shade.kind, (CRITICAL,) if shade.is_critical else ())
             continue
         if names is None:
             names = Names(workspace, home_of(path, one), parsed(one).body)
-        yield Colour(start, end, *_meaning(workspace, names, shade, shade.name))
+        yield Color(start, end, *_meaning(workspace, names, shade, shade.name))
     if header is not None:
         yield header
 

@@ -1,6 +1,6 @@
 """What each token of a declaration is, by the grammar: keyword, number, unit, name. What names mean is left open here.
 
-Tokens are the parser's own, so that colours can't drift from the notation. What stands behind the place where a broken
+Tokens are the parser's own, so that colors can't drift from the notation. What stands behind the place where a broken
 line can't be read any more, and free text, is searched for amounts only.
 """
 
@@ -220,7 +220,7 @@ def kind_of(terminal: str) -> str:
 
 @lru_cache(maxsize=1)
 def _processes() -> frozenset[str]:
-    """The terminals of the words that begin a typed line."""
+    """The terminals of the words that begin a process line."""
     begins = {word for phrase in TYPED for word in (phrase, phrase.partition(" ")[0])}
     return frozenset(name for name, words in fixed_words().items() if name[0] != "_" and begins & {*words})
 

@@ -7,7 +7,7 @@ only. A look-up that finds nothing is a dependency on that name like any other.
 from __future__ import annotations
 
 from recipelang.evaluate.facts import Facts, fact
-from recipelang.findings.finding import Home
+from recipelang.findings.finding import DeclarationId
 from recipelang.model.names import PANTRY, Declared, Ref
 from recipelang.syntax.split import Declaration
 from recipelang.syntax.tree import Body
@@ -22,13 +22,13 @@ def own_meaning(facts: Facts, ref: Ref) -> Declared | None:
 
 
 @fact
-def homes_of(facts: Facts, ref: Ref) -> tuple[Home, ...]:
+def homes_of(facts: Facts, ref: Ref) -> tuple[DeclarationId, ...]:
     """All declarations of a name, the one that it means first."""
     return facts.texts.homes(ref)
 
 
 @fact
-def order_of(facts: Facts, path: str) -> tuple[Home, ...]:
+def order_of(facts: Facts, path: str) -> tuple[DeclarationId, ...]:
     """The declarations of a file from top to bottom."""
     return facts.texts.order(path)
 
@@ -40,7 +40,7 @@ def all_of_kind(facts: Facts, kind: str) -> tuple[Ref, ...]:
 
 
 @fact
-def source_of(facts: Facts, home: Home) -> Declaration:
+def source_of(facts: Facts, home: DeclarationId) -> Declaration:
     """A declaration as it is written."""
     found = facts.texts.declaration(home)
     assert found is not None
@@ -51,7 +51,7 @@ def source_of(facts: Facts, home: Home) -> Declaration:
 
 
 @fact
-def tree_of(facts: Facts, home: Home) -> Body:
+def tree_of(facts: Facts, home: DeclarationId) -> Body:
     """A declaration as it parses."""
     source_of(facts, home)
     return facts.texts.body(home)

@@ -17,7 +17,7 @@ class Gap(Record):
     supply: str = ""
 
 
-UNREAD: Final = Gap("an ingredient line that can't be read", "nobody knows what it says", "the line, mended")
+UNREAD: Final = Gap("an ingredient line that can't be read", "nobody knows what it says", "the line, fixed")
 """What every sum over a recipe's ingredients lacks while one of their lines is broken."""
 
 

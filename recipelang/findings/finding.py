@@ -1,4 +1,4 @@
-"""A finding: where, what is wrong, the figures, whose rule, and the mend.
+"""A finding: where, what is wrong, the figures, whose rule, and the fix.
 
 A place is a declaration and offsets inside it, never a line of a file: a declaration that only moved keeps its
 findings. Lines are worked out when output is made.
@@ -17,7 +17,7 @@ OFF: Final = "off"
 SEVERITIES: Final = (ERROR, WARNING, HINT)
 
 
-class Home(Record):
+class DeclarationId(Record):
     """Which declaration: its file, its folded name, and which of several with that name in that file."""
 
     path: str
@@ -28,7 +28,7 @@ class Home(Record):
 class Place(Record):
     """A stretch of a declaration's text; offsets in code points, the end exclusive."""
 
-    home: Home
+    home: DeclarationId
     start: int
     end: int
 
@@ -53,7 +53,7 @@ class Edit(Record):
 
 
 class Fix(Record):
-    """A mend the tool can make; applying it clears the finding."""
+    """A fix the tool can make; applying it clears the finding."""
 
     title: str
     edits: tuple[Edit, ...]
@@ -68,7 +68,7 @@ class Finding(Record):
     message: str
     figures: tuple[Figure, ...] = ()
     source: str = ""
-    mend: str = ""
+    help: str = ""
     related: tuple[Related, ...] = ()
     fixes: tuple[Fix, ...] = ()
 
@@ -79,10 +79,10 @@ MOST_LETTERS: Final = 600
 
 def brief(finding: Finding) -> Finding:
     """A finding whose sentences are short enough to be read."""
-    if len(finding.message) <= MOST_LETTERS and len(finding.mend) <= MOST_LETTERS and not finding.fixes:
+    if len(finding.message) <= MOST_LETTERS and len(finding.help) <= MOST_LETTERS and not finding.fixes:
         return finding
     fixes = tuple(fix._replace(title=_cut(fix.title)) for fix in finding.fixes)
-    return finding._replace(message=_cut(finding.message), mend=_cut(finding.mend), fixes=fixes)
+    return finding._replace(message=_cut(finding.message), help=_cut(finding.help), fixes=fixes)
 
 
 def _cut(text: str) -> str:

@@ -1,4 +1,4 @@
-"""The nearest names to a misspelt one."""
+"""The nearest names to a misspelled one."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from typing import Final
 
 MOST_LETTERS: Final = 200
-"""A longer text is no misspelt name, and comparing it would cost what reading it did not."""
+"""A longer text is no misspelled name, and comparing it would cost what reading it did not."""
 
 
 def distance(one: str, other: str, most: int) -> int:
-    """Edits from one word to another, neighbours swapped counting once; `most + 1` as soon as it is more."""
+    """Edits from one word to another, neighbors swapped counting once; `most + 1` as soon as it is more."""
     if abs(len(one) - len(other)) > most:
         return most + 1
     before: list[int] = []

@@ -28,6 +28,11 @@ def counted(number: int, singular: str, plural: str = "") -> str:
     return f"{number} {singular if number == 1 else plural or singular + 's'}"
 
 
+def with_unit(number: str, unit: str) -> str:
+    """`12 oz`, `12%`."""
+    return f"{number}{unit}" if unit.startswith("%") else f"{number} {unit}"
+
+
 def a(word: str) -> str:
     """A word with its article: `a food`, `an entree`."""
     return f"{'an' if word[:1].lower() in 'aeiou' else 'a'} {word}"

@@ -38,7 +38,7 @@ def build_calendar(name: str, body: Body) -> Calendar:
                 assert span.last is not None
                 problems.append(
                     Problem(span.first.start, span.last.end, "syntax", f"{day_text(last)} {what} {day_text(first)}.",
-                            mend="write the first closed day, `to`, and the last")
+                            help="write the first closed day, `to`, and the last")
                 )  # fmt: skip
                 continue
             closed.update(first + timedelta(number) for number in range((last - first).days + 1))
@@ -51,13 +51,13 @@ def date_of(word: Word, problems: Problems) -> date | None:
         return date.fromisoformat(word.text)
     except ValueError:
         problems.append(Problem(word.start, word.end, "syntax", f"`{word.text}` is no day of any calendar.",
-                                mend="write year, month and day, as in `2026-09-14`"))  # fmt: skip
+                                help="write year, month and day, as in `2026-09-14`"))  # fmt: skip
         return None
 
 
 def day_text(on: date) -> str:
-    """A date as messages print it: `14 September 2026`."""
-    return f"{on.day} {MONTHS[on.month - 1]} {on.year}"
+    """A date as messages print it: `September 14, 2026`."""
+    return f"{MONTHS[on.month - 1]} {on.day}, {on.year}"
 
 
 MONTHS: Final = (

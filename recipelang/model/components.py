@@ -114,7 +114,7 @@ def unknown_component(word: Word) -> Problem:
             return Problem(
                 word.start + start, word.start + len(word.text), "syntax",
                 f"`{shortened(word.text[start:])}` can't be read after `{known}`.",
-                mend=f"leave it out; the credit of a food goes on with `per`, as in `{known} per 1/4 cup`",
+                help=f"leave it out; the credit of a food goes on with `per`, as in `{known} per 1/4 cup`",
             )  # fmt: skip
     near = nearest(" ".join(word.text.casefold().split()), SPELLINGS, 1)
     return Problem(
@@ -129,5 +129,5 @@ def wrong_credit_unit(word: Word, component: Component) -> Problem:
     return Problem(
         word.start, word.end, "dimension-mismatch",
         f"`{word.text}`: {component.title} credits in {'ounce equivalents' if component.unit == 'oz eq' else 'cups'}.",
-        mend=f"write it like `1 oz eq {component.title}`" if component.unit == "oz eq" else f"write it like `1/2 cup {component.title}`",
+        help=f"write it like `1 oz eq {component.title}`" if component.unit == "oz eq" else f"write it like `1/2 cup {component.title}`",
     )  # fmt: skip

@@ -71,7 +71,7 @@ def build_container(name: str, body: Body, own_units: tuple[Rate, ...] = ()) -> 
     if free is not None and holds is not None and headspace >= holds:
         problems.append(
             Problem(free.start, free.end, "impossible-amount", f"A headspace of {free.text} leaves no room: the container "
-                    f"holds {fluid_ounces_text(holds)}.", mend="correct the headspace or what it holds")
+                    f"holds {fluid_ounces_text(holds)}.", help="correct the headspace or what it holds")
         )  # fmt: skip
         headspace = Fraction(0)
     return Container(name, holds, headspace, price, tuple(fits), tuple(problems))

@@ -186,9 +186,9 @@ class _Builder:
             return
         component, amount = credit
         if line.per is None:
-            mend = f"write for how much, as in `credits {line.amount.text} {line.component.text} per 2 oz`"
+            help = f"write for how much, as in `credits {line.amount.text} {line.component.text} per 2 oz`"
             problems.append(
-                Problem(line.start, line.end, "syntax", "This credit doesn't say for how much of the food.", mend=mend)
+                Problem(line.start, line.end, "syntax", "This credit doesn't say for how much of the food.", help=help)
             )
             return
         per = quantity_of(line.per, problems, number_optional=True)
@@ -218,14 +218,14 @@ class _Builder:
         if weight.dimension != MASS:
             self.problems.append(
                 Problem(line.weight.start, line.weight.end, "dimension-mismatch",
-                        f"`{line.weight.text}` is not a weight.", mend="write it in oz, lb, g or kg")
+                        f"`{line.weight.text}` is not a weight.", help="write it in oz, lb, g or kg")
             )  # fmt: skip
             return
         node = node_of(per.unit)
         if node == MASS:
             self.problems.append(
                 Problem(line.start, line.end, "dimension-mismatch", "This line gives a weight for a weight.",
-                        mend="write for which volume, piece or pack, as in `weighs 245 g per cup`")
+                        help="write for which volume, piece or pack, as in `weighs 245 g per cup`")
             )  # fmt: skip
             return
         base = per.base if per.dimension in (VOLUME, COUNT) else per.value
@@ -251,7 +251,7 @@ class _Builder:
                 elif amount.value != 1:
                     word = line.amounts[0]
                     self.problems.append(
-                        Problem(word.start, word.end, "syntax", "A pack line speaks of one case.", mend="write what one "
+                        Problem(word.start, word.end, "syntax", "A pack line speaks of one case.", help="write what one "
                                 "case holds, as in `pack 4 tubs of 5 lb`")
                     )  # fmt: skip
             elif outer is not None:
@@ -282,7 +282,7 @@ class _Builder:
             if key in values:
                 self.problems.append(
                     Problem(nutrient.start, nutrient.end, "repeated-field", f"`{nutrient.name.text}` is given twice.",
-                            mend="keep one of the two lines")
+                            help="keep one of the two lines")
                 )  # fmt: skip
                 continue
             values[key] = value[0]
@@ -302,7 +302,7 @@ class _Builder:
             self.problems.append(
                 Problem(line.start, line.end, "syntax", f"`{shortened(f'{line.name.text} {text}')}` says only what it is "
                         "less than; what is not exact is unknown.",
-                        mend=f"leave the line out, or write the most it may be: `{plain}`")
+                        help=f"leave the line out, or write the most it may be: `{plain}`")
             )  # fmt: skip
             return None
         expected = vocabulary.NUTRIENTS.get(key)
@@ -326,7 +326,7 @@ class _Builder:
         self.problems.append(
             Problem(line.amount.start, line.amount.end, "dimension-mismatch" if unit else "syntax",
                     f"`{line.name.text}` is given in {expected or 'a unit of weight'}, not in `{unit or 'a bare number'}`.",
-                    mend=f"write it like `{line.name.text} 5 {expected or 'mg'}`")
+                    help=f"write it like `{line.name.text} 5 {expected or 'mg'}`")
         )  # fmt: skip
         return None
 
@@ -368,7 +368,7 @@ class _Builder:
             return True
         self.problems.append(
             Problem(word.start, word.end, "dimension-mismatch", f"`{word.text}` is not a weight.",
-                    mend="write it in g or oz")
+                    help="write it in g or oz")
         )  # fmt: skip
         return False
 
@@ -379,7 +379,7 @@ class _Builder:
             if time is not None and time.dimension != TIME:
                 self.problems.append(
                     Problem(item.time.start, item.time.end, "dimension-mismatch", f"`{item.time.text}` is not a time.",
-                            mend="write days or hours, as in `keeps 5 d cold`")
+                            help="write days or hours, as in `keeps 5 d cold`")
                 )  # fmt: skip
             elif time is not None and place:
                 self.keeps.append((place, time))
@@ -397,7 +397,7 @@ class _Builder:
         if not known:
             self.problems.append(
                 Problem(line.value.start, line.value.end, "syntax", f"`{line.value.text}` is no evidence the notation "
-                        "knows.", mend=f"write one of: {', '.join(vocabulary.EVIDENCE)}")
+                        "knows.", help=f"write one of: {', '.join(vocabulary.EVIDENCE)}")
             )  # fmt: skip
         date = _EVIDENCE_DATE.search(phrase)
         return known, date[0] if date else ""

@@ -33,7 +33,7 @@ PROGRAMS: Final = (
 )  # fmt: skip
 
 
-class Stretch(Record):
+class Span(Record):
     """A stretch of the menu's own text."""
 
     start: int
@@ -45,12 +45,12 @@ class Size(Record):
 
     name: str
     key: str
-    name_spot: Stretch
+    name_spot: Span
     amount: Quantity | None
     """None for one portion of a recipe, or one piece of a food."""
     amount_text: str
     grades: Grades | None
-    grades_spot: Stretch
+    grades_spot: Span
     planned: Fraction | None
     """Planned servings; None where the line does not say."""
     made: Fraction | None
@@ -85,7 +85,7 @@ class Sale(Record):
 
     name: str
     key: str
-    name_spot: Stretch
+    name_spot: Span
     amount: Quantity | None
     amount_text: str
     planned: Fraction | None
@@ -137,11 +137,11 @@ class Menu(Record):
     name: str
     program: str
     """Empty where it is not said or not known."""
-    program_spot: Stretch | None
+    program_spot: Span | None
     offer_versus_serve: bool
     starts: tuple[Start, ...]
     groups: tuple[Group, ...]
-    meals_spot: Stretch | None
+    meals_spot: Span | None
     days: tuple[MenuDay, ...]
     is_broken: bool
     """Whether a day's own line can't be read, so that nobody knows which day its lines belong to."""
@@ -164,17 +164,17 @@ class _Builder:
 
     def menu(self) -> Menu:
         program = ""
-        program_spot: Stretch | None = None
+        program_spot: Span | None = None
         versus = False
         starts: list[Start] = []
         groups: list[Group] = []
-        meals_spot: Stretch | None = None
+        meals_spot: Span | None = None
         days: list[MenuDay] = []
         every: list[tree.Day] = []
         for line in self.body.lines:
             kind = type(line)
             if kind is tree.Field and line.name == "program":
-                program_spot = Stretch(line.value.start, line.value.end)
+                program_spot = Span(line.value.start, line.value.end)
                 program = self._program(line.value)
             elif kind is tree.Fact and line.name == "offer versus serve":
                 versus = True
@@ -184,7 +184,7 @@ class _Builder:
                     if found is not None:
                         starts.append(Start(found, word.start, word.end))
             elif kind is tree.Meals:
-                meals_spot = Stretch(line.start, line.end)
+                meals_spot = Span(line.start, line.end)
                 groups.extend(self._groups(line))
             elif kind is tree.Day and line.weekday is None:
                 every.append(line)
@@ -235,7 +235,7 @@ class _Builder:
                 self.problems.append(
                     Problem(count.grades.start, count.grades.end, "repeated-field",
                             f"{grades.title[:1].upper()}{grades.title[1:]} are counted twice in this line.",
-                            mend="count everybody once")
+                            help="count everybody once")
                 )  # fmt: skip
                 continue
             found.append(Group(grades, number, count.grades.start, count.number.end))
@@ -246,7 +246,7 @@ class _Builder:
         if grades is None:
             self.problems.append(
                 Problem(word.start, word.end, "syntax", f"`{word.text}` are no grades or ages.",
-                        mend="write them like `K-5`, `9-12`, `preschool` or `ages 3-5`")
+                        help="write them like `K-5`, `9-12`, `preschool` or `ages 3-5`")
             )  # fmt: skip
         return grades
 
@@ -279,7 +279,7 @@ class _Builder:
                 what = f"of {len(lines)} lines" if wanted.denominator == 1 else "of anything"
                 self.problems.append(
                     Problem(line.number.start, line.number.end, "impossible-amount",
-                            f"Nobody can choose {line.number.text} {what}.", mend="write how many a student may take")
+                            f"Nobody can choose {line.number.text} {what}.", help="write how many a student may take")
                 )  # fmt: skip
         return Choice(min(number, max(len(lines), 1)), lines, line.start, line.end)
 
@@ -292,14 +292,10 @@ class _Builder:
                 continue
             amount = self._amount(size.amount)
             grades = self._grades(size.grades) if size.grades is not None else None
-            spot = (
-                Stretch(size.grades.start, size.grades.end)
-                if size.grades is not None
-                else Stretch(name.start, name.end)
-            )
+            spot = Span(size.grades.start, size.grades.end) if size.grades is not None else Span(name.start, name.end)
             sizes.append(
                 Size(
-                    name.text, fold(name.text), Stretch(name.start, name.end), amount,
+                    name.text, fold(name.text), Span(name.start, name.end), amount,
                     size.amount.text if size.amount is not None and amount is not None else "", grades, spot,
                     self._number(size.number), self._number(size.made), self._items(size.items), size.leftover,
                 )
@@ -307,7 +303,7 @@ class _Builder:
         if first is None:
             self.problems.append(
                 Problem(line.start, line.end, "syntax", "This line doesn't say what is served.",
-                        mend="write a food or a recipe after the amount, as in `serve 1/2 cup chili, 160`")
+                        help="write a food or a recipe after the amount, as in `serve 1/2 cup chili, 160`")
             )  # fmt: skip
         return Line(tuple(sizes), line.start, line.end)
 
@@ -315,7 +311,7 @@ class _Builder:
         name = line.name
         amount = self._amount(line.amount)
         return Sale(
-            name.text, fold(name.text), Stretch(name.start, name.end), amount,
+            name.text, fold(name.text), Span(name.start, name.end), amount,
             line.amount.text if line.amount is not None and amount is not None else "", self._number(line.number),
             number_of(line.price, self.problems, zero=True) if line.price is not None else None, line.leftover,
             line.start, line.end,

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from recipelang.findings.finding import Home
+from recipelang.findings.finding import DeclarationId
 from recipelang.syntax.split import fold
 from recipelang.text.record import Record
 
@@ -19,11 +19,11 @@ SPACES: Final = {"container": "container:", "menu": "menu:", "calendar": "calend
 
 class Declared(Record):
     """What a name means: a kind of declaration, its name as written, and which declaration. The kind `stray` is a
-    declaration whose keyword is misspelt: it has the name, and what it says is unknown."""
+    declaration whose keyword is misspelled: it has the name, and what it says is unknown."""
 
     kind: str
     name: str
-    home: Home
+    home: DeclarationId
 
 
 def ref_of(kind: str, name: str) -> Ref:

@@ -7,9 +7,9 @@ base's lines with some of its own in their place.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
-from recipelang.findings.finding import Home
+from recipelang.findings.finding import DeclarationId, Place
 from recipelang.model.components import Component
 from recipelang.model.measures import Rate, node_of
 from recipelang.syntax import tree
@@ -18,25 +18,17 @@ from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
 
 
-class Spot(NamedTuple):
-    """A place in one of the declarations a recipe is made of."""
-
-    home: Home
-    start: int
-    end: int
-
-
 class Assembly(Record):
     """The lines of a recipe, each with its declaration."""
 
-    fields: tuple[tuple[Home, Any], ...] = ()
-    header: tuple[Home, tree.Ingredients] | None = None
-    ingredients: tuple[tuple[Home, tree.Ingredient], ...] = ()
-    steps: tuple[tuple[Home, tree.Step], ...] = ()
+    fields: tuple[tuple[DeclarationId, Any], ...] = ()
+    header: tuple[DeclarationId, tree.Ingredients] | None = None
+    ingredients: tuple[tuple[DeclarationId, tree.Ingredient], ...] = ()
+    steps: tuple[tuple[DeclarationId, tree.Step], ...] = ()
     has_steps: bool = False
-    leftovers: tuple[Home, tree.Leftovers] | None = None
+    leftovers: tuple[DeclarationId, tree.Leftovers] | None = None
     broken: frozenset[str] = frozenset()
-    replaced: tuple[tuple[int, str, Home], ...] = ()
+    replaced: tuple[tuple[int, str, DeclarationId], ...] = ()
     """Ingredient lines that a variation put in another's place and whose amounts it kept: start of the line, the key
     of what it replaces, and the declaration where the amounts stand."""
 
@@ -45,7 +37,7 @@ class Side(Record):
     """One stated amount of an ingredient, and where it stands."""
 
     quantity: Quantity
-    spot: Spot
+    spot: Place
 
 
 class Line(Record):
@@ -53,8 +45,8 @@ class Line(Record):
 
     name: str
     key: str
-    spot: Spot
-    name_spot: Spot
+    spot: Place
+    name_spot: Place
     cells: tuple[tuple[Side, ...] | None, ...]
     """The amounts in each column; the first is the recipe's. An empty cell could not be read; no cells: to taste."""
     slot: int
@@ -63,7 +55,7 @@ class Line(Record):
     called: str
     credited_as: Component | None
     on_the_side: bool
-    side_container: tuple[str, Spot] | None
+    side_container: tuple[str, Place] | None
     optional: bool
     not_credited: bool
     leftover: bool
@@ -85,41 +77,41 @@ class Line(Record):
 class Claim(Record):
     component: Component
     amount: Fraction
-    spot: Spot
+    spot: Place
 
 
 class PortionPart(Record):
     quantity: Quantity
     name: str
-    spot: Spot
+    spot: Place
 
 
 class GrainsBy(Record):
     method: str
     group: str
-    spot: Spot
+    spot: Place
 
 
 class Recipe(Record):
     name: str
     key: str
-    home: Home
-    base: tuple[str, Spot] | None
+    home: DeclarationId
+    base: tuple[str, Place] | None
     """The recipe a variation is based on."""
     number: str
     course: str
-    process: tuple[str, Spot] | None
+    process: tuple[str, Place] | None
     audience: str
-    makes_spot: Spot | None
+    makes_spot: Place | None
     portions: Fraction | None
     portion: tuple[PortionPart, ...]
-    container: tuple[str, Spot] | None
+    container: tuple[str, Place] | None
     claims: tuple[Claim, ...]
-    claims_spot: Spot | None
+    claims_spot: Place | None
     claims_nothing: bool
-    made_without: tuple[tuple[str, Spot], ...]
+    made_without: tuple[tuple[str, Place], ...]
     grains_by: GrainsBy | None
-    whole_grain_rich: Spot | None
+    whole_grain_rich: Place | None
     dessert: bool
     loses: Fraction
     rates: tuple[Rate, ...]
@@ -127,16 +119,16 @@ class Recipe(Record):
     yields: tuple[Side, ...]
     batch_limit: Fraction | None
     per_portion: bool
-    columns: tuple[tuple[Fraction, Spot], ...]
+    columns: tuple[tuple[Fraction, Place], ...]
     lines: tuple[Line, ...]
-    steps: tuple[tuple[Home, tree.Step], ...]
+    steps: tuple[tuple[DeclarationId, tree.Step], ...]
     has_steps: bool
     serve_with: str
     tested: tuple[str, Fraction | None] | None
     keeps: tuple[tuple[str, Quantity], ...]
-    offers: tuple[tuple[str, str, Spot], ...]
-    not_tcs: tuple[str, Spot] | None
-    leftovers: tuple[Home, tree.Leftovers] | None
+    offers: tuple[tuple[str, str, Place], ...]
+    not_tcs: tuple[str, Place] | None
+    leftovers: tuple[DeclarationId, tree.Leftovers] | None
     pans: str
     broken: frozenset[str]
     problems: tuple[Problem, ...]
@@ -157,8 +149,8 @@ HEATING: Final = frozenset({"cook at", "cook to", "simmer", "boil", "reheat to"}
 
 
 def is_cooked(recipe: Recipe) -> bool:
-    """Whether a typed line heats the food, or the stated process does."""
-    if any(typed.verb in HEATING for _, step in recipe.steps for typed in step.typed):
+    """Whether a process line heats the food, or the stated process does."""
+    if any(typed.verb in HEATING for _, step in recipe.steps for typed in step.process_lines):
         return True
     return recipe.process is not None and recipe.process[0] != "no cook"
 

@@ -9,13 +9,13 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import Any
 
-from recipelang.findings.finding import Home
+from recipelang.findings.finding import DeclarationId, Place
 from recipelang.findings.nearest import nearest
 from recipelang.model import vocabulary
 from recipelang.model.components import Component, read_component, unknown_component
 from recipelang.model.measures import Rate, node_of, settled
 from recipelang.model.process_lines import read_control
-from recipelang.model.recipe import Assembly, Claim, GrainsBy, Line, PortionPart, Recipe, Side, Spot
+from recipelang.model.recipe import Assembly, Claim, GrainsBy, Line, PortionPart, Recipe, Side
 from recipelang.model.shared_lines import read_allergens, read_credit
 from recipelang.model.values import Problems, number_of, quantity_of, share_of
 from recipelang.syntax import tree
@@ -25,14 +25,14 @@ from recipelang.units.amount import Quantity
 from recipelang.units.table import COUNT, GRAM, KILOGRAM, MASS, TIME, VOLUME
 
 
-def assemble(body: Body, home: Home) -> Assembly:
+def assemble(body: Body, home: DeclarationId) -> Assembly:
     """The lines of a recipe declaration."""
-    fields: list[tuple[Home, Any]] = []
-    header: tuple[Home, tree.Ingredients] | None = None
-    ingredients: list[tuple[Home, tree.Ingredient]] = []
-    steps: list[tuple[Home, tree.Step]] = []
+    fields: list[tuple[DeclarationId, Any]] = []
+    header: tuple[DeclarationId, tree.Ingredients] | None = None
+    ingredients: list[tuple[DeclarationId, tree.Ingredient]] = []
+    steps: list[tuple[DeclarationId, tree.Step]] = []
     has_steps = False
-    leftovers: tuple[Home, tree.Leftovers] | None = None
+    leftovers: tuple[DeclarationId, tree.Leftovers] | None = None
     for line in body.lines:
         kind = type(line)
         if kind is tree.Ingredients:
@@ -49,7 +49,7 @@ def assemble(body: Body, home: Home) -> Assembly:
 
 
 def build_recipe(
-    name: str, home: Home, assembly: Assembly, base: tuple[str, Spot] | None = None, extra: Iterable[Problem] = (),
+    name: str, home: DeclarationId, assembly: Assembly, base: tuple[str, Place] | None = None, extra: Iterable[Problem] = (),
     own_units: tuple[Rate, ...] = (),
 ) -> Recipe:  # fmt: skip
     """The recipe that an assembly describes."""
@@ -58,7 +58,7 @@ def build_recipe(
 
 class _Builder:
     def __init__(
-        self, name: str, home: Home, assembly: Assembly, base: tuple[str, Spot] | None, extra: Iterable[Problem],
+        self, name: str, home: DeclarationId, assembly: Assembly, base: tuple[str, Place] | None, extra: Iterable[Problem],
         own_units: tuple[Rate, ...],
     ) -> None:  # fmt: skip
         self.name = name
@@ -70,28 +70,28 @@ class _Builder:
         self.replaced = {start: (key, amounts) for start, key, amounts in assembly.replaced}
         self.own_units = own_units
 
-    def problems(self, home: Home) -> Problems:
+    def problems(self, home: DeclarationId) -> Problems:
         """Where problems of a line go: the declaration's own are told, its base's were told there."""
         return self.own if home == self.home else self.elsewhere
 
-    def _quantity(self, home: Home, word: Word, number_optional: bool = False) -> Quantity | None:
+    def _quantity(self, home: DeclarationId, word: Word, number_optional: bool = False) -> Quantity | None:
         quantity = quantity_of(word, self.problems(home), number_optional)
         return None if quantity is None else settled(quantity, self.own_units)
 
     def recipe(self) -> Recipe:
         assembly = self.assembly
         number = course = audience = serve_with = pans = ""
-        process: tuple[str, Spot] | None = None
-        makes_spot: Spot | None = None
+        process: tuple[str, Place] | None = None
+        makes_spot: Place | None = None
         portions: Fraction | None = None
         portion: tuple[PortionPart, ...] = ()
-        container: tuple[str, Spot] | None = None
+        container: tuple[str, Place] | None = None
         claims: list[Claim] = []
-        claims_spot: Spot | None = None
+        claims_spot: Place | None = None
         claims_nothing = False
-        made_without: list[tuple[str, Spot]] = []
+        made_without: list[tuple[str, Place]] = []
         grains_by: GrainsBy | None = None
-        whole_grain_rich: Spot | None = None
+        whole_grain_rich: Place | None = None
         dessert = False
         loses = Fraction(0)
         rates: list[Rate] = []
@@ -99,12 +99,12 @@ class _Builder:
         batch_limit: Fraction | None = None
         tested: tuple[str, Fraction | None] | None = None
         keeps: list[tuple[str, Quantity]] = []
-        offers: list[tuple[str, str, Spot]] = []
-        not_tcs: tuple[str, Spot] | None = None
+        offers: list[tuple[str, str, Place]] = []
+        not_tcs: tuple[str, Place] | None = None
         for home, line in assembly.fields:
             kind = type(line)
             problems = self.problems(home)
-            spot = Spot(home, line.start, line.end)
+            spot = Place(home, line.start, line.end)
             if kind is tree.Makes:
                 makes_spot = spot
                 portions = number_of(line.number, problems)
@@ -117,7 +117,7 @@ class _Builder:
                 claims_nothing = True
             elif kind is tree.Field:
                 value = line.value
-                where = Spot(home, value.start, value.end)
+                where = Place(home, value.start, value.end)
                 if line.name == "course":
                     course = self._choice(home, value, vocabulary.COURSES, "a course")
                 elif line.name == "process":
@@ -134,7 +134,7 @@ class _Builder:
                 else:
                     offers.append((line.name, value.text, where))
             elif kind is tree.PackedInto:
-                container = (line.container.text, Spot(home, line.container.start, line.container.end))
+                container = (line.container.text, Place(home, line.container.start, line.container.end))
             elif kind is tree.Allergens:
                 made_without.extend(self._made_without(home, line))
             elif kind is tree.GrainsBy:
@@ -161,11 +161,11 @@ class _Builder:
             elif kind is tree.Keeps:
                 keeps.extend(self._keeps(home, line))
         for home, step in assembly.steps:
-            for typed in step.typed:
+            for typed in step.process_lines:
                 read_control(home, typed, self.problems(home))
         if assembly.leftovers is not None:
             home, block = assembly.leftovers
-            for typed in block.typed:
+            for typed in block.process_lines:
                 read_control(home, typed, self.problems(home))
         for home, step in assembly.steps:
             for reference in step.references:
@@ -183,7 +183,7 @@ class _Builder:
 
     # ---- fields ----
 
-    def _choice(self, home: Home, word: Word, choices: tuple[str, ...], what: str) -> str:
+    def _choice(self, home: DeclarationId, word: Word, choices: tuple[str, ...], what: str) -> str:
         phrase = " ".join(word.text.casefold().split())
         if phrase in choices:
             return phrase
@@ -194,16 +194,16 @@ class _Builder:
         )  # fmt: skip
         return ""
 
-    def _portion(self, home: Home, line: tree.Makes) -> tuple[PortionPart, ...]:
+    def _portion(self, home: DeclarationId, line: tree.Makes) -> tuple[PortionPart, ...]:
         parts: list[PortionPart] = []
         for part in line.parts:
             quantity = self._quantity(home, part.amount, True)
             if quantity is not None:
                 name = part.name.text if part.name else ""
-                parts.append(PortionPart(quantity, name, Spot(home, part.amount.start, part.amount.end)))
+                parts.append(PortionPart(quantity, name, Place(home, part.amount.start, part.amount.end)))
         return tuple(parts)
 
-    def _claims(self, home: Home, line: tree.Claims) -> Iterable[Claim]:
+    def _claims(self, home: DeclarationId, line: tree.Claims) -> Iterable[Claim]:
         problems = self.problems(home)
         claimed: set[Component] = set()
         for credit in line.credits:
@@ -215,15 +215,15 @@ class _Builder:
                 problems.append(
                     Problem(credit.amount.start, credit.component.end, "repeated-field",
                             f"{component.title[:1].upper()}{component.title[1:]} is claimed twice in one line.",
-                            mend="keep one of the two, or add them up")
+                            help="keep one of the two, or add them up")
                 )  # fmt: skip
                 continue
             claimed.add(component)
-            yield Claim(component, amount, Spot(home, credit.amount.start, credit.component.end))
+            yield Claim(component, amount, Place(home, credit.amount.start, credit.component.end))
 
-    def _made_without(self, home: Home, line: tree.Allergens) -> Iterable[tuple[str, Spot]]:
+    def _made_without(self, home: DeclarationId, line: tree.Allergens) -> Iterable[tuple[str, Place]]:
         for item in line.items:
-            spot = Spot(home, item.name.start, item.name.end)
+            spot = Place(home, item.name.start, item.name.end)
             if fold(item.name.text) in vocabulary.GLUTEN_WORDS:
                 yield "gluten", spot
                 continue
@@ -232,13 +232,13 @@ class _Builder:
             for name in found:
                 yield name, spot
 
-    def _grains_by(self, home: Home, line: tree.GrainsBy) -> GrainsBy | None:
+    def _grains_by(self, home: DeclarationId, line: tree.GrainsBy) -> GrainsBy | None:
         method = self._choice(home, line.method, vocabulary.GRAIN_METHODS, "a way to credit grains")
         if not method:
             return None
-        return GrainsBy(method, line.group.text.upper() if line.group else "", Spot(home, line.start, line.end))
+        return GrainsBy(method, line.group.text.upper() if line.group else "", Place(home, line.start, line.end))
 
-    def _weighs(self, home: Home, line: tree.Weighs) -> Rate | None:
+    def _weighs(self, home: DeclarationId, line: tree.Weighs) -> Rate | None:
         problems = self.problems(home)
         weight = self._quantity(home, line.weight)
         if line.per is None:
@@ -249,44 +249,44 @@ class _Builder:
         if weight.dimension != MASS or per.dimension not in (VOLUME, COUNT):
             problems.append(
                 Problem(line.start, line.end, "dimension-mismatch", "This line gives no weight for a volume or a piece.",
-                        mend="write it like `weighs 245 g per cup`")
+                        help="write it like `weighs 245 g per cup`")
             )  # fmt: skip
             return None
         return Rate(node_of(per.unit), MASS, weight.base / per.base, weight.unit in (GRAM, KILOGRAM))
 
-    def _keeps(self, home: Home, line: tree.Keeps) -> Iterable[tuple[str, Quantity]]:
+    def _keeps(self, home: DeclarationId, line: tree.Keeps) -> Iterable[tuple[str, Quantity]]:
         for item in line.items:
             time = quantity_of(item.time, self.problems(home))
             place = self._choice(home, item.place, vocabulary.KEEPING_PLACES, "a way to keep food")
             if time is not None and time.dimension != TIME:
                 self.problems(home).append(
                     Problem(item.time.start, item.time.end, "dimension-mismatch", f"`{item.time.text}` is not a time.",
-                            mend="write days or hours, as in `keeps 72 h cold`")
+                            help="write days or hours, as in `keeps 72 h cold`")
                 )  # fmt: skip
             elif time is not None and place:
                 yield place, time
 
     # ---- ingredients ----
 
-    def _columns(self) -> tuple[tuple[Fraction, Spot], ...]:
+    def _columns(self) -> tuple[tuple[Fraction, Place], ...]:
         if self.assembly.header is None:
             return ()
         home, header = self.assembly.header
-        columns: list[tuple[Fraction, Spot]] = []
+        columns: list[tuple[Fraction, Place]] = []
         for word in header.columns:
             number = number_of(word, self.problems(home))
             if number is not None:
-                columns.append((number, Spot(home, word.start, word.end)))
+                columns.append((number, Place(home, word.start, word.end)))
         return tuple(columns)
 
-    def _sides(self, home: Home, words: Iterable[Word | None]) -> list[Side]:
+    def _sides(self, home: DeclarationId, words: Iterable[Word | None]) -> list[Side]:
         sides: list[Side] = []
         for word in words:
             if word is None:
                 continue
             quantity = self._quantity(home, word)
             if quantity is not None:
-                sides.append(Side(quantity, Spot(home, word.start, word.end)))
+                sides.append(Side(quantity, Place(home, word.start, word.end)))
         return sides
 
     def _lines(self) -> tuple[Line, ...]:
@@ -298,7 +298,7 @@ class _Builder:
             lines.append(self._line(home, line, slot))
         return tuple(lines)
 
-    def _line(self, home: Home, line: tree.Ingredient, slot: int) -> Line:
+    def _line(self, home: DeclarationId, line: tree.Ingredient, slot: int) -> Line:
         notes = line.notes
         problems = self.problems(home)
         replaces, amounts_home = self.replaced.get(line.start, ("", home)) if home == self.home else ("", home)
@@ -319,10 +319,10 @@ class _Builder:
         side_container = None
         if notes.side_container is not None:
             word = notes.side_container
-            side_container = (word.text, Spot(home, word.start, word.end))
+            side_container = (word.text, Place(home, word.start, word.end))
         return Line(
-            line.name.text, fold(line.name.text), Spot(home, line.start, line.end),
-            Spot(home, line.name.start, line.name.end), cells, slot, line.alternative,
+            line.name.text, fold(line.name.text), Place(home, line.start, line.end),
+            Place(home, line.name.start, line.name.end), cells, slot, line.alternative,
             fold(notes.called.text) if notes.called else "", credited_as, notes.on_the_side is not None, side_container,
             notes.optional, notes.not_credited, notes.leftover is not None, discard, not line.cells,
             replaces,

@@ -25,7 +25,7 @@ def read_price(line: tree.Price, problems: Problems) -> tuple[Fraction, Quantity
     if match is None:
         problems.append(
             Problem(line.price.start, line.price.end, "syntax", f"`{line.price.text}` is not a price.",
-                    mend="write it like `price 38.60 per case` or `price 0.11 each`")
+                    help="write it like `price 38.60 per case` or `price 0.11 each`")
         )  # fmt: skip
         return None
     if match[1].startswith("$"):

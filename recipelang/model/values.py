@@ -31,7 +31,7 @@ def quantity_of(word: Word, problems: Problems, number_optional: bool = False) -
 def _add_problem(word: Word, reading: Reading, problems: Problems) -> None:
     problem = reading.problem
     assert problem is not None
-    problems.append(Problem(word.start, word.end, problem.rule, problem.sentence, problem.instead, problem.mend))
+    problems.append(Problem(word.start, word.end, problem.rule, problem.sentence, problem.instead, problem.help))
 
 
 def number_of(word: Word, problems: Problems, zero: bool = False) -> Fraction | None:
@@ -74,7 +74,7 @@ def share_of(word: Word, problems: Problems) -> Fraction | None:
         return None
     if not 0 < value <= 1:
         problems.append(
-            Problem(word.start, word.end, "impossible-amount", f"`{word.text}` is not a share between 0 and 100 %.")
+            Problem(word.start, word.end, "impossible-amount", f"`{word.text}` is not a share between 0 and 100%.")
         )
         return None
     return value
@@ -99,7 +99,7 @@ def credit_of(word: Word, problems: Problems) -> tuple[Fraction, str] | None:
         return None
     if value <= 0:
         problems.append(Problem(word.start, word.end, "impossible-amount", f"`{word.text}` credits nothing.",
-                                mend="write `credits nothing` if that is meant"))  # fmt: skip
+                                help="write `credits nothing` if that is meant"))  # fmt: skip
         return None
     unit = " ".join(match["unit"].casefold().replace(".", "").split()) if match else "cup"
     if unit.startswith("fl"):
@@ -123,7 +123,7 @@ def condition_of(word: Word, problems: Problems) -> tuple[Quantity, str] | None:
     match = _CONDITION.match(word.text)
     if match is None:
         problems.append(Problem(word.start, word.end, "syntax", f"`{word.text}` is not an amount of a nutrient.",
-                                mend="write it like `with at least 5 g protein`"))  # fmt: skip
+                                help="write it like `with at least 5 g protein`"))  # fmt: skip
         return None
     quantity = quantity_of(Word(match["amount"], word.start), problems)
     return None if quantity is None else (quantity, match["name"].strip().casefold())

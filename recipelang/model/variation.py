@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from recipelang.findings.finding import Home
+from recipelang.findings.finding import DeclarationId, Place
 from recipelang.findings.nearest import nearest
 from recipelang.model.components import read_component, unknown_component
-from recipelang.model.recipe import Assembly, Spot
+from recipelang.model.recipe import Assembly
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
@@ -23,7 +23,7 @@ class Varied(Record):
 
     assembly: Assembly
     problems: tuple[Problem, ...]
-    left_out: tuple[tuple[str, Spot], ...]
+    left_out: tuple[tuple[str, Place], ...]
     """Keys of ingredients that were left out or replaced, each with the line that says so."""
 
 
@@ -32,22 +32,22 @@ def base_word(body: Body) -> Word | None:
     return next((line.base for line in body.lines if type(line) is tree.BasedOn), None)
 
 
-def vary(base: Assembly, body: Body, home: Home) -> Varied:
+def vary(base: Assembly, body: Body, home: DeclarationId) -> Varied:
     """The base's assembly with the variation's lines applied in their order."""
     return _Varying(base, body, home).varied()
 
 
 class _Varying:
-    def __init__(self, base: Assembly, body: Body, home: Home) -> None:
+    def __init__(self, base: Assembly, body: Body, home: DeclarationId) -> None:
         self.base = base
         self.body = body
         self.home = home
-        self.fields: list[tuple[Home, Any]] = list(base.fields)
-        self.ingredients: list[tuple[Home, tree.Ingredient]] = list(base.ingredients)
-        self.steps: list[tuple[Home, tree.Step] | None] = list(base.steps)
-        self.after: dict[int, list[tuple[Home, tree.Step]]] = {}
+        self.fields: list[tuple[DeclarationId, Any]] = list(base.fields)
+        self.ingredients: list[tuple[DeclarationId, tree.Ingredient]] = list(base.ingredients)
+        self.steps: list[tuple[DeclarationId, tree.Step] | None] = list(base.steps)
+        self.after: dict[int, list[tuple[DeclarationId, tree.Step]]] = {}
         self.problems: list[Problem] = []
-        self.left_out: list[tuple[str, Spot]] = []
+        self.left_out: list[tuple[str, Place]] = []
         self.replaced = list(base.replaced)
         self.lost: set[str] = set()
         """Blocks of which something is unknown, because a line names what the base does not have."""
@@ -74,7 +74,7 @@ class _Varying:
             elif kind is tree.Change:
                 self._change(line.line)
         base = self.base
-        steps: list[tuple[Home, tree.Step]] = list(self.after.get(-1, []))
+        steps: list[tuple[DeclarationId, tree.Step]] = list(self.after.get(-1, []))
         for number, step in enumerate(self.steps):
             if step is not None:
                 steps.append(step)
@@ -123,13 +123,13 @@ class _Varying:
             # The line stands in the variation; its amounts, where kept, stand in the base: they were read there.
             replacement = tree.Ingredient(line.start, line.end, cells, line.name, merged, old.alternative)
             self.ingredients[number] = (self.home, replacement)
-            self.left_out.append((fold(old.name.text), Spot(self.home, line.start, line.end)))
+            self.left_out.append((fold(old.name.text), Place(self.home, line.start, line.end)))
             if line.cell is None:
                 self.replaced.append((line.start, fold(old.name.text), old_home))
 
     def _leave_out(self, line: tree.LeaveOut) -> None:
         found = self._find(line.name)
-        spot = Spot(self.home, line.start, line.end)
+        spot = Place(self.home, line.start, line.end)
         for number in reversed(found):
             _, old = self.ingredients.pop(number)
             self.left_out.append((fold(old.name.text), spot))

@@ -8,7 +8,7 @@ from typing import Final
 ALLERGENS: Final = (
     "milk", "egg", "fish", "crustacean shellfish", "tree nuts", "peanuts", "wheat", "soy", "sesame",
 )  # fmt: skip
-"""The nine major food allergens: 21 U.S.C. 321(qq), with sesame since 1 January 2023."""
+"""The nine major food allergens: 21 U.S.C. 321(qq), with sesame since January 1, 2023."""
 
 ALLERGEN_SPELLINGS: Final = {
     "milk": "milk", "dairy": "milk", "egg": "egg", "eggs": "egg", "fish": "fish",

@@ -13,7 +13,7 @@ from typing import Final
 from recipelang.findings.finding import ERROR, WARNING
 from recipelang.output.as_text import summary
 from recipelang.output.besides import hidden_lines
-from recipelang.workspace.report import Result, Told
+from recipelang.workspace.report import LocatedFinding, Result
 
 _COMMANDS: Final = {ERROR: "error", WARNING: "warning"}
 """Commands by severity; a hint is a notice."""
@@ -32,7 +32,7 @@ def workflow_commands(result: Result, prefix: str = "") -> Iterator[str]:
     yield summary(result)
 
 
-def _annotation(told: Told, prefix: str) -> str:
+def _annotation(told: LocatedFinding, prefix: str) -> str:
     finding, place = told.finding, told.range
     properties = {"file": normpath(prefix + place.path), "line": str(place.start.line), "endLine": str(place.end.line)}
     if place.start.line == place.end.line:
@@ -42,14 +42,14 @@ def _annotation(told: Told, prefix: str) -> str:
     return f"::{_COMMANDS.get(finding.severity, 'notice')} {said}::{_data(_message(told))}"
 
 
-def _message(told: Told) -> str:
+def _message(told: LocatedFinding) -> str:
     finding = told.finding
     lines = [finding.message]
     for figure in finding.figures:
         note = f" ({figure.note})" if figure.note else ""
         lines.append(f"{figure.label}: {figure.value}{note}")
     lines += [f"rule: {finding.source}"] if finding.source else []
-    lines += [f"mend: {finding.mend}"] if finding.mend else []
+    lines += [f"fix: {finding.help}"] if finding.help else []
     return "\n".join(lines)
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 
-from recipelang.workspace.report import Result, Told
+from recipelang.workspace.report import LocatedFinding, Result
 from recipelang.workspace.source_file import Range
 
 if TYPE_CHECKING:
     from recipelang.workspace.rule_year_diff import Years
 
-VERSION = 1
+VERSION = 2
 
 
 def findings_json(result: Result, years: Years | None = None) -> str:
@@ -28,7 +28,7 @@ def findings_json(result: Result, years: Years | None = None) -> str:
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
 
 
-def _finding(told: Told) -> dict[str, Any]:
+def _finding(told: LocatedFinding) -> dict[str, Any]:
     finding = told.finding
     return {
         "rule": finding.rule,
@@ -39,7 +39,7 @@ def _finding(told: Told) -> dict[str, Any]:
         "message": finding.message,
         "figures": {figure.key: figure.value for figure in finding.figures},
         "source": finding.source,
-        "mend": finding.mend,
+        "help": finding.help,
         "related": [
             {"path": place.path, "range": range_json(place), "message": message} for place, message in told.related
         ],

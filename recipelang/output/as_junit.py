@@ -12,7 +12,7 @@ from recipelang.findings.finding import ERROR, WARNING
 from recipelang.findings.wording import counted
 from recipelang.output.as_text import finding_lines, plain, summary
 from recipelang.output.besides import hidden_lines
-from recipelang.workspace.report import Result, Told
+from recipelang.workspace.report import LocatedFinding, Result
 
 _UNWRITABLE: Final = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 """Characters that XML 1.0 has no place for (its production 2)."""
@@ -21,7 +21,7 @@ _UNWRITABLE: Final = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U
 def junit(result: Result, strict: bool = False) -> str:
     """The report. Errors fail a file, with `strict` warnings too; what else is found stands in its output."""
     failing = {ERROR, WARNING} if strict else {ERROR}
-    by_path: dict[str, list[Told]] = {path: [] for path in result.paths}
+    by_path: dict[str, list[LocatedFinding]] = {path: [] for path in result.paths}
     for told in result.told:
         by_path.setdefault(told.range.path, []).append(told)
     failed = sum(any(one.finding.severity in failing for one in found) for found in by_path.values())
@@ -39,7 +39,7 @@ def junit(result: Result, strict: bool = False) -> str:
     return f'<?xml version="1.0" encoding="utf-8"?>\n{tostring(suites, encoding="unicode")}\n'
 
 
-def _case(suite: Element, path: str, found: list[Told], failing: set[str]) -> None:
+def _case(suite: Element, path: str, found: list[LocatedFinding], failing: set[str]) -> None:
     case = _within(suite, "testcase", {"classname": "recipelang", "name": path, "file": path})
     failures = [one for one in found if one.finding.severity in failing]
     if failures:
@@ -53,12 +53,12 @@ def _case(suite: Element, path: str, found: list[Told], failing: set[str]) -> No
         _within(case, "system-out", {}, _told(others))
 
 
-def _counted(found: list[Told]) -> str:
+def _counted(found: list[LocatedFinding]) -> str:
     severities = [one.finding.severity for one in found]
     return ", ".join(counted(severities.count(one), one) for one in dict.fromkeys(severities))
 
 
-def _told(found: Iterable[Told]) -> str:
+def _told(found: Iterable[LocatedFinding]) -> str:
     return "\n" + "\n".join(plain(finding_lines(told)) for told in found)
 
 

@@ -16,7 +16,7 @@ from recipelang.findings.finding import ERROR, HINT, SEVERITIES, WARNING
 from recipelang.output.explanation import without_markers
 from recipelang.rules.catalogue import Page, page, rules
 from recipelang.workspace.finding_identity import fingerprint, identity
-from recipelang.workspace.report import Result, Told
+from recipelang.workspace.report import LocatedFinding, Result
 from recipelang.workspace.source_file import Range
 
 SCHEMA: Final = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -63,7 +63,7 @@ def sarif(result: Result, prefix: str = "", most: int = MOST_RESULTS) -> str:
 def _invocation(left_out: int) -> dict[str, Any]:
     notes = []
     if left_out:
-        text = f"{left_out} more findings are left out; mend these first, or check fewer files."
+        text = f"{left_out} more findings are left out; fix these first, or check fewer files."
         notes.append({"level": "warning", "message": {"text": text}, "descriptor": {"id": "too-many-findings"}})
     return {"executionSuccessful": True, **({"toolExecutionNotifications": notes} if notes else {})}
 
@@ -88,7 +88,7 @@ def _rule(name: str) -> dict[str, Any]:
 
 def _help(found: Page, example: str) -> str:
     parts = [" ".join(found.section("Why").split()), "Source: " + " ".join(found.section("Source").split())]
-    for title, section in (("Breaks it:", "Breaks"), ("Mended:", "Mended"), ("Is left alone:", "Leaves alone")):
+    for title, section in (("Breaks it:", "Breaks"), ("Fixed:", "Fixed"), ("Is left alone:", "Leaves alone")):
         text = without_markers(found.section(section))
         parts += [title, example.format(text)] if text else []
     return "\n\n".join(parts)
@@ -97,7 +97,7 @@ def _help(found: Page, example: str) -> str:
 # ---- results ---------------------------------------------------------------------------------------------------------
 
 
-def _results(told: list[Told], numbers: dict[str, int], prefix: str) -> list[dict[str, Any]]:
+def _results(told: list[LocatedFinding], numbers: dict[str, int], prefix: str) -> list[dict[str, Any]]:
     seen: Counter[str] = Counter()
     found = []
     for one in told:
@@ -107,7 +107,7 @@ def _results(told: list[Told], numbers: dict[str, int], prefix: str) -> list[dic
     return found
 
 
-def _result(told: Told, number: int, prefix: str, mark: str, nth: int) -> dict[str, Any]:
+def _result(told: LocatedFinding, number: int, prefix: str, mark: str, nth: int) -> dict[str, Any]:
     finding = told.finding
     location: dict[str, Any] = {"physicalLocation": _physical(told.range, prefix, told.line)}
     if told.declaration:
@@ -132,10 +132,10 @@ def _result(told: Told, number: int, prefix: str, mark: str, nth: int) -> dict[s
     return result
 
 
-def _message(told: Told) -> str:
+def _message(told: LocatedFinding) -> str:
     finding = told.finding
     lines = [finding.message, *(f"{figure.label}: {figure.value}" for figure in finding.figures)]
-    lines += [f"mend: {finding.mend}"] if finding.mend else []
+    lines += [f"fix: {finding.help}"] if finding.help else []
     return "\n".join(lines)
 
 

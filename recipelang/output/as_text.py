@@ -1,6 +1,6 @@
-"""Findings for people: the line with its caret, the figures, the source, the mend.
+"""Findings for people: the line with its caret, the figures, the source, the fix.
 
-Plain text is written straight out; on a terminal the same lines take colour from rich, imported only there.
+Plain text is written straight out; on a terminal the same lines take color from rich, imported only there.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from recipelang.findings.wording import counted, listed
 from recipelang.text.record import Record
-from recipelang.workspace.report import Result, Told
+from recipelang.workspace.report import LocatedFinding, Result
 
 if TYPE_CHECKING:
     from recipelang.workspace.rule_year_diff import Years
@@ -64,7 +64,7 @@ def summary(result: Result) -> str:
     return f"{what} in {counted(result.files, 'file')} ({counted(result.declarations, 'declaration')}){year}{besides}"
 
 
-def finding_lines(told: Told) -> Iterator[list[Piece]]:
+def finding_lines(told: LocatedFinding) -> Iterator[list[Piece]]:
     """The lines of one finding."""
     finding, place = told.finding, told.range
     style = {"error": "bold red", "warning": "bold yellow"}.get(finding.severity, "bold cyan")
@@ -81,8 +81,8 @@ def finding_lines(told: Told) -> Iterator[list[Piece]]:
         yield _labelled("see", f"{related.path}:{related.start.line}  {message}")
     if finding.source:
         yield _labelled("rule", finding.source)
-    if finding.mend:
-        yield _labelled("mend", finding.mend)
+    if finding.help:
+        yield _labelled("fix", finding.help)
     for title, _, _ in told.fixes:
         if title.startswith("did you mean"):
             yield _labelled("", title)
@@ -93,7 +93,7 @@ def plain(lines: Iterable[list[Piece]]) -> str:
     return "".join("".join(piece.text for piece in pieces).rstrip() + "\n" for pieces in lines)
 
 
-def _source_lines(told: Told, style: str) -> Iterator[list[Piece]]:
+def _source_lines(told: LocatedFinding, style: str) -> Iterator[list[Piece]]:
     place = told.range
     line = told.line
     if not line.strip():
@@ -132,12 +132,12 @@ def _writer() -> Callable[[list[Piece]], None]:
 
         console = Console(highlight=False, soft_wrap=True)
 
-        def coloured(pieces: list[Piece]) -> None:
+        def colored(pieces: list[Piece]) -> None:
             console.print(Text.assemble(*((piece.text, piece.style) for piece in pieces)))
 
-        return coloured
+        return colored
 
-    def uncoloured(pieces: list[Piece]) -> None:
+    def uncolored(pieces: list[Piece]) -> None:
         sys.stdout.write(plain([pieces]))
 
-    return uncoloured
+    return uncolored

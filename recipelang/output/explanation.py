@@ -13,12 +13,12 @@ _WIDTH = 100
 
 
 def page_text(found: Page, rule: Rule) -> str:
-    """The page: what the rule checks, why, its source, an example that breaks it and the mended one."""
+    """The page: what the rule checks, why, its source, an example that breaks it and the fixed one."""
     parts = [f"{found.name}  ({_severity(rule)}, {found.area})", "", *_wrapped(found.summary), ""]
     for title in ("Why", "Source"):
         parts += [title, *_wrapped(found.section(title), "    "), ""]
     parts += ["Breaks it", textwrap.indent(without_markers(found.section("Breaks")), "    "), ""]
-    parts += ["Mended", textwrap.indent(without_markers(found.section("Mended")), "    "), ""]
+    parts += ["Fixed", textwrap.indent(without_markers(found.section("Fixed")), "    "), ""]
     if found.section("Leaves alone"):
         parts += ["Is left alone", textwrap.indent(without_markers(found.section("Leaves alone")), "    "), ""]
     parts += _wrapped(_allowing(rule))

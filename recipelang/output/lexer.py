@@ -1,4 +1,4 @@
-"""The notation for Pygments: colours in `pygmentize`, in rich, in Sphinx and in pages made by them.
+"""The notation for Pygments: colors in `pygmentize`, in rich, in Sphinx and in pages made by them.
 
 Its words come from the grammar and the line forms, as those of the editors do.
 """

@@ -127,7 +127,7 @@ def _need(met: Met) -> list[str]:
 def _share(share: Share) -> list[str]:
     percent = decimal_text(share.part * 100 / share.of, 1)
     verb = "needs" if share.name.startswith("whole") else "allows"
-    return [share.name.removesuffix(" percent"), f"{percent} %", f"{verb} {share.figure.text} %", ""]
+    return [share.name.removesuffix(" percent"), f"{percent}%", f"{verb} {share.figure.text}%", ""]
 
 
 def _average(diet: Diet, name: str) -> list[str]:
@@ -140,8 +140,8 @@ def _average(diet: Diet, name: str) -> list[str]:
     below = diet.limits.get(f"{name} below")
     if below is not None:
         share = share_of_calories(diet, name)
-        shown = "unknown" if share.known is None else f"{decimal_text(share.known, 2)} %"
-        limit = f"{shown} of calories, less than {below.text} %"
+        shown = "unknown" if share.known is None else f"{decimal_text(share.known, 2)}%"
+        limit = f"{shown} of calories, less than {below.text}%"
     elif f"{name} least" in diet.limits:
         limit = f"{diet.limits[f'{name} least'].text} to {diet.limits[f'{name} most'].text} {unit}"
     elif f"{name} most" in diet.limits:
@@ -192,7 +192,7 @@ def _standing(facts: Facts, one: Sold) -> tuple[str, str]:
     eaten = sold_nutrients_of(facts, (one.sale.key, one.sale.amount_text))
     shown = [
         f"{decimal_text(found, 1)} {unit}"
-        for name, unit in (("calories", "kcal"), ("sodium", "mg of sodium"))
+        for name, unit in (("calories", "calories"), ("sodium", "mg of sodium"))
         if (found := eaten.nutrients[name].known) is not None
     ]
     return one.judged.kind, ", ".join(shown)

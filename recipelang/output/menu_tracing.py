@@ -134,7 +134,7 @@ def _nutrient(facts: Facts, menu: Menu, one: GroupMeals, week: WeekMeal, name: s
     yield f"  an average meal, of {number_text(diet.meals)}{milk}: {known}{lacking}"
     share = share_of_calories(diet, name).known if f"{name} below" in diet.limits else None
     if share is not None:
-        yield f"  which is {decimal_text(share, 2)} % of its calories"
+        yield f"  which is {decimal_text(share, 2)}% of its calories"
     for key, limit in diet.limits.items():
         if key.startswith(name):
             percent = "% of its calories" if key.endswith("below") else unit

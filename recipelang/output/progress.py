@@ -12,11 +12,11 @@ QUIET_SECONDS: Final = 1.0
 _STEP_SECONDS: Final = 0.1
 _WIDTH: Final = 24
 
-Told = Callable[[int, int], None]
+LocatedFinding = Callable[[int, int], None]
 
 
 @contextmanager
-def progress(stream: TextIO | None = None, clock: Callable[[], float] = monotonic) -> Iterator[Told | None]:
+def progress(stream: TextIO | None = None, clock: Callable[[], float] = monotonic) -> Iterator[LocatedFinding | None]:
     """Gives a function to be told how much of how much is done, None where nobody watches; at the end the line is wiped.
 
     It writes to standard error, so that findings can be piped while it shows.

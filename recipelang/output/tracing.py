@@ -211,14 +211,14 @@ def _yield(facts: Facts, ref: Ref, recipe: Recipe) -> list[str]:
                 measured.line.name,
                 "weight unknown" if grams is None else mass_text(grams),
                 "volume unknown" if cups is None else volume_text(cups),
-                f"discard {decimal_text(measured.line.discard * 100, 1)} %" if measured.line.discard else "",
+                f"discard {decimal_text(measured.line.discard * 100, 1)}%" if measured.line.discard else "",
             ]
         )
     lines = [_head(recipe, "yield of a batch"), *table(rows)]
     if result.goes_in.known is not None:
         lines.append(f"  goes in: {mass_text(result.goes_in.known)}")
     if recipe.loses:
-        lines.append(f"  loses {decimal_text(recipe.loses * 100, 1)} %")
+        lines.append(f"  loses {decimal_text(recipe.loses * 100, 1)}%")
     lines += [
         f"  measured: {' = '.join(quantity_text(side.quantity) for side in recipe.yields)}" for _ in recipe.yields[:1]
     ]

@@ -6,7 +6,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from recipelang.findings.finding import Home
+from recipelang.findings.finding import DeclarationId
 from recipelang.model.names import Declared, Ref, ref_of
 from recipelang.syntax.split import Declaration, fold, split, without_comment
 
@@ -23,22 +23,22 @@ class Pantry:
 
     def __init__(self, texts: dict[str, str]) -> None:
         self._texts = texts
-        self._split: dict[str, dict[Home, Declaration]] = {}
-        self._homes: dict[str, list[Home]] = {}
+        self._split: dict[str, dict[DeclarationId, Declaration]] = {}
+        self._homes: dict[str, list[DeclarationId]] = {}
         self._index: dict[Ref, Declared] = {}
-        self._bodies: dict[Home, Body] = {}
+        self._bodies: dict[DeclarationId, Body] = {}
         for path, text in texts.items():
             homes = self._homes[path] = []
             for block in f"\n{text}".split("\nfood ")[1:]:
                 name = without_comment(block[: block.find("\n")]).strip()
-                home = Home(path, fold(name), 0)
+                home = DeclarationId(path, fold(name), 0)
                 homes.append(home)
                 self._index.setdefault(ref_of("food", name), Declared("food", name, home))
 
     def declared(self, ref: Ref) -> Declared | None:
         return self._index.get(ref)
 
-    def body(self, home: Home) -> Body:
+    def body(self, home: DeclarationId) -> Body:
         body = self._bodies.get(home)
         if body is None:
             from recipelang.syntax.parser import parse
@@ -48,20 +48,20 @@ class Pantry:
             body = self._bodies[home] = parse(declaration)
         return body
 
-    def declaration(self, home: Home) -> Declaration | None:
+    def declaration(self, home: DeclarationId) -> Declaration | None:
         if home.path not in self._texts:
             return None
         known = self._split.get(home.path)
         if known is None:
             found = split(self._texts[home.path])
-            known = self._split[home.path] = {Home(home.path, fold(one.name), one.nth): one for one in found}
+            known = self._split[home.path] = {DeclarationId(home.path, fold(one.name), one.nth): one for one in found}
         return known.get(home)
 
-    def homes(self, ref: Ref) -> tuple[Home, ...]:
+    def homes(self, ref: Ref) -> tuple[DeclarationId, ...]:
         found = self._index.get(ref)
         return () if found is None else (found.home,)
 
-    def order(self, path: str) -> tuple[Home, ...]:
+    def order(self, path: str) -> tuple[DeclarationId, ...]:
         return tuple(self._homes.get(path, ()))
 
     def of_kind(self, kind: str) -> tuple[Ref, ...]:

@@ -1,6 +1,6 @@
 """Finds the rules by their folders, and reads their manual pages without importing them.
 
-A rule's docstring has a first line, then sections headed `Why`, `Source`, `Breaks`, `Mended` and `Leaves alone`,
+A rule's docstring has a first line, then sections headed `Why`, `Source`, `Breaks`, `Fixed` and `Leaves alone`,
 each indented. Nothing lists the rules: adding one is adding a file.
 """
 
@@ -19,7 +19,7 @@ from recipelang.text.record import Record
 AREAS: Final = (
     "library", "notation", "amounts", "credits", "containers", "allergens", "safety", "meals", "sale", "cost",
 )  # fmt: skip
-SECTIONS: Final = ("Why", "Source", "Breaks", "Mended", "Leaves alone")
+SECTIONS: Final = ("Why", "Source", "Breaks", "Fixed", "Leaves alone")
 
 ENGINE_RULES: Final = {
     "syntax": "notation", "misplaced-line": "notation", "repeated-field": "notation", "impossible-amount": "amounts",

@@ -11,9 +11,20 @@ from recipelang.evaluate.facts import Facts, Key, fact, library_fact
 from recipelang.evaluate.names import body_of, declaration_of, homes_of, own_meaning, source_of, tree_of
 from recipelang.facts.menu.menu import calendar_of
 from recipelang.facts.recipe.recipe import base_of, is_based_on_itself
-from recipelang.findings.finding import ERROR, HINT, OFF, WARNING, Edit, Finding, Fix, Home, Place, Related, brief
+from recipelang.findings.finding import (
+    ERROR,
+    HINT,
+    OFF,
+    WARNING,
+    DeclarationId,
+    Edit,
+    Finding,
+    Fix,
+    Place,
+    Related,
+    brief,
+)
 from recipelang.model.names import Declared, Ref
-from recipelang.model.recipe import Spot
 from recipelang.model.variation import base_word
 from recipelang.rules.catalogue import names, rules, rules_by_subject
 from recipelang.rules.rule import CONTAINER, DECLARATION, FOOD, MENU, RECIPE, Rule, Subject
@@ -83,7 +94,7 @@ def subject_of(facts: Facts, ref: Ref, declared: Declared) -> Subject:
     return Subject(facts, ref, declared, declared.home, start, end)
 
 
-def problem_findings(home: Home, body: Body) -> list[Finding]:
+def problem_findings(home: DeclarationId, body: Body) -> list[Finding]:
     """The problems of reading a declaration that no name leads to: stray text, a duplicate."""
     return [_from_problem(home, problem) for problem in body.problems]
 
@@ -116,12 +127,12 @@ def _problems(facts: Facts, subject: Subject, own: Body) -> list[Finding]:
     return [_from_problem(subject.home, problem, severity) for problem, severity in wanted if severity != OFF]
 
 
-def _from_problem(home: Home, problem: Problem, severity: str = ERROR) -> Finding:
+def _from_problem(home: DeclarationId, problem: Problem, severity: str = ERROR) -> Finding:
     place = Place(home, problem.start, problem.end)
     fixes: tuple[Fix, ...] = ()
     if problem.instead is not None:
         fixes = (Fix(f"write `{problem.instead.strip()}`", (Edit(place, problem.instead),)),)
-    return brief(Finding(problem.rule, severity, place, problem.message, (), "", problem.mend, (), fixes))
+    return brief(Finding(problem.rule, severity, place, problem.message, (), "", problem.help, (), fixes))
 
 
 def _rules(facts: Facts, subject: Subject) -> list[Finding]:
@@ -180,7 +191,7 @@ def _quiet_where_base_speaks(facts: Facts, subject: Subject, own: Body, raw: lis
             cause = Related(finding.place, "this line of the base is the cause")
             kept.append(
                 finding._replace(
-                    place=subject.place(Spot(subject.home, word.start, word.end)),
+                    place=subject.place(Place(subject.home, word.start, word.end)),
                     related=(cause, *finding.related),
                     fixes=(),
                 )
@@ -191,7 +202,7 @@ def _quiet_where_base_speaks(facts: Facts, subject: Subject, own: Body, raw: lis
 # ---- allowances ------------------------------------------------------------------------------------------------------
 
 
-def _allowed(own: Body, home: Home, raw: list[Finding], facts: Facts) -> list[Finding]:
+def _allowed(own: Body, home: DeclarationId, raw: list[Finding], facts: Facts) -> list[Finding]:
     """Findings less those that an allowance speaks for, and what is wrong with the allowances themselves."""
     if not own.allowances:
         return sorted(raw, key=_order)
@@ -226,7 +237,7 @@ def _allowed(own: Body, home: Home, raw: list[Finding], facts: Facts) -> list[Fi
 
 
 def _about(
-    allowance: Allowance, home: Home, used: set[Allowance], configured: dict[str, str], known: dict[str, Rule]
+    allowance: Allowance, home: DeclarationId, used: set[Allowance], configured: dict[str, str], known: dict[str, Rule]
 ) -> list[Finding]:
     place = Place(home, allowance.start, allowance.end)
     one = known.get(allowance.rule)
@@ -243,14 +254,14 @@ def _about(
                 WARNING,
                 place,
                 f"No rule is called `{allowance.rule}`.",
-                mend=f"write `{near[0]}`" if near else "`recipelang explain` lists the rules",
+                help=f"write `{near[0]}`" if near else "`recipelang explain` lists the rules",
             )
         ]
     if one is not None and not one.may_allow:
         why = ": it stands for children's safety" if one.area in ("allergens", "safety") else ""
         message = f"{allowance.rule} can't be allowed{why}."
-        mend = "delete the comment and mend what it speaks of"
-        return [Finding("unused-allowance", WARNING, place, message, mend=mend)]
+        help = "delete the comment and fix what it speaks of"
+        return [Finding("unused-allowance", WARNING, place, message, help=help)]
     if allowance not in used:
         return [
             Finding(
@@ -258,7 +269,7 @@ def _about(
                 WARNING,
                 place,
                 f"Nothing here breaks {allowance.rule}; the allowance allows nothing.",
-                mend="delete the comment",
+                help="delete the comment",
                 fixes=(Fix("delete the allowance", (Edit(place, ""),)),),
             )
         ]

@@ -19,11 +19,11 @@ from recipelang.facts.recipe.container import container_of
 from recipelang.facts.recipe.credits import Credits, credits_of
 from recipelang.facts.recipe.measured import Measured
 from recipelang.facts.recipe.recipe import recipe_of
-from recipelang.findings.finding import ERROR, Edit, Figure, Finding, Fix, Home, Place, Related
+from recipelang.findings.finding import ERROR, DeclarationId, Edit, Figure, Finding, Fix, Place, Related
 from recipelang.model.container import Container
 from recipelang.model.food import Food
 from recipelang.model.names import Declared, Ref
-from recipelang.model.recipe import Recipe, Spot
+from recipelang.model.recipe import Recipe
 from recipelang.syntax.tree import Body
 from recipelang.text.record import Record
 
@@ -43,7 +43,9 @@ class Subject:
 
     __slots__ = ("declared", "facts", "home", "name_end", "name_start", "ref")
 
-    def __init__(self, facts: Facts, ref: Ref, declared: Declared, home: Home, name_start: int, name_end: int) -> None:
+    def __init__(
+        self, facts: Facts, ref: Ref, declared: Declared, home: DeclarationId, name_start: int, name_end: int
+    ) -> None:
         self.facts = facts
         self.ref = ref
         self.declared = declared
@@ -97,11 +99,11 @@ class Subject:
 
     def place(self, spot: Any) -> Place:
         """The place of a tree's line or word of this declaration, or of a spot of one it is made of."""
-        if isinstance(spot, Spot):
+        if isinstance(spot, Place):
             return Place(spot.home, spot.start, spot.end)
         return Place(self.home, spot.start, spot.end)
 
-    def place_of(self, home: Home, start: int, end: int) -> Place:
+    def place_of(self, home: DeclarationId, start: int, end: int) -> Place:
         """The place of a stretch of any declaration."""
         return Place(home, start, end)
 
@@ -112,7 +114,7 @@ class Subject:
         *,
         figures: tuple[Figure, ...] = (),
         source: str = "",
-        mend: str = "",
+        help: str = "",
         related: tuple[Related, ...] = (),
         fixes: tuple[Fix, ...] = (),
         severity: str = "",
@@ -121,10 +123,10 @@ class Subject:
         name, and its severity where none is given."""
         place = self.name_place if where is None else where if isinstance(where, Place) else self.place(where)
         sentence = message[:1].upper() + message[1:]  # a name may begin it, in the small letters it was given
-        return Finding("", severity, place, sentence, figures, source, mend, related, fixes)
+        return Finding("", severity, place, sentence, figures, source, help, related, fixes)
 
     def fix(self, title: str, where: Any, text: str, changes_food: bool = False) -> Fix:
-        """A mend that puts a text in the place of another."""
+        """A fix that puts a text in the place of another."""
         place = where if isinstance(where, Place) else self.place(where)
         return Fix(title, (Edit(place, text),), changes_food)
 

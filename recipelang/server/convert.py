@@ -14,7 +14,7 @@ from recipelang.server.documents import Documents
 from recipelang.text.encoding import code_points, units
 from recipelang.text.source import Lines, Position
 from recipelang.workspace.open_library import LiveLibrary
-from recipelang.workspace.report import Told
+from recipelang.workspace.report import LocatedFinding
 from recipelang.workspace.source_file import Range
 
 SOURCE: Final = "recipelang"
@@ -71,11 +71,11 @@ class Converter:
 
     # ---- findings ----
 
-    def diagnostics(self, library: LiveLibrary, told: Iterable[Told]) -> list[types.Diagnostic]:
+    def diagnostics(self, library: LiveLibrary, told: Iterable[LocatedFinding]) -> list[types.Diagnostic]:
         return [self.diagnostic(library, one) for one in told]
 
-    def diagnostic(self, library: LiveLibrary, told: Told) -> types.Diagnostic:
-        """A finding as the client shows it: the sentence, the figures and the mend; the rest is a click away."""
+    def diagnostic(self, library: LiveLibrary, told: LocatedFinding) -> types.Diagnostic:
+        """A finding as the client shows it: the sentence, the figures and the fix; the rest is a click away."""
         finding = told.finding
         related: list[types.DiagnosticRelatedInformation] | None = None
         if told.related and self._shows_related:
@@ -113,8 +113,8 @@ class Converter:
         return found
 
 
-def message_of(told: Told) -> str:
-    """What a finding says in an editor: the sentence, where its figures come from, and how to mend it."""
+def message_of(told: LocatedFinding) -> str:
+    """What a finding says in an editor: the sentence, where its figures come from, and how to fix it."""
     finding = told.finding
     parts = [finding.message]
     parts += [
@@ -122,8 +122,8 @@ def message_of(told: Told) -> str:
     ]
     if finding.source:
         parts.append(f"rule: {finding.source}")
-    if finding.mend:
-        parts.append(f"mend: {finding.mend}")
+    if finding.help:
+        parts.append(f"fix: {finding.help}")
     return "\n".join(parts)
 
 

@@ -135,7 +135,7 @@ class Protocol(LanguageServerProtocol):
         if self._request_futures.get(msg_id) is future:
             del self._request_futures[msg_id]
         if future.cancelled():
-            self._refuse(msg_id, _CANCELLED, "the request is cancelled")
+            self._refuse(msg_id, _CANCELLED, "the request is canceled")
             return
         error = future.exception()
         if error is None:

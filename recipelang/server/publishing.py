@@ -14,11 +14,11 @@ from lsprotocol import types
 from recipelang.findings.finding import ERROR, Finding
 from recipelang.findings.wording import counted
 from recipelang.server.convert import Converter
-from recipelang.workspace.report import Told
+from recipelang.workspace.report import LocatedFinding
 
 if TYPE_CHECKING:
     from recipelang.server.server import RecipeServer
-    from recipelang.workspace.session import ToTell
+    from recipelang.workspace.session import ToReport
 
 MOST_SHOWN: Final = 500
 """Findings of one file that are shown. Editors grow slow from about a thousand, and nobody reads them."""
@@ -43,7 +43,7 @@ class Findings:
         self._uris: dict[str, str] = {}
         self._stale = False
 
-    def report(self, told: ToTell) -> tuple[list[types.Diagnostic], str]:
+    def report(self, told: ToReport) -> tuple[list[types.Diagnostic], str]:
         """The findings of a file as they stand, and their digest."""
         library = told.library
         diagnostics = self._converter.diagnostics(library, _cut(library.tell(told.name)))
@@ -52,7 +52,7 @@ class Findings:
         plain: Any = self._server.protocol._converter.unstructure(diagnostics)
         return diagnostics, blake2b(json.dumps(plain).encode(), digest_size=12).hexdigest()
 
-    def give(self, told: ToTell) -> None:
+    def give(self, told: ToReport) -> None:
         """Pushes the findings of a file; for a client that pulls, notes whether they are others than it has."""
         path = told.library.path_of(told.name)
         diagnostics, digest = self.report(told)
@@ -95,13 +95,13 @@ class Findings:
             self._server.workspace_diagnostic_refresh(None)
 
 
-def _cut(told: list[Told]) -> list[Told]:
+def _cut(told: list[LocatedFinding]) -> list[LocatedFinding]:
     surplus = len(told) - MOST_SHOWN
     if surplus <= 0:
         return told
     last = told[MOST_SHOWN - 1]
     note = Finding(
         "too-many-findings", ERROR, last.finding.place, f"{counted(surplus, 'more finding')} of this file left out.",
-        mend="mend those above first",
+        help="fix those above first",
     )  # fmt: skip
     return [*told[:MOST_SHOWN], last._replace(finding=note, related=(), fixes=())]

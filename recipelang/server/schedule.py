@@ -1,7 +1,7 @@
 """When work is done: between messages, in slices short enough that no message waits for long.
 
 There is no fixed delay. An edit wakes the schedule; after every bit of work a newer edit may have come, which is then
-taken first; what it overtakes is simply not finished. A task that waits for the client is never cancelled: its answer
+taken first; what it overtakes is simply not finished. A task that waits for the client is never canceled: its answer
 would find nobody.
 """
 

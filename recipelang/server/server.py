@@ -31,7 +31,7 @@ from recipelang.server.schedule import Memory, Schedule
 from recipelang.server.transport import connect_stdio, connect_tcp
 from recipelang.server.watching import Watching
 from recipelang.workspace.open_library import LiveLibrary
-from recipelang.workspace.session import Session, ToTell
+from recipelang.workspace.session import Session, ToReport
 
 log = logging.getLogger(__name__)
 
@@ -183,7 +183,7 @@ class RecipeServer(LanguageServer):
         return at_once
 
     def report_server_error(self, error: Exception, source: Any) -> None:
-        """Failures go into the log; the author can't mend them, and need not be shown them."""
+        """Failures go into the log; the author can't fix them, and need not be shown them."""
         if isinstance(error, JsonRpcException):  # an answer like any other: who asked has been told why not
             return
         log.error("%s: %s", type(error).__name__, error)
@@ -241,11 +241,11 @@ class RecipeServer(LanguageServer):
             path, document = self._edited.popitem()
             self.session.set_text(path, document.text)
 
-    def to_tell(self, uri: str) -> ToTell | None:
+    def to_tell(self, uri: str) -> ToReport | None:
         """Where the findings of a file are; None for one that no library has for its own."""
         path = path_of(uri)
         library = self.session.teller(path)
-        return None if library is None else ToTell(library, library.name_of(path))
+        return None if library is None else ToReport(library, library.name_of(path))
 
     def opened(self, uri: str) -> Opened | None:
         """The file of a request; None for one that no library has."""

@@ -139,7 +139,7 @@ LOCAL_KEYS: Final = {
 class LocalProblem(Record):
     key: str
     what: str
-    mend: str
+    help: str
 
 
 class Local(Record):

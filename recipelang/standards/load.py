@@ -1,7 +1,7 @@
 """Reads the dated figures, and finds the one in force for a program, a group and a day.
 
 A figure says where it is from and how it is known. One that is known only from memory may warn and never fails a check.
-Nothing is stored for days before 1 July 2024, the first day of the rules of 89 FR 31962.
+Nothing is stored for days before July 1, 2024, the first day of the rules of 89 FR 31962.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ WEEK_LENGTHS: Final = (3, 4, 5, 6, 7)
 _KEYS: Final = frozenset({"programs", "kind", "days", "source", "mark", "from", "until", "groups"})
 
 
-class Figure(Record):
+class Limit(Record):
     """One figure of a program: `what` is its kind and its row, as in `daily fruit` or `average sodium most`."""
 
     program: str
@@ -65,9 +65,9 @@ class Figure(Record):
 
 
 @lru_cache(maxsize=1)
-def figures() -> tuple[Figure, ...]:
+def figures() -> tuple[Limit, ...]:
     """All stored figures."""
-    found: list[Figure] = []
+    found: list[Limit] = []
     for path in sorted(Path(__file__).parent.glob("*.toml")):
         # the Food Code's limits stand in a file of another shape, which food_code.py reads
         for table in tomllib.loads(path.read_text(encoding="utf-8")).get("table", ()):
@@ -75,14 +75,14 @@ def figures() -> tuple[Figure, ...]:
     return tuple(found)
 
 
-def _rows(table: dict[str, Any]) -> list[Figure]:
-    found: list[Figure] = []
+def _rows(table: dict[str, Any]) -> list[Limit]:
+    found: list[Limit] = []
     for row, values in table.items():
         if row in _KEYS:
             continue
         for group, text in zip(table["groups"], values, strict=True):
             found.extend(
-                Figure(
+                Limit(
                     program, group, f"{table['kind']} {row}", table.get("days", 0), text, table["source"],
                     table["mark"], table["from"], table.get("until"),
                 )
@@ -92,20 +92,20 @@ def _rows(table: dict[str, Any]) -> list[Figure]:
 
 
 @lru_cache(maxsize=1)
-def _index() -> dict[tuple[str, str, str, int], list[Figure]]:
-    found: dict[tuple[str, str, str, int], list[Figure]] = {}
+def _index() -> dict[tuple[str, str, str, int], list[Limit]]:
+    found: dict[tuple[str, str, str, int], list[Limit]] = {}
     for figure in figures():
         found.setdefault((figure.program, figure.group, figure.what, figure.days), []).append(figure)
     return found
 
 
-def figure(program: str, group: str, what: str, on: date, days: int = 0) -> Figure | None:
+def figure(program: str, group: str, what: str, on: date, days: int = 0) -> Limit | None:
     """The figure in force on a day: the group's own, else the one for all groups; None where there is none."""
     return _figure(program, group, what, regime(on), days)
 
 
 @lru_cache(maxsize=4096)
-def _figure(program: str, group: str, what: str, when: int, days: int) -> Figure | None:
+def _figure(program: str, group: str, what: str, when: int, days: int) -> Limit | None:
     if when < 0:
         return None
     on = changes()[when]
@@ -116,13 +116,13 @@ def _figure(program: str, group: str, what: str, when: int, days: int) -> Figure
     return None
 
 
-def rows(program: str, group: str, kind: str, on: date, days: int = 0) -> dict[str, Figure]:
+def rows(program: str, group: str, kind: str, on: date, days: int = 0) -> dict[str, Limit]:
     """All figures of a kind in force on a day, by row. Not to be changed: it is shared."""
     return _rows_of(program, group, kind, regime(on), days)
 
 
 @lru_cache(maxsize=1024)
-def _rows_of(program: str, group: str, kind: str, when: int, days: int) -> dict[str, Figure]:
+def _rows_of(program: str, group: str, kind: str, when: int, days: int) -> dict[str, Limit]:
     names = dict.fromkeys(
         one.what.removeprefix(kind + " ")
         for one in figures()

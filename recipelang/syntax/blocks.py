@@ -1,4 +1,4 @@
-"""Flat lines into blocks: nutrients under `nutrition`, ingredients, steps with their typed lines, leftovers, days and
+"""Flat lines into blocks: nutrients under `nutrition`, ingredients, steps with their process lines, leftovers, days and
 `choose … end`. A line in the wrong place is a problem of its own and leaves the rest alone.
 
 One cause gives one problem. Lines below a header that can't be read are silent, and where a header is missing only the
@@ -110,12 +110,12 @@ class _Recipe:
         self.blocks: list[object] = []
         self.block: Any = None
         self.inside: list[Any] = []
-        self.typed: list[tree.Typed] = []
+        self.process_lines: list[tree.ProcessLine] = []
         self.keeps: list[tree.Keeps] = []
         self.below_broken = False
         """Whether the line above can't be read: it may be the header that this line lacks."""
         self.step_is_lost = False
-        """Whether the step that typed lines would belong to can't be read."""
+        """Whether the step that process lines would belong to can't be read."""
         self.astray: Any = None
         """The kind of the line above where that stood in the wrong place."""
 
@@ -132,7 +132,7 @@ class _Recipe:
                 self._ingredient(line, astray)
             elif kind is tree.Step:
                 self._step(line)
-            elif kind is tree.Typed:
+            elif kind is tree.ProcessLine:
                 self._typed(line, astray)
             else:
                 self._field(line)
@@ -158,11 +158,11 @@ class _Recipe:
     def _open(self, block: Any) -> None:
         self._close_step()
         if isinstance(self.block, tree.Leftovers):
-            self.blocks.append(self.block._replace(keeps=tuple(self.keeps), typed=tuple(self.typed)))
+            self.blocks.append(self.block._replace(keeps=tuple(self.keeps), process_lines=tuple(self.process_lines)))
         elif isinstance(self.block, tree.Ingredients | tree.Steps):
             self.blocks.append(self.block._replace(lines=tuple(self.inside)))
         self.inside.clear()
-        self.typed.clear()
+        self.process_lines.clear()
         self.keeps.clear()
         self.step_is_lost = False
         self.block = block
@@ -172,9 +172,11 @@ class _Recipe:
         self.lost.add(name)
 
     def _close_step(self) -> None:
-        if self.typed and isinstance(self.block, tree.Steps) and self.inside:
-            self.inside[-1] = self.inside[-1]._replace(typed=tuple(self.typed), end=self.typed[-1].end)
-            self.typed.clear()
+        if self.process_lines and isinstance(self.block, tree.Steps) and self.inside:
+            self.inside[-1] = self.inside[-1]._replace(
+                process_lines=tuple(self.process_lines), end=self.process_lines[-1].end
+            )
+            self.process_lines.clear()
 
     def _ingredient(self, line: tree.Ingredient, astray: Any) -> None:
         block = self.block
@@ -213,20 +215,20 @@ class _Recipe:
             self._open(tree.Steps(line.start, line.start))
             self.inside.append(line)
 
-    def _typed(self, line: tree.Typed, astray: Any) -> None:
+    def _typed(self, line: tree.ProcessLine, astray: Any) -> None:
         block = self.block
         if isinstance(block, _Unread) or self.step_is_lost:
             self.lost.add("steps")
         elif isinstance(block, tree.Leftovers) or (isinstance(block, tree.Steps) and self.inside):
-            if line.alternative and not self.typed:
+            if line.alternative and not self.process_lines:
                 if not self.below_broken:
                     self.problems.append(misplaced.alternative_alone(line))
             else:
-                self.typed.append(line)
+                self.process_lines.append(line)
         else:
-            if astray is not tree.Typed and not self.below_broken:
+            if astray is not tree.ProcessLine and not self.below_broken:
                 self.problems.append(misplaced.typed_astray(line))
-            self.astray = tree.Typed
+            self.astray = tree.ProcessLine
             self.lost.add("steps")
 
     def _field(self, line: Any) -> None:
@@ -248,13 +250,13 @@ def _variation(lines: Iterator[Any], problems: list[Problem], lost: set[str]) ->
     from recipelang.syntax.parser import parse_recipe_line
 
     found: list[Any] = []
-    typed: list[tree.Typed] = []
+    typed: list[tree.ProcessLine] = []
     silent = False
 
     def close_step() -> None:
         if typed:
             changed = found[-1]
-            step = changed.step._replace(typed=tuple(typed), end=typed[-1].end)
+            step = changed.step._replace(process_lines=tuple(typed), end=typed[-1].end)
             found[-1] = changed._replace(step=step, end=step.end)
             typed.clear()
 
@@ -270,7 +272,7 @@ def _variation(lines: Iterator[Any], problems: list[Problem], lost: set[str]) ->
             if line.word in _CHANGES_STEPS or line.word not in FORMS["variation"]:
                 lost.add("steps")
             continue
-        if kind is tree.Typed:
+        if kind is tree.ProcessLine:
             if found and type(found[-1]) is tree.ChangeStep and not silent:
                 typed.append(line)
             elif not silent:
@@ -283,7 +285,7 @@ def _variation(lines: Iterator[Any], problems: list[Problem], lost: set[str]) ->
             parsed = parse_recipe_line(line.value.text, line.value.start)
             if len(parsed) == 1 and not isinstance(
                 parsed[0],
-                (tree.Ingredient, tree.Step, tree.Typed, tree.Ingredients, tree.Steps, tree.Leftovers),
+                (tree.Ingredient, tree.Step, tree.ProcessLine, tree.Ingredients, tree.Steps, tree.Leftovers),
             ):
                 found.append(tree.Change(line.start, line.end, parsed[0]))
             else:

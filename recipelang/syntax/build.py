@@ -55,7 +55,7 @@ def _ends(children: Sequence[Any]) -> tuple[int, int]:
 
 
 def _start_of(node: Any) -> int:
-    if isinstance(node, Word | tree.Typed):
+    if isinstance(node, Word | tree.ProcessLine):
         return node.start
     if isinstance(node, Cell):
         return node.amount.start
@@ -342,19 +342,19 @@ class Builder:
     def leftovers(self, c: Children) -> tree.Leftovers:
         return tree.Leftovers(*_ends(c))
 
-    # ---- typed lines ----
+    # ---- process lines ----
 
-    def or_typed(self, c: Children) -> tree.Typed:
-        typed: tree.Typed = c[1]
+    def or_typed(self, c: Children) -> tree.ProcessLine:
+        typed: tree.ProcessLine = c[1]
         return typed._replace(start=c[0].start_pos, alternative=True)
 
-    def cook_at(self, c: Children) -> tree.Typed:
-        return tree.Typed(*_ends(c), "cook at", heat=word(c[1]), time=optional(c[2]), place=optional(c[3]))
+    def cook_at(self, c: Children) -> tree.ProcessLine:
+        return tree.ProcessLine(*_ends(c), "cook at", heat=word(c[1]), time=optional(c[2]), place=optional(c[3]))
 
-    def simmer(self, c: Children) -> tree.Typed:
-        return tree.Typed(*_ends(c), _phrase(c[0]), time=optional(c[1]))
+    def simmer(self, c: Children) -> tree.ProcessLine:
+        return tree.ProcessLine(*_ends(c), _phrase(c[0]), time=optional(c[1]))
 
-    def rest(self, c: Children) -> tree.Typed:
+    def rest(self, c: Children) -> tree.ProcessLine:
         how, heat = "", None
         for token in c[2:]:
             if token is None:
@@ -363,16 +363,16 @@ class Builder:
                 heat = word(token)
             else:
                 how = _phrase(token)
-        return tree.Typed(*_ends(c), "rest", heat=heat, time=word(c[1]), how=how)
+        return tree.ProcessLine(*_ends(c), "rest", heat=heat, time=word(c[1]), how=how)
 
-    def work(self, c: Children) -> tree.Typed:
-        return tree.Typed(*_ends(c), "work", time=optional(c[1]), how="at room temperature")
+    def work(self, c: Children) -> tree.ProcessLine:
+        return tree.ProcessLine(*_ends(c), "work", time=optional(c[1]), how="at room temperature")
 
-    def cook_to(self, c: Children) -> tree.Typed:
-        return tree.Typed(*_control_ends(c), "cook to", c[0] is not None, heat=word(c[2]), time=optional(c[3]))
+    def cook_to(self, c: Children) -> tree.ProcessLine:
+        return tree.ProcessLine(*_control_ends(c), "cook to", c[0] is not None, heat=word(c[2]), time=optional(c[3]))
 
-    def reheat(self, c: Children) -> tree.Typed:
-        return tree.Typed(
+    def reheat(self, c: Children) -> tree.ProcessLine:
+        return tree.ProcessLine(
             *_control_ends(c),
             "reheat to",
             c[0] is not None,
@@ -381,32 +381,38 @@ class Builder:
             within=optional(c[4]),
         )
 
-    def hold(self, c: Children) -> tree.Typed:
-        return tree.Typed(*_control_ends(c), _phrase(c[1]), c[0] is not None, heat=word(c[2]), time=optional(c[3]))
+    def hold(self, c: Children) -> tree.ProcessLine:
+        return tree.ProcessLine(
+            *_control_ends(c), _phrase(c[1]), c[0] is not None, heat=word(c[2]), time=optional(c[3])
+        )
 
-    def hold_without(self, c: Children) -> tree.Typed:
-        return tree.Typed(*_control_ends(c), "hold without temperature control", c[0] is not None, time=optional(c[2]))
+    def hold_without(self, c: Children) -> tree.ProcessLine:
+        return tree.ProcessLine(
+            *_control_ends(c), "hold without temperature control", c[0] is not None, time=optional(c[2])
+        )
 
-    def chill_from(self, c: Children) -> tree.Typed:
+    def chill_from(self, c: Children) -> tree.ProcessLine:
         ccp, _, start_heat, heat, within, then, within_then, how = (*c, None, None, None)[:8]
-        return tree.Typed(
+        return tree.ProcessLine(
             *_control_ends(c), "chill", ccp is not None, heat=word(heat), heat_from=word(start_heat),
             heat_then=optional(then), within=word(within), within_then=optional(within_then),
             how="" if how is None else _phrase(how),
         )  # fmt: skip
 
-    def chill_to(self, c: Children) -> tree.Typed:
+    def chill_to(self, c: Children) -> tree.ProcessLine:
         how = "" if c[4] is None else _phrase(c[4])
-        return tree.Typed(*_control_ends(c), "chill", c[0] is not None, heat=word(c[2]), within=word(c[3]), how=how)
+        return tree.ProcessLine(
+            *_control_ends(c), "chill", c[0] is not None, heat=word(c[2]), within=word(c[3]), how=how
+        )
 
-    def thaw(self, c: Children) -> tree.Typed:
-        return tree.Typed(*_control_ends(c), "thaw", c[0] is not None, how=_phrase(c[2]))
+    def thaw(self, c: Children) -> tree.ProcessLine:
+        return tree.ProcessLine(*_control_ends(c), "thaw", c[0] is not None, how=_phrase(c[2]))
 
-    def freeze(self, c: Children) -> tree.Typed:
-        return tree.Typed(*_ends(c), "freeze", time=optional(c[1]))
+    def freeze(self, c: Children) -> tree.ProcessLine:
+        return tree.ProcessLine(*_ends(c), "freeze", time=optional(c[1]))
 
-    def transport(self, c: Children) -> tree.Typed:
-        return tree.Typed(*_ends(c), "transport", time=optional(c[2]), how=_phrase(c[1]))
+    def transport(self, c: Children) -> tree.ProcessLine:
+        return tree.ProcessLine(*_ends(c), "transport", time=optional(c[2]), how=_phrase(c[1]))
 
     # ---- variation ----
 

@@ -134,7 +134,7 @@ TYPED: Final = (
     "ccp", "cook at", "simmer", "boil", "rest", "work at room temperature", "cook to", "reheat to", "hold hot",
     "hold cold", "hold without temperature control", "chill from", "chill to", "thaw", "freeze", "transport",
 )  # fmt: skip
-"""First words of the typed lines, which a variation may hold too."""
+"""First words of the process lines, which a variation may hold too."""
 
 IN_BLOCKS: Final = frozenset({*TYPED, "or", "to taste", "ingredients", "steps", "leftovers"})
 """First words of a recipe's lines that are no fields."""

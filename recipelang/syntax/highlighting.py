@@ -36,7 +36,7 @@ WORD_END: Final = r"(?=[\s,;]|$)"
 
 _TOOLS: Final = ("scoop", "can", "ladle", "spoodle")
 _PACK_WORDS: Final = ("tub", "case", "bag", "box", "jar", "bottle", "sheet", "slice", "piece", "loaf")
-"""A food defines its own pack words; these common ones are coloured everywhere (common practice, no source)."""
+"""A food defines its own pack words; these common ones are colored everywhere (common practice, no source)."""
 
 
 def fields(kind: str) -> tuple[str, ...]:

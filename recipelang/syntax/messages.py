@@ -42,7 +42,7 @@ def stray(declaration: Declaration) -> Problem:
     if text[:1].isspace():
         return Problem(
             start, end, "syntax", "This indented line stands under no declaration.",
-            mend="put a line such as `food whipped ricotta` above it, beginning in the first column",
+            help="put a line such as `food whipped ricotta` above it, beginning in the first column",
         )  # fmt: skip
     word = _FIRST_WORD.match(line)
     first = word[0] if word else line
@@ -59,13 +59,13 @@ def stray(declaration: Declaration) -> Problem:
         )  # fmt: skip
     return Problem(
         start, end, "syntax", f"`{shortened(line)}` begins no declaration.",
-        mend="a line in the first column begins with food, container, recipe, variation, menu or calendar; "
+        help="a line in the first column begins with food, container, recipe, variation, menu or calendar; "
         "a comment begins with `//`",
     )  # fmt: skip
 
 
 def meant_as(declaration: Declaration) -> tuple[str, str] | None:
-    """The kind and name of stray text that is a declaration with its keyword misspelt: what it is called is known, what
+    """The kind and name of stray text that is a declaration with its keyword misspelled: what it is called is known, what
     it says is not."""
     line = declaration.text.lstrip().split("\n", 1)[0]
     word = _FIRST_WORD.match(line)
@@ -81,11 +81,11 @@ def bad_name(declaration: Declaration, wrong: str) -> Problem:
         start, end = declaration.header, declaration.header + len(declaration.kind)
         return Problem(
             start, end, "syntax", f"This {declaration.kind} has no name.",
-            mend=f"write its name on the same line: `{declaration.kind} …`",
+            help=f"write its name on the same line: `{declaration.kind} …`",
         )  # fmt: skip
     return Problem(
         start, end, "syntax", f"`{shortened(declaration.name)}` can't be a name: {wrong}.",
-        mend="use words and blanks only; put weights and notes in lines of their own",
+        help="use words and blanks only; put weights and notes in lines of their own",
     )  # fmt: skip
 
 
@@ -96,7 +96,7 @@ _WARM_THAW: Final = re.compile(r"(?:ccp[ \t]+)?thaw[ \t]+(?:at|on|overnight|out)
 """What no food code lists as a way to thaw (FDA Food Code 3-501.13)."""
 _NUMBERED: Final = re.compile(r"\d{1,2}[.)](?=[ \t]+[^\W\d_])")
 _SENTENCE: Final = re.compile(r"[A-Z][^\W\d_]*(?![^\n]{0,9}[ \t](?:at|for|to|within|under|below|up)\b)(?:[ \t]+\S+){2}")
-"""How a step begins that was written without its dash: three words, the first with a capital, that are no typed line's."""
+"""How a step begins that was written without its dash: three words, the first with a capital, that are no process line's."""
 
 
 def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str]:
@@ -113,15 +113,15 @@ def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str
     rest = source[at:end]
     if rest[:1] and rest[0] in _BRACKETS:
         message = f"The `{words}` line has a bracket, which the notation keeps for references in steps."
-        return Problem(at, at + 1, "syntax", message, mend=f"write it like `{form}`"), words
+        return Problem(at, at + 1, "syntax", message, help=f"write it like `{form}`"), words
     if kind == "recipe" and _section(source, start) == "steps" and _SENTENCE.match(line):
         return _undashed(start, end, line), words
     if kind == "recipe" and words not in IN_BLOCKS and _section(source, start) == "steps":
         return _wrapped(start, start + len(words), line), words
     if _WARM_THAW.match(line):
         message = "Food is thawed in the cold, in cold running water, while it cooks or in the microwave; not at room temperature."
-        mend = f"write `{'ccp ' if words == 'ccp' else ''}thaw cold`, or `{form}`"  # for the cook to choose
-        return Problem(start, end, "syntax", message, mend=mend), words
+        help = f"write `{'ccp ' if words == 'ccp' else ''}thaw cold`, or `{form}`"  # for the cook to choose
+        return Problem(start, end, "syntax", message, help=help), words
     if words == "ingredients" and _COLUMNS.fullmatch(rest):
         meant = f"ingredients for {', '.join(re.findall(r'[0-9]+', rest))}"
         message = "Columns of amounts are opened by how many portions each is for."
@@ -131,9 +131,9 @@ def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str
         return wrong, words
     if not rest.strip():
         message = f"The `{words}` line ends too soon."
-        return Problem(start, end, "syntax", message, mend=f"write it like `{form}`"), words
+        return Problem(start, end, "syntax", message, help=f"write it like `{form}`"), words
     message = f"The `{words}` line can't be read from `{shortened(rest.strip())}` on."
-    return Problem(at, end, "syntax", message, mend=f"write it like `{form}`"), words
+    return Problem(at, end, "syntax", message, help=f"write it like `{form}`"), words
 
 
 def _form(kind: str, words: str, line: str) -> str:
@@ -158,7 +158,7 @@ def _amount_problem(source: str, at: int, end: int) -> Problem | None:
         return None
     problem = reading.problem
     return Problem(
-        at, at + len(match[0].rstrip(" ,")), problem.rule, problem.sentence, problem.instead, problem.mend,
+        at, at + len(match[0].rstrip(" ,")), problem.rule, problem.sentence, problem.instead, problem.help,
     )  # fmt: skip
 
 
@@ -190,7 +190,7 @@ def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLin
     if less and kind == "food":
         return Problem(
             start, end, "syntax", f"`{shortened(line)}` says only what it is less than; what is not exact is unknown.",
-            mend=f"leave the line out, or write the most it may be: `{less['name']} {less['amount']}`",
+            help=f"leave the line out, or write the most it may be: `{less['name']} {less['amount']}`",
         )  # fmt: skip
     glued = re.match(r"([^\W\d_]+)(\d)", first)
     if glued and glued[1].casefold() in FORMS[kind]:
@@ -213,19 +213,19 @@ def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLin
             end,
             "syntax",
             f"`{shortened(line)}` is not how this line is written.",
-            mend=f"write it like `{form}`",
+            help=f"write it like `{form}`",
         )
     if section == "steps":
         return _undashed(start, end, line) if _SENTENCE.match(line) else _wrapped(start, end, line)
     if section == "ingredients":
         return Problem(
             start, end, "syntax", f"`{shortened(line)}` has no amount.",
-            mend=f"begin the line with the amount, as in `12 lb {shortened(line)}`, or with `to taste`",
+            help=f"begin the line with the amount, as in `12 lb {shortened(line)}`, or with `to taste`",
         )  # fmt: skip
     examples = ", ".join(f"`{word}`" for word in list(FORMS[kind])[:4])
     return Problem(
         start, start + len(first), "syntax", f"`{shortened(first)}` begins no line of a {kind}.",
-        mend=f"lines of a {kind} begin with words such as {examples}",
+        help=f"lines of a {kind} begin with words such as {examples}",
     )  # fmt: skip
 
 
@@ -235,13 +235,13 @@ def _broken_ingredient(line: str, start: int, end: int, error: BrokenLine) -> Pr
     if rest[:1] and rest[0] in _BRACKETS:
         return Problem(
             at, end, "syntax", "Brackets have no place in an ingredient line.",
-            mend="put the note after a comma, as in `12 lb canned apricots drained, two cans`",
+            help="put the note after a comma, as in `12 lb canned apricots drained, two cans`",
         )  # fmt: skip
     between = _RANGE.match(line)
     if between:
         return Problem(
             start, start + len(between[0]), "syntax", f"`{between[0]}` is a range; an ingredient has one amount.",
-            mend="write the amount that the recipe was tested with; ranges stand in times and oven temperatures only",
+            help="write the amount that the recipe was tested with; ranges stand in times and oven temperatures only",
         )  # fmt: skip
     nested = _AMOUNT_THEN_NAME.match(rest)
     if nested and at > start:
@@ -249,26 +249,26 @@ def _broken_ingredient(line: str, start: int, end: int, error: BrokenLine) -> Pr
         return Problem(
             at, at + len(nested["amount"]), "syntax",
             f"`{before}` and `{nested['amount'].strip()}` are two amounts; they don't add up to one.",
-            mend=f"write one amount, and name the food without its size: `{before} {nested['name'].strip()}` "
+            help=f"write one amount, and name the food without its size: `{before} {nested['name'].strip()}` "
             f"with `each weighs {nested['amount'].strip()}` in that food",
         )  # fmt: skip
     number = re.match(r"[\d./½¼¾⅓⅔⅛⅜⅝⅞ \t-]+", line)
     reading = read_amount(line.split(",")[0].strip())
     if reading.problem is not None and reading.problem.instead is not None:
-        return Problem(start, end, reading.problem.rule, reading.problem.sentence, mend=reading.problem.mend)
+        return Problem(start, end, reading.problem.rule, reading.problem.sentence, help=reading.problem.help)
     if not rest.strip(" \t,") or rest.startswith(","):
         return Problem(
             start, at if at > start else end, "syntax", f"`{shortened(line.strip())}` has an amount and no name.",
-            mend="write what it is an amount of, as in `6 lb 4 oz whipped ricotta`",
+            help="write what it is an amount of, as in `6 lb 4 oz whipped ricotta`",
         )  # fmt: skip
     if number and at == start:
         return Problem(
             start, start + len(number[0].rstrip()), "syntax", f"`{number[0].strip()}` has no unit.",
-            mend="write `each` for things that are counted, as in `50 each graham square`",
+            help="write `each` for things that are counted, as in `50 each graham square`",
         )  # fmt: skip
     return Problem(
         at, end, "syntax", f"The ingredient can't be read from `{shortened(rest.strip())}` on.",
-        mend="write amount, name, then notes after commas: `12 lb = 6 qt 1 cup canned apricots drained, called fruit`",
+        help="write amount, name, then notes after commas: `12 lb = 6 qt 1 cup canned apricots drained, called fruit`",
     )  # fmt: skip
 
 
@@ -320,5 +320,5 @@ def _undashed(start: int, end: int, line: str) -> Problem:
 def _wrapped(start: int, end: int, line: str) -> Problem:
     return Problem(
         start, end, "syntax", "A step is one line; join it to the step above.",
-        mend=f"move `{shortened(line)}` to the end of the step above",
+        help=f"move `{shortened(line)}` to the end of the step above",
     )  # fmt: skip

@@ -12,21 +12,21 @@ from recipelang.syntax.tree import Problem
 from recipelang.units.numbers import shortened
 
 
-def _astray(line: Any, message: str, mend: str) -> Problem:
-    return Problem(line.start, line.end, "misplaced-line", message, mend=mend)
+def _astray(line: Any, message: str, help: str) -> Problem:
+    return Problem(line.start, line.end, "misplaced-line", message, help=help)
 
 
 def wrapped_step(line: Any) -> Problem:
     """A field's first word inside `steps`: most often a step that went on to a second line."""
     return Problem(
         line.start, line.end, "syntax", "A step is one line; join it to the step above.",
-        mend="put the words at the end of the step above; if a field is meant, move it above `ingredients`",
+        help="put the words at the end of the step above; if a field is meant, move it above `ingredients`",
     )  # fmt: skip
 
 
 def late_field(line: Any, in_leftovers: bool) -> Problem:
     """A field below the ingredients, where only their lines and the steps stand."""
-    where = "`leftovers` holds `keeps` and typed lines" if in_leftovers else "fields come before `ingredients`"
+    where = "`leftovers` holds `keeps` and process lines" if in_leftovers else "fields come before `ingredients`"
     return _astray(
         line, f"This field stands too far down: {where}.",
         "move the line up to the recipe's other fields",
@@ -53,7 +53,7 @@ def step_astray(line: tree.Step) -> Problem:
     )  # fmt: skip
 
 
-def typed_astray(line: tree.Typed) -> Problem:
+def typed_astray(line: tree.ProcessLine) -> Problem:
     return _astray(
         line, f"`{line.verb}` stands under no step.",
         "write the step it belongs to above it, beginning with `- `",
@@ -68,7 +68,7 @@ def alternative_alone(line: Any) -> Problem:
 
 
 def nutrient_alone(line: tree.Nutrient) -> Problem:
-    """A line of words and an amount that no `nutrition` line stands above: a misspelt field, or a lost header."""
+    """A line of words and an amount that no `nutrition` line stands above: a misspelled field, or a lost header."""
     words = re.sub(r"[ \t]+per$", "", line.name.text, flags=re.IGNORECASE)
     near = nearest(words.casefold(), FORMS["food"], 1)
     if near:
@@ -78,7 +78,7 @@ def nutrient_alone(line: tree.Nutrient) -> Problem:
         )  # fmt: skip
     return Problem(
         line.start, line.end, "misplaced-line", f"`{line.name.text}` stands under no `nutrition` line.",
-        mend="write `nutrition per 100 g` above the nutrients; if no nutrient is meant, a line of a food begins with "
+        help="write `nutrition per 100 g` above the nutrients; if no nutrient is meant, a line of a food begins with "
         "words such as `pack`, `weighs`, `credits`",
     )  # fmt: skip
 
@@ -88,7 +88,7 @@ def unreadable_change(line: tree.Field) -> Problem:
     form = FORMS["recipe"].get(words, FORMS["recipe"]["credits"]) if words not in IN_BLOCKS else "credits 1/4 cup fruit"
     return Problem(
         line.value.start, line.value.end, "syntax", f"`{shortened(line.value.text)}` is not a field of a recipe.",
-        mend=f"after `change` write the whole new line, as in `change {form}`",
+        help=f"after `change` write the whole new line, as in `change {form}`",
     )  # fmt: skip
 
 

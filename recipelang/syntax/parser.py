@@ -45,7 +45,7 @@ def parse(declaration: Declaration, tokens: list[Token] | None = None) -> Body:
         found.append(Broken(error.line_start, word))
         lost.add(word)
         if "contain" in source[error.line_start : error.line_end].casefold():
-            lost.add("contains")  # however a statement on allergens is misspelt, it is unknown from here on
+            lost.add("contains")  # however a statement on allergens is misspelled, it is unknown from here on
     nested = nest(kind, lines, found, problems, lost)
     problems.sort()
     # a line in the wrong place says something, if not here: what it would have said is unknown, not missing

@@ -106,7 +106,7 @@ def _printed(line: Any) -> Iterator[Printed]:
             yield Printed(line.start, 1, "leftovers")
             for keeps in line.keeps:
                 yield Printed(keeps.start, 2, *_field(keeps))
-            for typed in line.typed:
+            for typed in line.process_lines:
                 yield Printed(typed.start, 2, _typed(typed))
         case tree.ChangeStep():
             verb = "after step" if line.after else "instead of step"
@@ -123,7 +123,7 @@ def _printed(line: Any) -> Iterator[Printed]:
 
 def _step(step: tree.Step, depth: int) -> Iterator[Printed]:
     yield Printed(step.start, depth, f"- {step.text.text}")
-    for typed in step.typed:
+    for typed in step.process_lines:
         yield Printed(typed.start, depth + 1, _typed(typed))
 
 
@@ -269,8 +269,8 @@ def _menu_field(line: Any) -> tuple[str, str]:
     raise TypeError(f"{type(line).__name__} is no line of a declaration")
 
 
-def _typed(line: tree.Typed) -> str:
-    """A typed line, written out in full: `or above`, `or below` and `more` stand even where they were left out."""
+def _typed(line: tree.ProcessLine) -> str:
+    """A process line, written out in full: `or above`, `or below` and `more` stand even where they were left out."""
     words: list[Word | str | None] = ["or" if line.alternative else "", "ccp" if line.ccp else "", line.verb]
     match line.verb:
         case "cook at":

@@ -1,6 +1,6 @@
 """One line's tokens back to text, with the blanks between and inside them set right and keywords in small letters.
 
-Knows nothing of indentation, columns or neighbouring lines. What an author wrote as prose or as a free phrase stays as
+Knows nothing of indentation, columns or neighboring lines. What an author wrote as prose or as a free phrase stays as
 it is to the last character; in amounts and names only blanks change.
 """
 

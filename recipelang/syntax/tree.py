@@ -350,8 +350,8 @@ class Reference(Record):
     share: str
 
 
-class Typed(Record):
-    """A typed line: `verb` names its form, the other fields hold what it says."""
+class ProcessLine(Record):
+    """A process line: `verb` names its form, the other fields hold what it says."""
 
     start: int
     end: int
@@ -373,7 +373,7 @@ class Step(Record):
     end: int
     text: Word
     references: tuple[Reference, ...]
-    typed: tuple[Typed, ...] = ()
+    process_lines: tuple[ProcessLine, ...] = ()
 
 
 class Steps(Record):
@@ -386,7 +386,7 @@ class Leftovers(Record):
     start: int
     end: int
     keeps: tuple[Keeps, ...] = ()
-    typed: tuple[Typed, ...] = ()
+    process_lines: tuple[ProcessLine, ...] = ()
 
 
 # ---- variation -------------------------------------------------------------------------------------------------------
@@ -535,7 +535,7 @@ class Closed(Record):
 
 
 class Problem(Record):
-    """A line the notation can't read, or one that stands in the wrong place: a sentence, and a mend where there is
+    """A line the notation can't read, or one that stands in the wrong place: a sentence, and a fix where there is
     one (`instead` replaces the text between start and end)."""
 
     start: int
@@ -543,7 +543,7 @@ class Problem(Record):
     rule: str
     message: str
     instead: str | None = None
-    mend: str = ""
+    help: str = ""
 
 
 class Allowance(Record):

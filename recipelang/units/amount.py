@@ -110,7 +110,7 @@ class AmountProblem(Record):
         return f"{wrong[:1].upper()}{wrong[1:]}."
 
     @property
-    def mend(self) -> str:
+    def help(self) -> str:
         """What to do about it; empty where nobody can say."""
         return f"write `{self.instead}`" if self.instead else self.message.partition("; ")[2]
 

@@ -19,7 +19,7 @@ from recipelang.units.table import TIME, WORD
 _RANGE: Final = re.compile(r"(?P<low>.+?) to (?P<high>.+)", re.IGNORECASE)
 
 
-class Span(Record):
+class DurationRange(Record):
     """A length of time in exact seconds, or a range of them; both ends are the same where it is one."""
 
     low: Fraction
@@ -27,14 +27,14 @@ class Span(Record):
 
 
 @lru_cache(maxsize=4096)
-def read_time(text: str) -> Span | AmountProblem:
+def read_time(text: str) -> DurationRange | AmountProblem:
     """A length of time's text, or what is wrong with it. In a range, a first number without a unit takes the second's
     (`16 to 18 min`)."""
     text = " ".join(text.split())
     match = _RANGE.fullmatch(text)
     if match is None:
         only = _amount(text)
-        return only if isinstance(only, AmountProblem) else Span(only.base, only.base)
+        return only if isinstance(only, AmountProblem) else DurationRange(only.base, only.base)
     high = _amount(match["high"])
     if isinstance(high, AmountProblem):
         return high
@@ -46,7 +46,7 @@ def read_time(text: str) -> Span | AmountProblem:
             f"`{shortened(text)}` runs downward; a range begins with the shorter time",
             f"{quantity_text(high)} to {quantity_text(low)}",
         )
-    return Span(low.base, high.base)
+    return DurationRange(low.base, high.base)
 
 
 def _has_letters(text: str) -> bool:
@@ -67,7 +67,7 @@ def _amount(text: str) -> Quantity | AmountProblem:
     return AmountProblem(f"`{shortened(text)}` is not a length of time: {what}; write s, min, h or d")
 
 
-def span_text(span: Span) -> str:
+def span_text(span: DurationRange) -> str:
     """A length of time as recipes write it: `15 s`, `1 1/2 h`, `16 to 18 min`."""
     low, high = duration_text(span.low), duration_text(span.high)
     if span.low == span.high:

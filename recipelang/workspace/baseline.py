@@ -17,7 +17,7 @@ from recipelang.rules.catalogue import rules
 from recipelang.text.source import UnreadableText
 from recipelang.workspace.files import read_text
 from recipelang.workspace.finding_identity import Identity, identity
-from recipelang.workspace.report import Hidden, Result, Told
+from recipelang.workspace.report import Hidden, LocatedFinding, Result
 
 VERSION: Final = 1
 
@@ -29,7 +29,7 @@ class BadBaseline(ValueError):
     """A file that is no baseline; the message says in one sentence why."""
 
 
-def may_hold(told: Told) -> bool:
+def may_hold(told: LocatedFinding) -> bool:
     """Whether a baseline may hide a finding."""
     return not _is_hard(told.finding.rule)
 
@@ -49,7 +49,7 @@ def hide(result: Result, baseline: Baseline, name: str) -> Result:
     said of declarations in others.
     """
     left = dict(baseline)
-    kept: list[Told] = []
+    kept: list[LocatedFinding] = []
     for told in result.told:
         one = identity(told)
         if left.get(one, 0) > 0 and may_hold(told):

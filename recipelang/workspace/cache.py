@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any, Final
 
 import recipelang
-from recipelang.findings.finding import Edit, Figure, Finding, Fix, Home, Place, Related
+from recipelang.findings.finding import DeclarationId, Edit, Figure, Finding, Fix, Place, Related
 from recipelang.text.cache_folder import cache_folder
 from recipelang.text.record import Record
 from recipelang.workspace.disk import digest
@@ -29,7 +29,7 @@ ALWAYS: Final = "!"
 """A dependency that never holds: what rests on it is looked at again every time."""
 
 
-class Kept(Record):
+class CachedDeclaration(Record):
     """A declaration by its folded name and which of several it is, a digest of what it says, its findings, and what
     they rest on besides."""
 
@@ -40,7 +40,7 @@ class Kept(Record):
     reads: tuple[str, ...]
 
 
-class Store(Record):
+class Cache(Record):
     config: bytes
     """Digest of the configuration file."""
     include: tuple[str, ...]
@@ -51,11 +51,11 @@ class Store(Record):
     """Findings about no file: the configuration's."""
     digests: dict[str, bytes]
     outlines: dict[str, Outline]
-    kept: dict[str, tuple[Kept, ...]]
+    kept: dict[str, tuple[CachedDeclaration, ...]]
     """For each file its declarations in order."""
 
 
-def load(root: Path, year: str) -> Store | None:
+def load(root: Path, year: str) -> Cache | None:
     """The store of a root and school year, None where there is none that can be used."""
     try:
         data = _path(root, year).read_bytes()
@@ -71,14 +71,14 @@ def load(root: Path, year: str) -> Store | None:
         mark, *fields = marshal.loads(payload)
         if mark != fingerprint():
             return None
-        store = Store(*fields)
-        kept = {path: tuple(Kept(*one) for one in many) for path, many in store.kept.items()}
+        store = Cache(*fields)
+        kept = {path: tuple(CachedDeclaration(*one) for one in many) for path, many in store.kept.items()}
         return store._replace(kept=kept)
     except (ValueError, EOFError, TypeError):
         return None
 
 
-def save(root: Path, year: str, store: Store) -> None:
+def save(root: Path, year: str, store: Cache) -> None:
     """Writes a store beside and renames it; does nothing where it can't."""
     plain = store._replace(kept={path: tuple(tuple(one) for one in many) for path, many in store.kept.items()})  # type: ignore[misc]
     payload = marshal.dumps((fingerprint(), *plain))
@@ -131,7 +131,7 @@ def pack(finding: Finding) -> tuple[Any, ...]:
     """A finding as tuples of texts and numbers."""
     return (
         finding.rule, finding.severity, _pack_place(finding.place), finding.message,
-        tuple(tuple(figure) for figure in finding.figures), finding.source, finding.mend,
+        tuple(tuple(figure) for figure in finding.figures), finding.source, finding.help,
         tuple((_pack_place(one.place), one.message) for one in finding.related),
         tuple(
             (fix.title, tuple((_pack_place(edit.place), edit.text) for edit in fix.edits), fix.changes_food)
@@ -142,9 +142,9 @@ def pack(finding: Finding) -> tuple[Any, ...]:
 
 def unpack(data: tuple[Any, ...]) -> Finding:
     """The finding that was packed."""
-    rule, severity, place, message, figures, source, mend, related, fixes = data
+    rule, severity, place, message, figures, source, help, related, fixes = data
     return Finding(
-        rule, severity, _place(place), message, tuple(Figure(*figure) for figure in figures), source, mend,
+        rule, severity, _place(place), message, tuple(Figure(*figure) for figure in figures), source, help,
         tuple(Related(_place(one), text) for one, text in related),
         tuple(Fix(title, tuple(Edit(_place(one), text) for one, text in edits), food) for title, edits, food in fixes),
     )  # fmt: skip
@@ -156,4 +156,4 @@ def _pack_place(place: Place) -> tuple[Any, ...]:
 
 def _place(data: tuple[Any, ...]) -> Place:
     home, start, end = data
-    return Place(Home(*home), start, end)
+    return Place(DeclarationId(*home), start, end)

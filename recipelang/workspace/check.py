@@ -12,13 +12,13 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from recipelang.findings.finding import ERROR, Finding, Home, Place
+from recipelang.findings.finding import ERROR, DeclarationId, Finding, Place
 from recipelang.text.source import UnreadableText, decode
 from recipelang.workspace import cache
-from recipelang.workspace.disk import Shelf, config_bytes, digest, fill_shelf, root_for
+from recipelang.workspace.disk import FilesOnDisk, config_bytes, digest, read_files, root_for
 from recipelang.workspace.files import CONFIG_NAME, read_text, recipe_files
 from recipelang.workspace.menu_years import years_served
-from recipelang.workspace.report import Result, Told, in_order, tell
+from recipelang.workspace.report import LocatedFinding, Result, in_order, tell
 from recipelang.workspace.source_file import File
 
 if TYPE_CHECKING:
@@ -53,7 +53,7 @@ def check_paths(
         include, exclude = config.include, config.exclude
     else:
         include, exclude = store.include, store.exclude
-    shelf = fill_shelf(root, is_library, start, include, exclude, config_data)
+    shelf = read_files(root, is_library, start, include, exclude, config_data)
     wanted, alone = _wanted(shelf, paths)
     if stdin_path and stdin_text is not None:
         name = shelf.relative(Path(stdin_path))
@@ -83,7 +83,7 @@ def check_paths(
     )  # fmt: skip
 
 
-def _menus(files: Mapping[str, File], homes: Iterable[Home]) -> Iterator[str]:
+def _menus(files: Mapping[str, File], homes: Iterable[DeclarationId]) -> Iterator[str]:
     """The texts of the menus among declarations."""
     for home in homes:
         declaration = files[home.path].by_home[home]
@@ -96,7 +96,7 @@ def _all_there(root: Path, include: Iterable[str]) -> bool:
     return all((root / name).is_dir() for name in include)
 
 
-def _wanted(shelf: Shelf, paths: Sequence[Path]) -> tuple[set[str], list[tuple[str, str]]]:
+def _wanted(shelf: FilesOnDisk, paths: Sequence[Path]) -> tuple[set[str], list[tuple[str, str]]]:
     """The files of the library that are asked for, and excluded files to be checked alone, with their texts."""
     known = {*shelf.data, *shelf.unreadable}
     wanted: set[str] = set()
@@ -128,14 +128,14 @@ def _wanted(shelf: Shelf, paths: Sequence[Path]) -> tuple[set[str], list[tuple[s
 class _Run:
     """One check of a shelf."""
 
-    def __init__(self, shelf: Shelf, school_year: str, store: cache.Store | None, config: Config | None) -> None:
+    def __init__(self, shelf: FilesOnDisk, school_year: str, store: cache.Cache | None, config: Config | None) -> None:
         self.shelf = shelf
         self.asked_year = school_year
         self.store = store
         self.config = config
         self.files: dict[str, File] = {}
         self._workspace: Workspace | None = None
-        self._kept: dict[str, tuple[cache.Kept, ...]] = {}
+        self._kept: dict[str, tuple[cache.CachedDeclaration, ...]] = {}
         self._read_files()
 
     def _read_files(self) -> None:
@@ -184,7 +184,7 @@ class _Run:
         total = sum(len(self.files[path].declarations) for path in own) if progress else 0
         done = 0
         for path in own:
-            found: list[cache.Kept] = []
+            found: list[cache.CachedDeclaration] = []
             for kept in self._file(path, changed):
                 found.append(kept)
                 done += 1
@@ -192,7 +192,7 @@ class _Run:
                     progress(done, total)
             self._kept[path] = tuple(found)
 
-    def resting_on(self, paths: set[str]) -> list[Home]:
+    def resting_on(self, paths: set[str]) -> list[DeclarationId]:
         """The declarations of other files that rest on what these files say, or on a name that was given up. Where git
         can't say which names were, each that has an unknown name in it may be meant."""
         from recipelang.model.names import ref_of
@@ -209,7 +209,7 @@ class _Run:
         former = former_names(self.shelf.root)
         told.update(map(reads_name, former or ()))
         return [
-            Home(path, one.key, one.nth)
+            DeclarationId(path, one.key, one.nth)
             for path, many in self._kept.items()
             if path not in paths
             for one in many
@@ -217,21 +217,21 @@ class _Run:
             or (former is None and any(cache.unpack(finding).rule == "unknown-name" for finding in one.findings))
         ]
 
-    def told(self, homes: Sequence[Home], wanted: set[str]) -> list[Told]:
+    def told(self, homes: Sequence[DeclarationId], wanted: set[str]) -> list[LocatedFinding]:
         """The findings of declarations, and of files as a whole, in lines and columns."""
         asked = set(homes)
         found = [
             cache.unpack(one)
             for path in dict.fromkeys(home.path for home in homes)
             for kept in self._kept[path]
-            if Home(path, kept.key, kept.nth) in asked
+            if DeclarationId(path, kept.key, kept.nth) in asked
             for one in kept.findings
         ]
         for path in sorted(wanted & self.shelf.unreadable.keys()):
             why = self.shelf.unreadable[path]
             found.append(
-                Finding("unreadable-file", ERROR, Place(Home(path, "|"), 0, 0), f"{path} can't be read: {why}.",
-                        mend="mend the file or move it out of the library")
+                Finding("unreadable-file", ERROR, Place(DeclarationId(path, "|"), 0, 0), f"{path} can't be read: {why}.",
+                        help="fix the file or move it out of the library")
             )  # fmt: skip
         found.extend(self._general())
         elsewhere = {CONFIG_NAME: (self.shelf.config or b"").decode("utf-8", "replace")}
@@ -253,7 +253,7 @@ class _Run:
                 changed |= _told_anew(path, self.files.get(path), store)
         return changed
 
-    def _file(self, path: str, changed: set[str] | None) -> Iterator[cache.Kept]:
+    def _file(self, path: str, changed: set[str] | None) -> Iterator[cache.CachedDeclaration]:
         """A file's declarations with their findings: as kept where they and what they rest on are the same, else looked
         at."""
         store = self.store
@@ -273,7 +273,7 @@ class _Run:
             kept = same.get((home.key, home.nth))
             yield kept if kept is not None and changed.isdisjoint(kept.reads) else self.workspace.kept(home)
 
-    def told_alone(self, name: str, text: str) -> list[Told]:
+    def told_alone(self, name: str, text: str) -> list[LocatedFinding]:
         """The findings of one file with the library's names visible; its own names hide the library's."""
         return self.workspace.told_alone(name, text)
 
@@ -292,7 +292,7 @@ class _Run:
         cache.save(
             root,
             self.asked_year,
-            cache.Store(
+            cache.Cache(
                 digest(self.shelf.config or b""),
                 workspace.config.include,
                 workspace.config.exclude,
@@ -305,10 +305,12 @@ class _Run:
         )
 
 
-def _unchanged(file: File, before: tuple[cache.Kept, ...]) -> dict[tuple[str, int], cache.Kept]:
+def _unchanged(
+    file: File, before: tuple[cache.CachedDeclaration, ...]
+) -> dict[tuple[str, int], cache.CachedDeclaration]:
     """The declarations of a changed file that say what they said."""
     known = {(one.key, one.nth): one for one in before}
-    found: dict[tuple[str, int], cache.Kept] = {}
+    found: dict[tuple[str, int], cache.CachedDeclaration] = {}
     for home, one in file.by_home.items():
         kept = known.get((home.key, home.nth))
         if kept is not None and kept.says == digest(f"{one.kind} {one.text}".encode("utf-8", "surrogatepass")):
@@ -316,7 +318,7 @@ def _unchanged(file: File, before: tuple[cache.Kept, ...]) -> dict[tuple[str, in
     return found
 
 
-def _told_anew(path: str, file: File | None, store: cache.Store) -> set[str]:
+def _told_anew(path: str, file: File | None, store: cache.Cache) -> set[str]:
     """The names and texts of a changed file that are no more, are new, or say something else."""
     from recipelang.model.names import ref_of
     from recipelang.syntax.split import fold
@@ -329,7 +331,7 @@ def _told_anew(path: str, file: File | None, store: cache.Store) -> set[str]:
         if (kept.key, kept.nth) not in same:
             told.add(reads_name(ref_of(outline[0], outline[1])))
             told.add(reads_kind(outline[0]))
-            told.add(reads_text(Home(path, kept.key, kept.nth)))
+            told.add(reads_text(DeclarationId(path, kept.key, kept.nth)))
     if file is not None:
         told.update(map(reads_name, misspelt_refs(file)))
         for home, one in file.by_home.items():
@@ -340,4 +342,4 @@ def _told_anew(path: str, file: File | None, store: cache.Store) -> set[str]:
     return told
 
 
-__all__ = ["Result", "Told", "check_paths"]
+__all__ = ["LocatedFinding", "Result", "check_paths"]

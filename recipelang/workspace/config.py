@@ -8,7 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
 
-from recipelang.findings.finding import ERROR, OFF, SEVERITIES, Finding, Home, Place
+from recipelang.findings.finding import ERROR, OFF, SEVERITIES, DeclarationId, Finding, Place
 from recipelang.text.record import Record
 from recipelang.text.school_year import is_school_year
 from recipelang.workspace.files import CONFIG_NAME
@@ -21,7 +21,7 @@ _SECTIONS: Final = {
     "units": None,
 }
 DEFAULT_TOLERANCES: Final = {"weight-measure": Fraction(5, 100), "yield": Fraction(10, 100)}
-_HOME: Final = Home(CONFIG_NAME, "")
+_HOME: Final = DeclarationId(CONFIG_NAME, "")
 
 
 class OwnUnit(Record):
@@ -147,7 +147,7 @@ class _Reader:
 
         refused = local_limits(given).problems
         for problem in refused:
-            self.problem(problem.key, problem.what, problem.mend)
+            self.problem(problem.key, problem.what, problem.help)
         shut = {problem.key for problem in refused}
         return tuple((key, value) for key, value in given if key not in shut)
 
@@ -186,9 +186,9 @@ class _Reader:
         start += len(self.text[start:end]) - len(self.text[start:end].lstrip())
         return Place(_HOME, start, end)
 
-    def problem(self, key: str, what: str, mend: str) -> None:
+    def problem(self, key: str, what: str, help: str) -> None:
         place = self.place(key)
-        self.problems.append(_problem(place.start, place.end, f"In {CONFIG_NAME}, {what}.", mend))
+        self.problems.append(_problem(place.start, place.end, f"In {CONFIG_NAME}, {what}.", help))
 
 
 def _line(text: str, number: int) -> tuple[int, int]:
@@ -214,5 +214,5 @@ def _unread(start: int, end: int, why: str) -> Config:
     return Config(problems=(problem,), is_read=False)
 
 
-def _problem(start: int, end: int, message: str, mend: str) -> Finding:
-    return Finding("bad-config", ERROR, Place(_HOME, start, end), message, mend=mend)
+def _problem(start: int, end: int, message: str, help: str) -> Finding:
+    return Finding("bad-config", ERROR, Place(_HOME, start, end), message, help=help)

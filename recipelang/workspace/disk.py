@@ -12,7 +12,7 @@ from recipelang.text.source import UnreadableText
 from recipelang.workspace.files import CONFIG_NAME, read_bytes, recipe_files, root_of
 
 
-class Shelf(Record):
+class FilesOnDisk(Record):
     """Everything a check reads. Paths are relative to the root, with `/`."""
 
     root: Path
@@ -60,10 +60,10 @@ def config_bytes(root: Path) -> bytes | None:
         return None
 
 
-def fill_shelf(
+def read_files(
     root: Path, is_library: bool, paths: Sequence[Path], include: Iterable[str], exclude: Iterable[str],
     config: bytes | None,
-) -> Shelf:  # fmt: skip
+) -> FilesOnDisk:  # fmt: skip
     """Reads the whole library, or exactly the paths where there is none."""
     data: dict[str, bytes] = {}
     unreadable: dict[str, str] = {}
@@ -82,7 +82,7 @@ def fill_shelf(
                 supplying.add(relative_to(root, path))
             _read(root, path, data, unreadable)
     digests = {path: digest(content) for path, content in data.items()}
-    return Shelf(root, config, data, digests, unreadable, frozenset(supplying), shut)
+    return FilesOnDisk(root, config, data, digests, unreadable, frozenset(supplying), shut)
 
 
 def _read(root: Path, path: Path, data: dict[str, bytes], unreadable: dict[str, str]) -> None:

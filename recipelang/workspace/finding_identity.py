@@ -10,7 +10,7 @@ from hashlib import blake2b
 
 from recipelang.syntax.split import fold
 from recipelang.text.record import Record
-from recipelang.workspace.report import Told
+from recipelang.workspace.report import LocatedFinding
 
 _DERIVING = "from-"
 """Keys of figures that say where the others come from. They are sentences, which may be worded better one day."""
@@ -23,10 +23,10 @@ class Identity(Record):
     figures: tuple[tuple[str, str], ...]
     """Keys and values, in order of key."""
     text: str
-    """What the finding underlines, where it has no figures that would tell it from its neighbour."""
+    """What the finding underlines, where it has no figures that would tell it from its neighbor."""
 
 
-def identity(told: Told) -> Identity:
+def identity(told: LocatedFinding) -> Identity:
     """Who a finding is."""
     figures = {one.key: one.value for one in told.finding.figures if not one.key.startswith(_DERIVING)}
     text = "" if figures else " ".join(_underlined(told).split())
@@ -39,7 +39,7 @@ def fingerprint(one: Identity) -> str:
     return blake2b("\0\0".join(parts).encode("utf-8", "surrogatepass"), digest_size=8).hexdigest()
 
 
-def _underlined(told: Told) -> str:
+def _underlined(told: LocatedFinding) -> str:
     """The first line of the text that a finding is about."""
     start, end = told.range.start, told.range.end
     return told.line[start.column - 1 : end.column - 1 if end.line == start.line else None]

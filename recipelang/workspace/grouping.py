@@ -11,7 +11,7 @@ from pathlib import Path
 
 from recipelang.text.record import Record
 from recipelang.workspace.files import CONFIG_NAME, recipe_files, root_of, sees
-from recipelang.workspace.report import Result, Told, in_order
+from recipelang.workspace.report import LocatedFinding, Result, in_order
 from recipelang.workspace.source_file import Range
 
 
@@ -94,7 +94,7 @@ def _libraries_below(folder: Path) -> list[Path]:
     return found
 
 
-def _moved(told: Told, prefix: str) -> Told:
+def _moved(told: LocatedFinding, prefix: str) -> LocatedFinding:
     """A finding with all its paths below another folder."""
 
     def moved(place: Range) -> Range:

@@ -15,23 +15,23 @@ from typing import Any
 
 from recipelang.evaluate.facts import Key
 from recipelang.evaluate.names import source_of
-from recipelang.findings.finding import ERROR, Finding, Home, Place
+from recipelang.findings.finding import ERROR, DeclarationId, Finding, Place
 from recipelang.model.names import PANTRY, SPACES
 from recipelang.text.record import Record
 from recipelang.workspace.files import CONFIG_NAME
-from recipelang.workspace.report import Told, tell
+from recipelang.workspace.report import LocatedFinding, tell
 from recipelang.workspace.source_file import File
 from recipelang.workspace.workspace import Workspace
 
 
-class Standing(Record):
+class LastFindings(Record):
     """What was found in a declaration, and the names that it rests on."""
 
     findings: tuple[Finding, ...]
     names: tuple[str, ...]
 
 
-class Standings:
+class IncrementalCheck:
     """The findings of one workspace. All edits of it go through here."""
 
     def __init__(self, workspace: Workspace, knows_all_names: bool = True) -> None:
@@ -39,12 +39,12 @@ class Standings:
         self.open: set[str] = set()
         """Files that somebody has in front of them: looked at early, and kept ready to answer for."""
         self.knows_all_names = knows_all_names
-        self._standing: dict[Home, Standing] = {}
-        self._on: dict[str, set[Home]] = {}
+        self._standing: dict[DeclarationId, LastFindings] = {}
+        self._on: dict[str, set[DeclarationId]] = {}
         """What rests on a name."""
         self._shared: set[str] = set()
         """Names of declarations that others rest on."""
-        self._waiting: dict[str, dict[Home, None]] = {}
+        self._waiting: dict[str, dict[DeclarationId, None]] = {}
         self._edited: dict[str, None] = {}
         """Files that were edited and are to be told, the latest edit last."""
         self._changed: set[str] = set()
@@ -104,11 +104,11 @@ class Standings:
                     self._wait(home)
         moved.clear()
 
-    def _wait(self, home: Home) -> None:
+    def _wait(self, home: DeclarationId) -> None:
         if home.path not in self.workspace.supplying:
             self._waiting.setdefault(home.path, {})[home] = None
 
-    def _drop(self, home: Home) -> None:
+    def _drop(self, home: DeclarationId) -> None:
         standing = self._standing.pop(home, None)
         for name in standing.names if standing is not None else ():
             self._let_go(name, home)
@@ -118,7 +118,7 @@ class Standings:
             if not waiting:
                 del self._waiting[home.path]
 
-    def _let_go(self, name: str, home: Home) -> None:
+    def _let_go(self, name: str, home: DeclarationId) -> None:
         resting = self._on[name]
         resting.discard(home)
         if not resting:
@@ -224,7 +224,7 @@ class Standings:
             return next(iter(self._waiting))
         return next(iter(self._changed), None)
 
-    def _look(self, home: Home) -> bool:
+    def _look(self, home: DeclarationId) -> bool:
         """Finds what there is to say of a declaration; whether that is something else than before."""
         workspace = self.workspace
         before = self._standing.get(home)
@@ -244,13 +244,13 @@ class Standings:
         for name in names - known:
             self._on.setdefault(name, set()).add(home)
         self._shared.update(name for name in names if name != home.key)
-        self._standing[home] = Standing(findings, before.names if before and known == names else tuple(names))
+        self._standing[home] = LastFindings(findings, before.names if before and known == names else tuple(names))
         self._follow()
         if home.path not in self.open:
             self._settle(home)
         return before is None or before.findings != findings
 
-    def _settle(self, home: Home) -> None:
+    def _settle(self, home: DeclarationId) -> None:
         """Keeps of a declaration that nobody looks at no more than its findings, if nobody rests on it. One that waits is
         settled when it was looked at: until then it may mean something else than it was looked at for."""
         if home in self._waiting.get(home.path, ()):
@@ -260,9 +260,9 @@ class Standings:
 
     # ---- telling ----
 
-    def tell(self, path: str) -> list[Told]:
+    def tell(self, path: str) -> list[LocatedFinding]:
         """The findings of a file as they stand, in lines and columns and in order of place. Suggestions are left out:
-        whoever asks for mends asks for them."""
+        whoever asks for fixes asks for them."""
         workspace = self.workspace
         found = [
             finding
@@ -284,16 +284,16 @@ class Standings:
             self._points.pop(path, None)
         return told
 
-    def resting_on(self, name: str) -> set[Home]:
+    def resting_on(self, name: str) -> set[DeclarationId]:
         """The declarations that rest on a folded name, as far as they have been looked at."""
         return self._on.get(name, set())
 
 
 def unreadable(path: str, why: str) -> Finding:
     """What is said of a file that can't be read."""
-    place = Place(Home(path, "|"), 0, 0)
+    place = Place(DeclarationId(path, "|"), 0, 0)
     return Finding("unreadable-file", ERROR, place, f"{path} can't be read: {why}.",
-                   mend="mend the file or move it out of the library")  # fmt: skip
+                   help="fix the file or move it out of the library")  # fmt: skip
 
 
 def _no_suggestion(finding: Finding) -> list[tuple[str, str]]:
@@ -303,7 +303,7 @@ def _no_suggestion(finding: Finding) -> list[tuple[str, str]]:
 def _names(key: Key) -> Iterable[str]:
     """The folded names that an input speaks of. One name of several kinds counts as one: that is seldom, and cheap."""
     what: Any = key[1]
-    if isinstance(what, Home):
+    if isinstance(what, DeclarationId):
         return () if what.path.startswith("pantry/") else (what.key,)
     if not isinstance(what, str):
         return (str(key),)

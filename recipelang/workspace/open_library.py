@@ -18,8 +18,8 @@ from recipelang.text.source import UnreadableText, decode
 from recipelang.workspace.config import Config, parse_config, read_config, with_missing_folders
 from recipelang.workspace.disk import relative_to
 from recipelang.workspace.files import CONFIG_NAME, SUFFIX, read_bytes, sees
-from recipelang.workspace.incremental import Standings
-from recipelang.workspace.report import Told
+from recipelang.workspace.incremental import IncrementalCheck
+from recipelang.workspace.report import LocatedFinding
 from recipelang.workspace.workspace import Workspace
 
 _READ_AT_ONCE: Final = 40
@@ -236,11 +236,11 @@ class LiveLibrary:
         """The folders to include that are not there."""
         return [name for name in config.include if not os.path.isdir(self.path_of(name))]
 
-    def _new(self, config: Config) -> Standings:
+    def _new(self, config: Config) -> IncrementalCheck:
         workspace = Workspace(Path(self.root), config)
         workspace.facts.on_crash = self._on_crash
         workspace.config_text = self._texts.get(CONFIG_NAME)
-        return Standings(workspace, knows_all_names=False)
+        return IncrementalCheck(workspace, knows_all_names=False)
 
     def _read_config(self) -> Config:
         """The configuration; where it can't be read at all, the last one that could, with what is wrong now."""
@@ -252,7 +252,7 @@ class LiveLibrary:
         if found.is_read:
             self._good = found._replace(problems=())
             return found
-        problems = (one._replace(mend="the last one that could be read is used until then") for one in found.problems)
+        problems = (one._replace(help="the last one that could be read is used until then") for one in found.problems)
         return self._good._replace(problems=tuple(problems), is_read=False)
 
     def reload(self) -> None:
@@ -293,7 +293,7 @@ class LiveLibrary:
 
     # ---- telling ----
 
-    def tell(self, name: str) -> list[Told]:
+    def tell(self, name: str) -> list[LocatedFinding]:
         """The findings of a file as far as they are known."""
         if name in self._alone:
             self._alone[name] = self.workspace.facts.revision

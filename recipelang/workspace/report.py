@@ -16,7 +16,7 @@ MOST_FINDINGS: Final = 5000
 Suggest = Callable[[Finding], list[tuple[str, str]]]
 
 
-class Told(Record):
+class LocatedFinding(Record):
     """A finding ready to print."""
 
     finding: Finding
@@ -41,7 +41,7 @@ class Hidden(Record):
 
 
 class Result(Record):
-    told: tuple[Told, ...]
+    told: tuple[LocatedFinding, ...]
     files: int
     declarations: int
     school_year: str
@@ -67,7 +67,7 @@ class Result(Record):
         return counts
 
 
-def tell(files: Mapping[str, File], elsewhere: Mapping[str, str], finding: Finding, suggest: Suggest) -> Told:
+def tell(files: Mapping[str, File], elsewhere: Mapping[str, str], finding: Finding, suggest: Suggest) -> LocatedFinding:
     """A finding with its places turned into ranges, and the suggestions that are worked out when it is shown."""
     place = range_in(files, finding.place, elsewhere)
     related = tuple((range_in(files, one.place, elsewhere), one.message) for one in finding.related)
@@ -84,10 +84,10 @@ def tell(files: Mapping[str, File], elsewhere: Mapping[str, str], finding: Findi
     elif place.path in elsewhere:
         lines = elsewhere[place.path].split("\n")
         line = lines[place.start.line - 1] if place.start.line <= len(lines) else ""
-    return Told(finding, place, declaration.name if declaration is not None else "", line, related, fixes)
+    return LocatedFinding(finding, place, declaration.name if declaration is not None else "", line, related, fixes)
 
 
-def in_order(told: list[Told]) -> tuple[Told, ...]:
+def in_order(told: list[LocatedFinding]) -> tuple[LocatedFinding, ...]:
     """Findings by path, place, rule and message."""
     return tuple(sorted(told, key=_order))
 
@@ -103,10 +103,10 @@ def cut(result: Result, most: int = MOST_FINDINGS) -> Result:
     last = kept[-1]
     note = Finding(
         "too-many-findings", ERROR, last.finding.place, f"{surplus} more findings are left out.",
-        mend="mend these first, or check fewer files",
+        help="fix these first, or check fewer files",
     )  # fmt: skip
     return result._replace(told=(*kept, last._replace(finding=note, related=(), fixes=())), left_out=surplus)
 
 
-def _order(told: Told) -> tuple[Any, ...]:
+def _order(told: LocatedFinding) -> tuple[Any, ...]:
     return (told.range.path, told.range.start, told.range.end, told.finding.rule, told.finding.message)

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from recipelang.text.record import Record
-from recipelang.workspace.report import Told
+from recipelang.workspace.report import LocatedFinding
 
 
 class Change(Record):
@@ -30,7 +30,7 @@ class Years(Record):
     changes: tuple[Change, ...]
 
 
-def changes(own: Sequence[Told], other: Sequence[Told]) -> tuple[Change, ...]:
+def changes(own: Sequence[LocatedFinding], other: Sequence[LocatedFinding]) -> tuple[Change, ...]:
     """What differs between the findings of the library's own year and another year's, by rule, in order of rule. A
     declaration that gains two findings is named twice."""
     before, after = Counter(map(_place, own)), Counter(map(_place, other))
@@ -55,9 +55,9 @@ def changes(own: Sequence[Told], other: Sequence[Told]) -> tuple[Change, ...]:
     )
 
 
-def _place(told: Told) -> tuple[Any, ...]:
+def _place(told: LocatedFinding) -> tuple[Any, ...]:
     return (told.finding.rule, told.range)
 
 
-def _says(told: Told) -> tuple[Any, ...]:
+def _says(told: LocatedFinding) -> tuple[Any, ...]:
     return (told.finding.severity, told.finding.message, told.finding.figures)

@@ -15,7 +15,7 @@ from recipelang.workspace.files import CONFIG_NAME, SUFFIX, root_of
 from recipelang.workspace.open_library import LiveLibrary, OnCrash, is_below
 
 
-class ToTell(Record):
+class ToReport(Record):
     """A file whose findings are to be told, by the library that it belongs to."""
 
     library: LiveLibrary
@@ -171,12 +171,12 @@ class Session:
                 teller.tell_again(path)
         return found
 
-    def shown(self) -> Iterator[ToTell]:
+    def shown(self) -> Iterator[ToReport]:
         """The files that have findings."""
         for library in self.libraries:
             for name in sorted(library.shown):
                 if self.teller(library.path_of(name)) is library:
-                    yield ToTell(library, name)
+                    yield ToReport(library, name)
 
     def teller(self, path: str) -> LiveLibrary | None:
         """Whose findings of a file are told: those of the library that it belongs to, even if that leaves it out; where
@@ -191,7 +191,7 @@ class Session:
 
     # ---- steps ----
 
-    def step(self) -> ToTell | None:
+    def step(self) -> ToReport | None:
         """Does the most urgent bit of work. Gives the file that is to be told anew, if there is one."""
         for library in self.libraries:
             if library.standings.is_urgent:
@@ -208,15 +208,15 @@ class Session:
         for library in self.libraries:
             name = library.stale_alone()
             if name is not None:
-                return ToTell(library, name)
+                return ToReport(library, name)
         return None
 
-    def _step_of(self, library: LiveLibrary) -> ToTell | None:
+    def _step_of(self, library: LiveLibrary) -> ToReport | None:
         name = library.standings.step()
         if name is None:
             return None
         is_its_own = len(self._libraries) == 1 or self.teller(library.path_of(name)) in (library, None)
-        return ToTell(library, name) if is_its_own else None
+        return ToReport(library, name) if is_its_own else None
 
     @property
     def is_idle(self) -> bool:

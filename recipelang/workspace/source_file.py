@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from recipelang.findings.finding import Home, Place
+from recipelang.findings.finding import DeclarationId, Place
 from recipelang.syntax.split import STRAY, Declaration, fold, split
 from recipelang.text.record import Record
 from recipelang.text.source import Lines, Position
@@ -32,11 +32,11 @@ class File:
         self.path = path
         self.text = text
         self.declarations: Sequence[Declaration] = split(text) if outline is None else _from_outline(text, outline)
-        self._by_home: dict[Home, Declaration] | None = None
+        self._by_home: dict[DeclarationId, Declaration] | None = None
         self._lines: Lines | None = None
 
     @property
-    def by_home(self) -> dict[Home, Declaration]:
+    def by_home(self) -> dict[DeclarationId, Declaration]:
         if self._by_home is None:
             self._by_home = {home_of(self.path, declaration): declaration for declaration in self.declarations}
         return self._by_home
@@ -70,12 +70,12 @@ def _from_outline(text: str, outline: Outline) -> list[Declaration]:
     return declarations
 
 
-def home_of(path: str, declaration: Declaration) -> Home:
+def home_of(path: str, declaration: Declaration) -> DeclarationId:
     """Which declaration of a file it is. Stray text answers to no name; it is told apart by a name that none can
     have."""
     if declaration.kind == STRAY:
-        return Home(path, "|", declaration.nth)
-    return Home(path, fold(declaration.name), declaration.nth)
+        return DeclarationId(path, "|", declaration.nth)
+    return DeclarationId(path, fold(declaration.name), declaration.nth)
 
 
 def range_in(files: Mapping[str, File], place: Place, elsewhere: Mapping[str, str] | None = None) -> Range:

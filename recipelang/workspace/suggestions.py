@@ -16,7 +16,7 @@ _KINDS: Final = {
     "recipe": frozenset({"recipe", "variation"}),
     "food": frozenset({"food", "recipe", "variation"}),
 }
-"""What may stand in the place of a name, by the kind of declaration that the finding's mend proposes to add."""
+"""What may stand in the place of a name, by the kind of declaration that the finding's fix proposes to add."""
 
 
 def suggestions(files: Mapping[str, File], finding: Finding) -> list[tuple[str, str]]:
@@ -29,7 +29,7 @@ def suggestions(files: Mapping[str, File], finding: Finding) -> list[tuple[str, 
     if declaration is None:
         return []
     name = declaration.text[place.start : place.end]
-    wanted = next((kind for kind in _KINDS if f"`{kind} " in finding.mend), None)
+    wanted = next((kind for kind in _KINDS if f"`{kind} " in finding.help), None)
     if wanted is None:
         return []  # the name is known, and of the wrong kind
     spelt = {fold(one): one for one in _names(files.values(), wanted)}

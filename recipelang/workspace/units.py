@@ -57,7 +57,7 @@ def _wrong_definition(definition: str, quantity: Quantity | None) -> str:
 
 def _problem(one: OwnUnit, why: str) -> Finding:
     message = f"In {CONFIG_NAME}, unit `{one.name}`: {why}."
-    return Finding("bad-config", ERROR, one.place, message, mend=f'write it like `{_example(one.name)} = "12 fl oz"`')
+    return Finding("bad-config", ERROR, one.place, message, help=f'write it like `{_example(one.name)} = "12 fl oz"`')
 
 
 def _example(name: str) -> str:

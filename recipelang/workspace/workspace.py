@@ -20,7 +20,7 @@ from recipelang.evaluate.names import all_of_kind, homes_of, order_of, own_meani
 from recipelang.evaluate.settings import Settings
 from recipelang.facts.recipe.circles import break_circle, marked_circle_of
 from recipelang.facts.recipe.recipe import base_circle_of
-from recipelang.findings.finding import ERROR, Finding, Home, Place
+from recipelang.findings.finding import ERROR, DeclarationId, Finding, Place
 from recipelang.model.names import SPACES, Declared, Ref, ref_of
 from recipelang.pantry import pantry
 from recipelang.rules.engine import check_of
@@ -28,11 +28,11 @@ from recipelang.syntax.split import STRAY, Declaration
 from recipelang.syntax.tree import Body
 from recipelang.text.school_year import DEFAULT_SCHOOL_YEAR
 from recipelang.text.source import UnreadableText, decode
-from recipelang.workspace.cache import ALWAYS, Kept, pack
+from recipelang.workspace.cache import ALWAYS, CachedDeclaration, pack
 from recipelang.workspace.config import Config, read_config
-from recipelang.workspace.disk import config_bytes, digest, fill_shelf, relative_to, root_for
+from recipelang.workspace.disk import config_bytes, digest, read_files, relative_to, root_for
 from recipelang.workspace.files import CONFIG_NAME, read_text
-from recipelang.workspace.report import Told, tell
+from recipelang.workspace.report import LocatedFinding, tell
 from recipelang.workspace.source_file import File, Range, range_in
 from recipelang.workspace.suggestions import suggestions
 
@@ -54,8 +54,8 @@ class Workspace:
         """A library whose names are visible behind this one's own."""
         self._index: dict[Ref, list[tuple[str, int, Declared]]] = {}
         self._misspelt: dict[Ref, list[Declared]] = {}
-        """Stray text by the name that it would have, were its keyword spelt right."""
-        self._packed: dict[Home, bytes] = {}
+        """Stray text by the name that it would have, were its keyword spelled right."""
+        self._packed: dict[DeclarationId, bytes] = {}
         """The trees of declarations that nobody looks at."""
         self._listed: dict[str, set[Ref]] = {"menu": set(), "calendar": set()}
         """What other declarations look through without naming it."""
@@ -82,7 +82,7 @@ class Workspace:
         root, is_library = root_for(paths)
         data = config_bytes(root) if is_library else None
         config = read_config(root) if is_library else Config()
-        shelf = fill_shelf(root, is_library, paths, config.include, config.exclude, data)
+        shelf = read_files(root, is_library, paths, config.include, config.exclude, data)
         workspace = cls(root, config, school_year)
         workspace.unreadable.update(shelf.unreadable)
         workspace.supplying.update(shelf.supplying)
@@ -157,7 +157,7 @@ class Workspace:
             facts.renew(order_of, path, tuple(after))
         forget_marks(facts)
 
-    def _list(self, home: Home, one: Declaration, named: dict[Ref, None]) -> None:
+    def _list(self, home: DeclarationId, one: Declaration, named: dict[Ref, None]) -> None:
         meant = _means(home, one)
         if meant is None:
             return
@@ -169,7 +169,7 @@ class Workspace:
             insort(self._index.setdefault(ref, []), (home.path, home.nth, declared))
         named[ref] = None
 
-    def _unlist(self, home: Home, one: Declaration, named: dict[Ref, None]) -> None:
+    def _unlist(self, home: DeclarationId, one: Declaration, named: dict[Ref, None]) -> None:
         meant = _means(home, one)
         if meant is None:
             return
@@ -194,10 +194,10 @@ class Workspace:
             return None if self.behind is None else self.behind.declared(ref)
         return found[0][2]
 
-    def homes(self, ref: Ref) -> tuple[Home, ...]:
+    def homes(self, ref: Ref) -> tuple[DeclarationId, ...]:
         return tuple(declared.home for _, _, declared in self._index.get(ref, ()))
 
-    def order(self, path: str) -> tuple[Home, ...]:
+    def order(self, path: str) -> tuple[DeclarationId, ...]:
         """The declarations of a file from top to bottom."""
         file = self._file(path)
         return () if file is None else tuple(file.by_home)
@@ -207,7 +207,7 @@ class Workspace:
         behind = () if self.behind is None else self.behind.of_kind(kind)
         return tuple(sorted({*self._listed[kind], *behind}))
 
-    def declaration(self, home: Home) -> Declaration | None:
+    def declaration(self, home: DeclarationId) -> Declaration | None:
         file = self._file(home.path)
         return None if file is None else file.by_home.get(home)
 
@@ -215,7 +215,7 @@ class Workspace:
         file = self.files.get(path)
         return file if file is not None or self.behind is None else self.behind.files.get(path)
 
-    def body(self, home: Home) -> Body:
+    def body(self, home: DeclarationId) -> Body:
         from recipelang.syntax.parser import parse
 
         if home in self._packed:
@@ -245,10 +245,10 @@ class Workspace:
                 found.extend(self.file_findings(path))
         names = sorted(self.unreadable) if paths is None else [path for path in wanted if path in self.unreadable]
         for path in names:
-            place = Place(Home(path, "|"), 0, 0)
+            place = Place(DeclarationId(path, "|"), 0, 0)
             found.append(
                 Finding("unreadable-file", ERROR, place, f"{path} can't be read: {self.unreadable[path]}.",
-                        mend="mend the file or move it out of the library")
+                        help="fix the file or move it out of the library")
             )  # fmt: skip
         found.extend(self.config.problems)
         found.extend(self.unit_problems)
@@ -260,7 +260,7 @@ class Workspace:
         found.sort(key=self._order)
         return found
 
-    def declaration_findings(self, home: Home) -> Sequence[Finding]:
+    def declaration_findings(self, home: DeclarationId) -> Sequence[Finding]:
         """The findings of one declaration."""
         from recipelang.rules.engine import duplicate_findings, problem_findings
 
@@ -272,7 +272,7 @@ class Workspace:
             return check_of(self.facts, ref).findings
         return duplicate_findings(self.facts, ref, Declared(one.kind, one.name, home))
 
-    def sure_findings(self, home: Home) -> Sequence[Finding]:
+    def sure_findings(self, home: DeclarationId) -> Sequence[Finding]:
         """The findings of one declaration that no further name can change."""
         from recipelang.rules.engine import problem_findings, sure_findings
 
@@ -281,7 +281,7 @@ class Workspace:
             return problem_findings(home, tree_of(self.facts, home))
         return sure_findings(self.facts, ref)
 
-    def settle(self, home: Home) -> None:
+    def settle(self, home: DeclarationId) -> None:
         """Keeps of a declaration that was checked, and that nobody looks at or rests on, only its findings, what they
         rest on, and a packed tree: a tenth of what it takes to answer for it at once."""
         ref = self.ref_at(home)
@@ -293,12 +293,12 @@ class Workspace:
         facts.forget(tree_of, home)
         self.files[home.path].forget_lines()
 
-    def ref_at(self, home: Home) -> Ref | None:
+    def ref_at(self, home: DeclarationId) -> Ref | None:
         """What a declaration is called; None for stray text, and for a header without a name."""
         one = self.files[home.path].by_home[home]
         return None if one.kind == STRAY or not one.name else ref_of(one.kind, one.name)
 
-    def is_meant(self, home: Home, ref: Ref) -> bool:
+    def is_meant(self, home: DeclarationId, ref: Ref) -> bool:
         """Whether a declaration is the one that its name means, rather than a second one of that name."""
         declared = self.declared(ref)
         return declared is not None and declared.home == home
@@ -330,14 +330,14 @@ class Workspace:
         except UnreadableText:
             return {}
 
-    def tell(self, finding: Finding) -> Told:
+    def tell(self, finding: Finding) -> LocatedFinding:
         """A finding with its places turned into lines and columns."""
         files = self._all_files()
         return tell(files, self.elsewhere(), finding, lambda one: suggestions(files, one))
 
     # ---- for the cache ----
 
-    def kept(self, home: Home) -> Kept:
+    def kept(self, home: DeclarationId) -> CachedDeclaration:
         """A declaration's findings, and what they rest on, as the cache keeps them."""
         one = self.files[home.path].by_home[home]
         ref = self.ref_at(home)
@@ -358,9 +358,9 @@ class Workspace:
         elif ref is not None:
             reads.add(reads_name(ref))
         says = digest(f"{one.kind} {one.text}".encode("utf-8", "surrogatepass"))
-        return Kept(home.key, home.nth, says, tuple(map(pack, findings)), tuple(map(intern, reads)))
+        return CachedDeclaration(home.key, home.nth, says, tuple(map(pack, findings)), tuple(map(intern, reads)))
 
-    def told_alone(self, name: str, text: str) -> list[Told]:
+    def told_alone(self, name: str, text: str) -> list[LocatedFinding]:
         """The findings of one file with this workspace's names visible; its own names hide the workspace's."""
         alone = Workspace(self.root, self.config._replace(problems=()), self.asked_year)
         alone.behind = self
@@ -375,13 +375,13 @@ class Workspace:
 
 
 def misspelt_refs(file: File) -> list[Ref]:
-    """What the stray texts of a file would be called, were their keywords spelt right."""
+    """What the stray texts of a file would be called, were their keywords spelled right."""
     meant = (_means(home, one) for home, one in file.by_home.items() if one.kind == STRAY)
     return [ref for ref, _ in filter(None, meant)]
 
 
-def _means(home: Home, one: Declaration) -> tuple[Ref, Declared] | None:
-    """What a declaration answers to; stray text, to the name that it would have, were its keyword spelt right."""
+def _means(home: DeclarationId, one: Declaration) -> tuple[Ref, Declared] | None:
+    """What a declaration answers to; stray text, to the name that it would have, were its keyword spelled right."""
     if one.kind != STRAY:
         return ref_of(one.kind, one.name), Declared(one.kind, one.name, home)
     from recipelang.syntax.messages import meant_as
@@ -406,6 +406,6 @@ def reads_kind(kind: str) -> str:
     return f"k {kind}"
 
 
-def reads_text(home: Home) -> str:
+def reads_text(home: DeclarationId) -> str:
     """The dependency on what a declaration says."""
     return f"t {home.path} {home.key} {home.nth}"

@@ -23,7 +23,7 @@ FIXED = """
 """
 """Names that libraries have written into their configurations and allowances. None may be renamed."""
 
-SECTIONS = ("Why", "Source", "Breaks", "Mended")
+SECTIONS = ("Why", "Source", "Breaks", "Fixed")
 
 
 @pytest.mark.parametrize("name", FIXED.split())

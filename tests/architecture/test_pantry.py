@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from recipelang.findings.finding import Home
+from recipelang.findings.finding import DeclarationId
 from recipelang.pantry import pantry, pantry_folder
 from recipelang.syntax.split import fold, split
 from recipelang.workspace.check import check_paths
@@ -21,7 +21,7 @@ TEXTS = {f"pantry/{path.name}": path.read_text(encoding="utf-8") for path in sor
 
 
 def test_the_quick_index_is_the_full_one() -> None:
-    full = {path: [Home(path, fold(one.name), one.nth) for one in split(text)] for path, text in TEXTS.items()}
+    full = {path: [DeclarationId(path, fold(one.name), one.nth) for one in split(text)] for path, text in TEXTS.items()}
     kinds = {one.kind for text in TEXTS.values() for one in split(text)}
     assert kinds == {"food"}
     for path, homes in full.items():

@@ -135,5 +135,5 @@ def test_a_spoilt_cache_is_as_good_as_none(library: Path, command: Command, tmp_
     before = command("check")
     for kept in (tmp_path / "cache").rglob("*"):
         if kept.is_file():
-            kept.write_bytes(kept.read_bytes()[:100] + b"\0 spoilt")
+            kept.write_bytes(kept.read_bytes()[:100] + b"\0 spoiled")
     assert command("check") == before

@@ -70,7 +70,7 @@ BLOCKS: dict[str, Callable[[int], str]] = {
     "ingredients": lambda count: ingredient("1 cup x\n        " * count),
     "alternatives": lambda count: ingredient("1 cup x\n        " + "or 1 cup x\n        " * count),
     "steps": lambda count: step("- Stir [oats].\n        " * count),
-    "typed lines": lambda count: step("- Stir [oats].\n            " + "simmer for 5 min\n            " * count),
+    "process lines": lambda count: step("- Stir [oats].\n            " + "simmer for 5 min\n            " * count),
     "nonsense": lambda count: "food f\n" + "    ((\n" * count,
     "nonsense among steps": lambda count: step("x y z\n        " * count),
     "nonsense among ingredients": lambda count: ingredient("1 cup (x)\n        " * count),

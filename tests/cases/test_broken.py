@@ -1,5 +1,5 @@
 """`examples/broken` shows every way to go wrong: the findings are those marked in each file, what `check` says is
-recorded beside it, and every mend that the tool offers takes its finding away.
+recorded beside it, and every fix that the tool offers takes its finding away.
 
 `REWRITE_SCREENS=1 python -m pytest tests/cases/test_broken.py` records the screens anew; they are read in review.
 """
@@ -82,7 +82,7 @@ def test_fixes_clear_their_findings(path: Path, library: Workspace, results: dic
 
 
 def test_every_finding_says_how_to_mend_it(results: dict[str, Result]) -> None:
-    assert [one.finding.message for found in results.values() for one in found.told if not one.finding.mend] == []
+    assert [one.finding.message for found in results.values() for one in found.told if not one.finding.help] == []
 
 
 def test_every_rule_has_its_example() -> None:

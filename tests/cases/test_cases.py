@@ -1,4 +1,4 @@
-"""Every literate case holds: its findings and figures are those it marks, and what is mended is silent."""
+"""Every literate case holds: its findings and figures are those it marks, and what is fixed is silent."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from tests.harness.figures import figure_differences
 FOLDER = Path(__file__).parent
 CASES = [case for path in sorted(FOLDER.glob("*/*.md")) for case in cases_of(path, path.relative_to(FOLDER).as_posix())]
 IDS = [f"{case.path}:{case.line} {case.title}" for case in CASES]
-MENDED = [case for case in CASES if case.mended]
+MENDED = [case for case in CASES if case.fixed]
 
 
 @pytest.mark.parametrize("case", CASES, ids=IDS)
@@ -27,13 +27,13 @@ def test_case_holds(case: Case) -> None:
 @pytest.mark.parametrize("case", MENDED, ids=[f"{case.path}:{case.line}" for case in MENDED])
 def test_mended_text_is_silent(case: Case) -> None:
     rules = None if case.rules is None else set(case.rules)
-    assert differences(case.mended, rules) == []
-    assert figure_differences(case.mended) == []
+    assert differences(case.fixed, rules) == []
+    assert figure_differences(case.fixed) == []
 
 
 @pytest.mark.parametrize("case", CASES, ids=IDS)
 def test_fixes_clear_their_findings(case: Case) -> None:
-    """A mend that the tool offers to make takes the finding away and leaves text that can be read."""
+    """A fix that the tool offers to make takes the finding away and leaves text that can be read."""
     assert unclearing_fixes(case.texts, None if case.rules is None else set(case.rules)) == []
 
 

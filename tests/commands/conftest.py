@@ -14,7 +14,7 @@ import pytest
 from recipelang.commands import run
 
 CONFIG = """[library]
-name = "Tidewater Commons Schools, central kitchen"
+name = "Brindle Cove Schools, central kitchen"
 school-year = "2026-27"
 exclude = ["drafts"]
 """
@@ -152,7 +152,7 @@ def library(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 @pytest.fixture
 def command(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Command:
     """Runs a command line in this process, its output caught; `stdin` gives it standard input, and with `terminal` its
-    output takes itself for a terminal with colours."""
+    output takes itself for a terminal with colors."""
 
     def one(*arguments: str | os.PathLike[str], stdin: bytes = b"", terminal: bool = False) -> Done:
         monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(stdin), encoding="utf-8"))

@@ -157,8 +157,8 @@ def test_standard_input_stands_in_for_a_file(library: Path, command: Command) ->
 
 def test_standard_input_hides_the_file_on_disk(library: Path, command: Command) -> None:
     added(library, SLIP)
-    mended = SLIP.replace("5 qt", "6 qt")
-    assert command("check", "--stdin-path", "recipes/added.recipe", stdin=mended.encode()).code == 0
+    fixed = SLIP.replace("5 qt", "6 qt")
+    assert command("check", "--stdin-path", "recipes/added.recipe", stdin=fixed.encode()).code == 0
     assert command("check").code == 1, "nothing of it was remembered"
 
 
@@ -204,7 +204,7 @@ def test_a_broken_configuration_is_a_finding_and_the_work_goes_on(
 def test_the_page_on_bad_configurations_holds(library: Path, command: Command) -> None:
     found = page("bad-config")
     assert found is not None
-    for section, expected in (("Breaks", ["bad-config"]), ("Mended", [])):
+    for section, expected in (("Breaks", ["bad-config"]), ("Fixed", [])):
         (library / "recipelang.toml").write_text(found.section(section), encoding="utf-8")
         assert rules(command("check", "--format", "json").out) == expected
 
@@ -264,12 +264,12 @@ The recipe claims 1/2 cup of fruit, but a portion credits only 3/8 cup.
   credits   3/8 cup    0.4167 cup, rounded down to the nearest 1/8 cup
   from      5 qt diced pears, 1/4 cup per 1/4 cup as served: 20 cups
   rule      7 CFR 210.10(c); summed exactly, rounded down once per portion
-  mend      claim 3/8 cup, or use 6 qt of diced pears
+  fix       claim 3/8 cup, or use 6 qt of diced pears
 """
 
 
 def test_a_finding_reads_like_this(library: Path, command: Command) -> None:
-    """What is wrong, the figures, where they come from, whose rule, how to mend: each in its own line."""
+    """What is wrong, the figures, where they come from, whose rule, how to fix: each in its own line."""
     added(library, SLIP)
     shown = command("check").out
     assert shown == SCREEN + "\n1 error in 3 files (9 declarations), rules of school year 2026-27\n"
@@ -314,7 +314,7 @@ def test_the_json_has_the_shape_that_programs_rely_on(library: Path, command: Co
     added(library, TROUBLE)
     document = json.loads(command("check", "--format", "json").out)
     assert misfits(document, DOCUMENT) == []
-    assert document["version"] == 1
+    assert document["version"] == 2
     assert any(one["related"] for one in document["findings"])
     assert any(one["fixes"] for one in document["findings"])
 

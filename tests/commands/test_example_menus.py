@@ -18,4 +18,4 @@ def test_next_years_rules_break_one_week_of_breakfasts(command: Command) -> None
     done = command("check", "--school-year", "2027-28", "--format", "json", EXAMPLES)
     (finding,) = json.loads(done.out)["findings"]
     assert (finding["rule"], finding["declaration"]) == ("added-sugars-over", "harbor breakfast week 2")
-    assert "10.3 % of its calories" in finding["message"]
+    assert "10.3% of its calories" in finding["message"]

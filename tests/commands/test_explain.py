@@ -1,4 +1,4 @@
-"""`recipelang explain`: the list of rules, a rule's page, and the nearest to a misspelt one."""
+"""`recipelang explain`: the list of rules, a rule's page, and the nearest to a misspelled one."""
 
 from __future__ import annotations
 
@@ -20,11 +20,11 @@ def test_without_a_rule_all_are_listed_by_area(command: Command) -> None:
 
 @pytest.mark.parametrize("name", names())
 def test_every_rule_explains_itself(command: Command, name: str) -> None:
-    """Name, severity and area, why, source, an example that breaks it, the mended one, and how to allow it."""
+    """Name, severity and area, why, source, an example that breaks it, the fixed one, and how to allow it."""
     done = command("explain", name)
     assert done.code == 0
     assert done.out.startswith(f"{name}  (")
-    for heading in ("\nWhy\n", "\nSource\n", "\nBreaks it\n", "\nMended\n"):
+    for heading in ("\nWhy\n", "\nSource\n", "\nBreaks it\n", "\nFixed\n"):
         assert heading in done.out
     assert f"allow {name}: " in done.out or f"{name} can't be" in done.out
     assert "^^^" not in done.out, "the markers of tests are no part of the notation"

@@ -54,7 +54,7 @@ def lines_of(command: Command, library: Path, *figure: str) -> list[str]:
 
 def test_a_component_shows_servings_days_and_the_week(command: Command, library: Path) -> None:
     lines = lines_of(command, library, "beans", "peas", "lentils")
-    assert lines[0].startswith("harbor lunch: beans, peas and lentils, grades 9-12, week of 14 September 2026")
+    assert lines[0].startswith("harbor lunch: beans, peas and lentils, grades 9-12, week of September 14, 2026")
     assert lines[1:4] == ["Monday 1/4 cup to 1/2 cup", "bean cup 1/2 cup choose 1 of 2", "small bean cup 1/4 cup"]
     assert lines[-1].startswith("together 3/4 cup to 1 1/2 cups in 3 days; needs 1/2 cup (7 CFR 210.10(c)")
 

@@ -74,7 +74,7 @@ MENU = """menu harbor breakfast
         end
         sell      oat round, 20, at 1.25
 
-calendar tidewater
+calendar brindle cove
     closed        2026-10-12 to 2026-10-13
 """
 
@@ -140,9 +140,9 @@ def test_people_read_the_same_figures(menus: Path, command: Command) -> None:
     lines = [line.strip() for line in done.out.split("\n")]
     assert lines[0] == "harbor breakfast: breakfast, offer versus serve"
     assert "Grades 9-12, 240 meals a day" in lines
-    assert "Week of 5 October 2026: 5 days, rules of school year 2026-27" in lines
+    assert "Week of October 5, 2026: 5 days, rules of school year 2026-27" in lines
     assert (
-        "Week of 12 October 2026: 3 days, closed 12 October 2026 and 13 October 2026, rules of school year 2026-27"
+        "Week of October 12, 2026: 3 days, closed October 12, 2026 and October 13, 2026, rules of school year 2026-27"
         in lines
     )
     assert "grain or meat/meat alternate  2 oz eq to 4 oz eq  needs 1 oz eq" in lines
@@ -227,8 +227,10 @@ def test_what_is_sold_says_how_it_stands(menus: Path, command: Command) -> None:
     done = command("evaluate", "pier store")
     assert done.code == 0, done.err
     rows = [" ".join(line.split()) for line in done.out.splitlines() if "$" in line]
-    assert rows[0] == "Monday apple $0.75 side 95 kcal, 2 mg of sodium"
-    assert rows[1].startswith("Monday oat round $1.00 side NOT ALLOWED on 19 October 2026: 250 kcal (200 kcal)")
+    assert rows[0] == "Monday apple $0.75 side 95 calories, 2 mg of sodium"
+    assert rows[1].startswith(
+        "Monday oat round $1.00 side NOT ALLOWED on October 19, 2026: 250 calories (200 calories)"
+    )
     assert rows[2] == "Monday breakfast round $1.50 entree of a meal free of the limits that day"
-    assert rows[3] == "Monday low-fat carton $0.60 drink 110 kcal, 320 mg of sodium"
+    assert rows[3] == "Monday low-fat carton $0.60 drink 110 calories, 320 mg of sodium"
     assert rows[4].startswith("Wednesday breakfast round $1.50 entree not known: total fat")

@@ -1,4 +1,4 @@
-"""The command as the system runs it: a process of its own, with pipes, colours and a hurried reader."""
+"""The command as the system runs it: a process of its own, with pipes, colors and a hurried reader."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def test_exit_codes_and_streams_of_a_real_process(library: Path) -> None:
     assert nonsense.stderr.startswith("recipelang: no recipe or variation is called")
 
 
-def test_piped_output_has_no_colour(library: Path) -> None:
+def test_piped_output_has_no_color(library: Path) -> None:
     assert ESCAPE not in process("check", "--stdin-path", "new.recipe", stdin=SLIP, TERM="xterm-256color").stdout
     assert ESCAPE not in process("evaluate", "--all", TERM="xterm-256color").stdout
 
@@ -76,16 +76,16 @@ ARGUMENTS = [["check", "slip.recipe"], ["evaluate", "salted pears"]]
 
 
 @pytest.mark.parametrize("arguments", ARGUMENTS, ids=["findings", "figures"])
-def test_a_terminal_gets_colour_and_the_same_words(
+def test_a_terminal_gets_color_and_the_same_words(
     library: Path, command: Command, monkeypatch: pytest.MonkeyPatch, arguments: list[str]
 ) -> None:
     (library / "slip.recipe").write_text(SLIP, encoding="utf-8")
     monkeypatch.delenv("NO_COLOR", raising=False)
-    plain, coloured = command(*arguments), command(*arguments, terminal=True)
+    plain, colored = command(*arguments), command(*arguments, terminal=True)
     assert ESCAPE not in plain.out
-    assert ESCAPE in coloured.out
-    assert re.sub(r"\x1b\[[\d;]*m", "", coloured.out) == plain.out
-    assert coloured.code == plain.code
+    assert ESCAPE in colored.out
+    assert re.sub(r"\x1b\[[\d;]*m", "", colored.out) == plain.out
+    assert colored.code == plain.code
 
 
 @pytest.mark.parametrize("arguments", ARGUMENTS, ids=["findings", "figures"])

@@ -34,12 +34,12 @@ def agrees(expected: list[str], actual: list[str]) -> bool:
 def test_the_tour_is_what_happens(tmp_path: Path, command: Command, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("RECIPELANG_CACHE", str(tmp_path / "cache"))
-    slip, mended = tmp_path / "cups.recipe", LIBRARY.replace("5 lb          whipped", "6 lb 4 oz     whipped")
-    assert mended != LIBRARY
+    slip, fixed = tmp_path / "cups.recipe", LIBRARY.replace("5 lb          whipped", "6 lb 4 oz     whipped")
+    assert fixed != LIBRARY
     slip.write_text(LIBRARY, encoding="utf-8")
     for number, (line, screen) in enumerate(SCREENS):
         if number == 1:
-            slip.write_text(mended, encoding="utf-8")
+            slip.write_text(fixed, encoding="utf-8")
         done = command(*shlex.split(line)[1:])
         assert agrees(shown(screen), done.out.splitlines()), f"{line}\n{done.out}"
     assert len(SCREENS) >= 5

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-CONFIG = '[library]\nname = "Tidewater Commons Schools, central kitchen"\nschool-year = "2026-27"\n'
+CONFIG = '[library]\nname = "Brindle Cove Schools, central kitchen"\nschool-year = "2026-27"\n'
 
 FOODS = """food whipped ricotta
     price         1.93 per lb

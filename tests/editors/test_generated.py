@@ -28,12 +28,12 @@ def test_the_file_is_what_the_grammar_gives(name: str) -> None:
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_every_first_word_is_coloured_once(kind: str) -> None:
+def test_every_first_word_is_colored_once(kind: str) -> None:
     words = [*fields(kind), *typed(kind), *HEADINGS.get(kind, ())]
     assert sorted(words) == sorted(set(FORMS[kind]) - {"ccp"})
 
 
-def test_every_keyword_of_the_grammar_is_coloured_somewhere() -> None:
+def test_every_keyword_of_the_grammar_is_colored_somewhere() -> None:
     first = {word for kind in KINDS for word in FORMS[kind]}
     for name, phrase in keyword_patterns().items():
         if name == "STEP":

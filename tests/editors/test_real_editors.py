@@ -80,7 +80,7 @@ def held(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactor
     return Held(drive(SESSIONS[name](home), library, home), library)
 
 
-def test_a_recipe_is_known_and_coloured(held: Held) -> None:
+def test_a_recipe_is_known_and_colored(held: Held) -> None:
     assert held.saw("filetype").removesuffix("-mode") == "recipelang"
     assert held.saw("syntax") in {"recipelangKind", "font-lock-keyword-face"}
 

@@ -22,7 +22,7 @@ SOURCE: Final = "\n".join(path.read_text(encoding="utf-8") for path in sorted((E
 OWN: Final = {one["id"] for one in ADDS["semanticTokenModifiers"]}
 
 
-def test_the_server_s_kinds_of_colour_are_known() -> None:
+def test_the_server_s_kinds_of_color_are_known() -> None:
     assert set(KINDS) <= {one.value for one in types.SemanticTokenTypes}
     assert set(MODIFIERS) <= {one.value for one in types.SemanticTokenModifiers} | OWN
     assert set(MODIFIERS) >= OWN
@@ -32,7 +32,7 @@ SCOPES: Final = ADDS["semanticTokenScopes"][0]["scopes"]
 
 
 @pytest.mark.parametrize("shown", SCOPES)
-def test_the_server_colours_as_the_grammar_did_before_it_answered(shown: str) -> None:
+def test_the_server_colors_as_the_grammar_did_before_it_answered(shown: str) -> None:
     kind, *modifiers = shown.split(".")
     assert kind in KINDS
     assert set(modifiers) <= set(MODIFIERS)

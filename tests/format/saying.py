@@ -47,7 +47,7 @@ def contents(text: str) -> list[str]:
 
 def _bare(node: Any) -> Any:
     if isinstance(node, Step):
-        return "step", node.text.text, [_bare(part) for part in node.typed]
+        return "step", node.text.text, [_bare(part) for part in node.process_lines]
     if isinstance(node, Word):
         return "".join(node.text.split()), read_amount(node.text).quantity
     if not isinstance(node, tuple):

@@ -5,7 +5,7 @@ Every `##` heading is a case: a paragraph says why the promise matters, then com
 - ``in `menus/week1.recipe`:`` before a block names its file; a case may have several.
 - `rules: claim-too-high, amounts` before a block restricts the case to rules and areas; above the first case it
   restricts the whole file.
-- `mended:` before a block begins the mended text, which stands in for the file of the same name and must say nothing
+- `fixed:` before a block begins the fixed text, which stands in for the file of the same name and must say nothing
   but what it marks.
 - `saved with: CRLF, BOM` says how the text reaches the reader: Windows line ends, a byte-order mark, `tabs` in the
   place of four leading blanks, `decomposed` accents, and `no-break spaces` written here as ␣.
@@ -36,8 +36,8 @@ class Case(NamedTuple):
     rules: frozenset[str] | None
     """None for all rules."""
     texts: dict[str, str]
-    mended: dict[str, str]
-    """The texts with the mended ones in their places; empty where the case mends nothing."""
+    fixed: dict[str, str]
+    """The texts with the fixed ones in their places; empty where the case fixes nothing."""
 
 
 class BadCase(ValueError):
@@ -69,13 +69,13 @@ def rule_names(text: str) -> frozenset[str]:
 def _case(lines: list[str], start: int, name: str, rules: frozenset[str] | None) -> Case:
     why: list[str] = []
     texts: dict[str, str] = {}
-    mended: dict[str, str] = {}
+    fixed: dict[str, str] = {}
     path, ways, is_mended = "test.recipe", frozenset[str](), False
     block: list[str] | None = None
     for number, line in enumerate(lines[1:], start + 1):
         if block is not None:
             if line == "```":
-                (mended if is_mended else texts)[path] = saved("\n".join(block) + "\n", ways)
+                (fixed if is_mended else texts)[path] = saved("\n".join(block) + "\n", ways)
                 block, path, ways = None, "test.recipe", frozenset()
             else:
                 block.append(line)
@@ -91,7 +91,7 @@ def _case(lines: list[str], start: int, name: str, rules: frozenset[str] | None)
             ways = frozenset(way.strip() for way in match["ways"].split(","))
             if not ways <= WAYS:
                 raise BadCase(f"{name}:{number}: known ways are {', '.join(sorted(WAYS))}")
-        elif line == "mended:":
+        elif line == "fixed:":
             is_mended = True
         else:
             why.append(line)
@@ -99,7 +99,7 @@ def _case(lines: list[str], start: int, name: str, rules: frozenset[str] | None)
         raise BadCase(f"{name}:{start}: a case has a paragraph that says why, and a closed block")
     return Case(
         name, lines[0].removeprefix("## "), start, "\n".join(why).strip(), rules, texts,
-        {**texts, **mended} if mended else {},
+        {**texts, **fixed} if fixed else {},
     )  # fmt: skip
 
 

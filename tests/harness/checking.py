@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from recipelang.findings.finding import Finding
 from recipelang.workspace.config import Config
-from recipelang.workspace.report import Told
+from recipelang.workspace.report import LocatedFinding
 from recipelang.workspace.source_file import Range
 from recipelang.workspace.workspace import Workspace
 from tests.harness.markers import Marker, markers
@@ -33,7 +33,7 @@ def differences(texts: dict[str, str] | str, rules: set[str] | None = None, conf
     return unlike(check(texts, rules, config), _by_path(texts))
 
 
-def unlike(found: Iterable[Found | Told], texts: dict[str, str]) -> list[str]:
+def unlike(found: Iterable[Found | LocatedFinding], texts: dict[str, str]) -> list[str]:
     """The same of findings that were made elsewhere."""
     left = {path: markers(text) for path, text in texts.items()}
     told: list[str] = []
@@ -65,12 +65,12 @@ def unclearing_fixes(texts: dict[str, str] | str, rules: set[str] | None = None)
     return told
 
 
-def describe(found: Found | Told) -> str:
+def describe(found: Found | LocatedFinding) -> str:
     at = found.range
-    mend = f" [mend: {found.finding.mend}]" if found.finding.mend else ""
+    help = f" [fix: {found.finding.help}]" if found.finding.help else ""
     return (
         f"{at.path}:{at.start.line}:{at.start.column}-{at.end.column} {found.finding.severity} {found.finding.rule} "
-        f"{found.finding.message}{mend}"
+        f"{found.finding.message}{help}"
     )
 
 
@@ -78,7 +78,7 @@ def _by_path(texts: dict[str, str] | str) -> dict[str, str]:
     return {"test.recipe": texts} if isinstance(texts, str) else texts
 
 
-def _matches(marker: Marker, found: Found | Told) -> bool:
+def _matches(marker: Marker, found: Found | LocatedFinding) -> bool:
     start, end = found.range.start, found.range.end
     return (
         marker.rule == found.finding.rule
@@ -87,7 +87,7 @@ def _matches(marker: Marker, found: Found | Told) -> bool:
         and (marker.end is None or marker.end == end.column)
         and marker.severity in ("", found.finding.severity)
         and all(word.casefold() in found.finding.message.casefold() for word in marker.words)
-        and all(word in found.finding.mend for word in marker.mend)
+        and all(word in found.finding.help for word in marker.help)
     )
 
 

@@ -2,10 +2,10 @@
 
     8 cup slicd peaches
     //    ^^^^^^^^^^^^^ unknown-name: "slicd peaches"
-    //    mend "write the name of a food"
+    //    fix "write the name of a food"
 
 Carets point at the line above; `//@ rule` stands where the place starts. Quoted words must be in the message, those of
-a `mend` line in the mend. A severity may stand before the rule. Every finding needs a marker and every marker a
+a `fix` line in the fix. A severity may stand before the rule. Every finding needs a marker and every marker a
 finding. `//= credits fruit 3/8 cup` states a figure of the recipe above it (`figures.py`).
 """
 
@@ -17,7 +17,7 @@ from typing import NamedTuple
 _EXPECTED = r"(?:(?P<severity>error|warning|hint)[ \t]+)?(?P<rule>[\w-]+)(?::[ \t]*(?P<words>.*))?$"
 _CARETS = re.compile(r"^(?P<head>[ \t]*//[ \t]*)(?P<carets>\^+)[ \t]*" + _EXPECTED)
 _AT = re.compile(r"^(?P<head>[ \t]*)//@[ \t]*" + _EXPECTED)
-_MEND = re.compile(r"^[ \t]*//[ \t]*mend[ \t]+(?P<words>\".*)$")
+_MEND = re.compile(r"^[ \t]*//[ \t]*fix[ \t]+(?P<words>\".*)$")
 _FIGURE = re.compile(r"^[ \t]*//=[ \t]*(?P<figure>.+)$")
 _QUOTED = re.compile(r'"([^"]*)"')
 
@@ -30,7 +30,7 @@ class Marker(NamedTuple):
     """Column after the carets; None where the marker only says where the place starts."""
     words: tuple[str, ...]
     severity: str = ""
-    mend: tuple[str, ...] = ()
+    help: tuple[str, ...] = ()
 
 
 class Figure(NamedTuple):
@@ -43,14 +43,14 @@ def markers(text: str) -> list[Marker]:
     found: list[Marker] = []
     target = 0
     for number, line in enumerate(text.split("\n"), 1):
-        carets, at, mend = _CARETS.match(line), _AT.match(line), _MEND.match(line)
+        carets, at, help = _CARETS.match(line), _AT.match(line), _MEND.match(line)
         if carets:
             start = len(carets["head"]) + 1
             found.append(_marker(carets, target, start, start + len(carets["carets"])))
         elif at:
             found.append(_marker(at, target, len(at["head"]) + 1, None))
-        elif mend and found:
-            found[-1] = found[-1]._replace(mend=(*found[-1].mend, *_words(mend["words"])))
+        elif help and found:
+            found[-1] = found[-1]._replace(help=(*found[-1].help, *_words(help["words"])))
         elif not _FIGURE.match(line):
             target = number
     return found

@@ -3,7 +3,7 @@
 A source seldom says which words of a recipe are wrong, and never which other findings a text may have. So these cases
 (`cases.py` has their form) carry no markers but lines above their blocks:
 
-- `asks: undercooked or no-ccp: "165 F"` asks for a finding of one of the rules with these words in its message or mend;
+- `asks: undercooked or no-ccp: "165 F"` asks for a finding of one of the rules with these words in its message or fix;
   `any` with words stands for every rule, `error` before the rules asks for no less. Each line asks for one finding.
 - `silent: unsafe-hold, safety` forbids rules, or whole areas; `errors` and `everything` forbid more.
 - `leaves out: average-unknown` names rules for what the texts do not tell; `any`, `errors` and `everything` do not mean
@@ -162,7 +162,7 @@ def _names(text: str, where: str) -> frozenset[str]:
 
 def _fits(asked: Asked, found: Found, one: VerdictCase) -> bool:
     finding = found.finding
-    said = f"{finding.message} {finding.mend}".casefold()
+    said = f"{finding.message} {finding.help}".casefold()
     return (
         (finding.rule in asked.rules if asked.rules else finding.rule not in one.leaves_out)
         and finding.severity in asked.severities

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-from recipelang.findings.finding import SEVERITIES, Figure, Finding, Home, Place
+from recipelang.findings.finding import SEVERITIES, DeclarationId, Figure, Finding, Place
 from recipelang.rules.catalogue import names
 from recipelang.syntax.split import fold
 from recipelang.text.source import Position
 from recipelang.workspace.config import Config
-from recipelang.workspace.report import Result, Told, in_order
+from recipelang.workspace.report import LocatedFinding, Result, in_order
 from recipelang.workspace.source_file import Range
 from recipelang.workspace.workspace import Workspace
 
@@ -29,11 +29,13 @@ def told(
     rule: str = "claim-too-high", severity: str = "error", message: str = "It claims too much.", *,
     path: str = "cups.recipe", line: int = 1, column: int = 1, declaration: str = "peach cup", text: str = "    a line",
     figures: tuple[Figure, ...] = (),
-) -> Told:  # fmt: skip
+) -> LocatedFinding:  # fmt: skip
     """A finding made up for a test, one character wide."""
     place = Range(path, Position(line, column), Position(line, column + 1))
-    finding = Finding(rule, severity, Place(Home(path, declaration), 0, 1), message, figures, "7 CFR 210.10", "mend it")
-    return Told(finding, place, declaration, text, ((place, message),), ((message, ((place, text),), False),))
+    finding = Finding(
+        rule, severity, Place(DeclarationId(path, declaration), 0, 1), message, figures, "7 CFR 210.10", "fix it"
+    )
+    return LocatedFinding(finding, place, declaration, text, ((place, message),), ((message, ((place, text),), False),))
 
 
 ANY_TEXT = st.text(st.characters(exclude_categories=["Cs"]), max_size=30)

@@ -45,7 +45,7 @@ def test_an_error_names_file_line_columns_and_rule(library: Path, command: Comma
     first, summary = done.out.splitlines()
     assert first.startswith("::error file=new.recipe,line=3,endLine=3,col=19,endColumn=32,title=claim-too-high::")
     assert read(first).message.startswith("The recipe claims 1/2 cup of fruit")
-    assert "\nmend: " in read(first).message
+    assert "\nfix: " in read(first).message
     assert summary.startswith("1 error in 3 files")
 
 

@@ -1,4 +1,4 @@
-"""The Pygments lexer: every character stays, and what can be read is coloured by what it is."""
+"""The Pygments lexer: every character stays, and what can be read is colored by what it is."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def tokens(text: str) -> list[tuple[_TokenType, str]]:
         ("per portion", Operator.Word), ("hold cold", Name.Function), ("F", Keyword.Type), ("stray", Error),
     ],
 )  # fmt: skip
-def test_each_word_has_its_colour(value: str, kind: _TokenType) -> None:
+def test_each_word_has_its_color(value: str, kind: _TokenType) -> None:
     assert (kind, value) in tokens(TEXT)
 
 
@@ -58,7 +58,7 @@ def test_prose_has_none() -> None:
 
 
 @pytest.mark.parametrize("path", files(), ids=lambda path: str(path.relative_to(ROOT)))
-def test_every_file_of_ours_is_coloured_whole(path: Path) -> None:
+def test_every_file_of_ours_is_colored_whole(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
     found = list(RecipeLexer(stripnl=False).get_tokens(text))
     assert "".join(value for _, value in found) == text

@@ -1,4 +1,4 @@
-"""Edits drawn at random: declarations inserted, deleted, moved from file to file, lines broken, mended, swapped and
+"""Edits drawn at random: declarations inserted, deleted, moved from file to file, lines broken, fixed, swapped and
 moved, names exchanged, files taken away and brought back."""
 
 from __future__ import annotations
@@ -118,7 +118,7 @@ def _edited_in(draw: st.DrawFn, many: list[str], kind: str) -> None:
 
 
 def _slipped(text: str) -> st.SearchStrategy[str]:
-    """A slip planted, or mended again."""
+    """A slip planted, or fixed again."""
     there = [slip for slip in SLIPS if text.count(slip.old) == 1]
     back = [slip for slip in SLIPS if slip.new and text.count(slip.new) == 1]
     found = [text.replace(slip.old, slip.new) for slip in there] + [text.replace(slip.new, slip.old) for slip in back]

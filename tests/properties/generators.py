@@ -163,7 +163,7 @@ def _first_stands_alone(lines: tuple[Any, ...]) -> tuple[Any, ...]:
 def typed_form(verb: str, **fields: Strategy) -> Strategy:
     ccp = fields.pop("ccp", st.just(False))
     return st.builds(
-        lambda ccp, alternative, **values: tree.Typed(0, 0, verb, ccp, alternative=alternative, **values),
+        lambda ccp, alternative, **values: tree.ProcessLine(0, 0, verb, ccp, alternative=alternative, **values),
         ccp=ccp, alternative=st.booleans(), **fields,
     )  # fmt: skip
 
@@ -195,8 +195,8 @@ _sentences = st.sampled_from([
 ])  # fmt: skip
 
 
-def _step(values: tuple[str, tuple[tree.Typed, ...]]) -> tree.Step:
-    return read_step(f"- {values[0]}", 0)._replace(typed=values[1])
+def _step(values: tuple[str, tuple[tree.ProcessLine, ...]]) -> tree.Step:
+    return read_step(f"- {values[0]}", 0)._replace(process_lines=values[1])
 
 
 steps = st.tuples(_sentences | prose, _typed_lines).map(_step)

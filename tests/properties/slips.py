@@ -1,7 +1,7 @@
 """Slips of a tired author, each one change of a library without a fault, and the one rule that should speak of it.
 
 A slip is planted in one declaration. Rules are covered by their own manual pages as well: an example that breaks the
-rule and its mended form are a slip, too.
+rule and its fixed form are a slip, too.
 """
 
 from __future__ import annotations
@@ -105,7 +105,7 @@ SLIPS = tuple(
         ("syntax", MENU, "serve harbor roll", "serv harbor roll"),
         ("syntax", MENU, "160; 1 cup", "160, 1 cup"),
         ("syntax", MENU, "program  ", "programm "),
-        ("syntax", "tidewater", "to 2026-10-13", "until 2026-10-13"),
+        ("syntax", "brindle cove", "to 2026-10-13", "until 2026-10-13"),
         # lines in their places
         ("misplaced-line", RICOTTA, "    nutrition per 100 g\n", ""),
         ("misplaced-line", CUP, "    ingredients\n", ""),

@@ -212,7 +212,7 @@ PIECES: dict[str, tuple[str, ...]] = {
         LUNCH.format(day="monday"), LUNCH.format(day="monday 2026-10-12").replace("program lunch", "program supper"),
     ),
     "store.recipe": ("", STORE, STORE.replace("tuesday 2026-10-13", "tuesday")),
-    "calendar.recipe": ("", "calendar tidewater\n    closed 2026-10-12\n", "calendar tidewater\n    closed 2026-10-13\n"),
+    "calendar.recipe": ("", "calendar brindle cove\n    closed 2026-10-12\n", "calendar brindle cove\n    closed 2026-10-13\n"),
 }  # fmt: skip
 """A store whose entree is free or not by what other menus and calendars say."""
 

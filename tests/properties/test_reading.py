@@ -57,7 +57,7 @@ def test_any_text_is_read_inside_a_recipe(name: str, text: str) -> None:
 
 @st.composite
 def mutated(draw: st.DrawFn) -> str:
-    """Two declarations of ours side by side, cut, doubled and spoilt in a few places."""
+    """Two declarations of ours side by side, cut, doubled and spoiled in a few places."""
     text = draw(st.sampled_from(REAL)) + draw(st.sampled_from(REAL))
     for _ in range(draw(st.integers(1, 4))):
         start = draw(st.integers(0, len(text)))

@@ -12,11 +12,11 @@ from recipelang import Workspace
 from recipelang.rules import engine
 from recipelang.rules.catalogue import rules_by_subject
 from recipelang.syntax.split import split
-from recipelang.workspace.incremental import Standings
+from recipelang.workspace.incremental import IncrementalCheck
 from tests.properties.edits import PATHS, Files, edited, libraries, texts
 
 
-def apply(standings: Standings, files: Files) -> None:
+def apply(standings: IncrementalCheck, files: Files) -> None:
     wanted = texts(files)
     for path in list(standings.workspace.files):
         if path not in wanted:
@@ -25,7 +25,7 @@ def apply(standings: Standings, files: Files) -> None:
         standings.set_text(path, text)
 
 
-def finish(standings: Standings) -> list[str]:
+def finish(standings: IncrementalCheck) -> list[str]:
     told: list[str] = []
     while not standings.is_idle:
         path = standings.step()
@@ -34,7 +34,7 @@ def finish(standings: Standings) -> list[str]:
     return told
 
 
-def shown(standings: Standings) -> dict[str, list[Any]]:
+def shown(standings: IncrementalCheck) -> dict[str, list[Any]]:
     found = {path: standings.tell(path) for path in standings.workspace.files}
     return {path: [bare(one) for one in told] for path, told in found.items() if told}
 
@@ -55,12 +55,12 @@ def bare(told: Any) -> Any:
     finding = told.finding
     said = (told.range.start, told.range.end, finding.rule, finding.message)
     fixes = [fix for fix in told.fixes if not fix[0].startswith("did you mean")]
-    return said, finding.severity, finding.figures, finding.mend, told.related, fixes
+    return said, finding.severity, finding.figures, finding.help, told.related, fixes
 
 
 @given(libraries(), st.data())
 def test_steps_lead_to_a_fresh_check(files: Files, data: st.DataObject) -> None:
-    standings = Standings(Workspace.of(texts(files)), knows_all_names=False)
+    standings = IncrementalCheck(Workspace.of(texts(files)), knows_all_names=False)
     standings.all_names_known()
     on_screen: dict[str, list[Any]] = {}
 
@@ -92,7 +92,7 @@ def test_what_is_said_early_stays_said(files: Files, data: st.DataObject) -> Non
     """While names are still being gathered, nothing is said that the whole library takes back."""
     whole = fresh(files)
     first = data.draw(st.sampled_from(PATHS))
-    standings = Standings(Workspace.of({}), knows_all_names=False)
+    standings = IncrementalCheck(Workspace.of({}), knows_all_names=False)
     standings.set_open(first, True)
     order = [first, *(path for path in PATHS if path != first)]
     for path in order:
@@ -120,7 +120,7 @@ def test_a_rule_that_fails_is_heard_of_and_the_others_go_on(monkeypatch: pytest.
     }
     monkeypatch.setattr(engine, "rules_by_subject", lambda: grouped)
     text = "recipe peach cup\n    makes 24 portions of 1/3 cup\n    ingredients\n        8 cup sliced peechs\n"
-    standings = Standings(Workspace.of({"a.recipe": text}), knows_all_names=False)
+    standings = IncrementalCheck(Workspace.of({"a.recipe": text}), knows_all_names=False)
     heard: list[tuple[str, str]] = []
     standings.workspace.facts.on_crash = lambda rule, ref, error: heard.append((rule, ref))
     standings.all_names_known()

@@ -46,7 +46,7 @@ class Expected(NamedTuple):
     rule: str
     severity: str
     says: str
-    mend: str
+    help: str
     """A word of the way out it must show, where one is worth holding to."""
 
     def __str__(self) -> str:
@@ -126,7 +126,7 @@ CREDITS = [
 ]  # fmt: skip
 
 FINDINGS = [
-    Expected(card, one["recipe"], one["rule"], one["severity"], one["says"], one.get("mend", ""))
+    Expected(card, one["recipe"], one["rule"], one["severity"], one["says"], one.get("help", ""))
     for card, one in tables("findings")
 ]
 

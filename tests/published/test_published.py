@@ -1,6 +1,6 @@
 """The program against published recipes: credits, contradictions, columns, nutrients and purchases worked out elsewhere.
 
-Nobody may mend a figure here to make the program pass; README.md says what the files beside this one hold.
+Nobody may fix a figure here to make the program pass; README.md says what the files beside this one hold.
 """
 
 from __future__ import annotations
@@ -137,7 +137,7 @@ def test_expected_finding_comes(one: Expected) -> None:
     """Once, with the severity, and with the word or figure that tells what it is about."""
     found = [found for found in findings_of(one.recipe) if _meets(found, one)]
     assert [one.severity for one in found] == [one.severity]
-    assert one.mend in found[0].mend
+    assert one.help in found[0].help
 
 
 @pytest.mark.parametrize("card", CARDS)
@@ -182,7 +182,7 @@ def test_exactly_these_cells_disagree(card: str) -> None:
     for found in findings():
         if found.rule == "columns-disagree" and found.place.home.path == f"{card}.recipe":
             cell = quantity(text_at(found))
-            said = re.match(r"The column for (\S+) has .+? of (.+), \S+ % (?:more|less) than ", found.message)
+            said = re.match(r"The column for (\S+) has .+? of (.+), \S+% (?:more|less) than ", found.message)
             assert said is not None, found.message
             told[f"{said[2]} for {said[1]}", cell.dimension, cell.base, found.severity] += 1
     assert told == Counter(

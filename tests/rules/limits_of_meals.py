@@ -104,14 +104,14 @@ food green beans
 
 
 LIMITS = (
-    boxed("calories-out-of-range", "at least 450 kcal", "calories §", "450", "449.9"),
-    boxed("calories-out-of-range", "at most 600 kcal", "calories §", "600", "600.1"),
+    boxed("calories-out-of-range", "at least 450 calories", "calories §", "450", "449.9"),
+    boxed("calories-out-of-range", "at most 600 calories", "calories §", "600", "600.1"),
     boxed("sodium-over", "640 mg", "sodium § mg", "640", "640.1"),
-    boxed("sodium-over", "570 mg from 1 July 2027", "sodium § mg", "570", "570.1", "2027-09-13"),
-    boxed("saturated-fat-over", "less than 10 % of 500 kcal at 9 kcal a gram", "saturated fat § g", "5.55", "5.5556"),
-    boxed("added-sugars-over", "less than 10 % of 500 kcal at 4 kcal a gram", "added sugars § g", "12.49", "12.5", "2027-09-13"),
+    boxed("sodium-over", "570 mg from July 1, 2027", "sodium § mg", "570", "570.1", "2027-09-13"),
+    boxed("saturated-fat-over", "less than 10% of 500 calories at 9 calories a gram", "saturated fat § g", "5.55", "5.5556"),
+    boxed("added-sugars-over", "less than 10% of 500 calories at 4 calories a gram", "added sugars § g", "12.49", "12.5", "2027-09-13"),
     Boundary(
-        "added-sugars-over", "none before 1 July 2027",
+        "added-sugars-over", "none before July 1, 2027",
         menu("breakfast", "9-12 240", "§", "serve breakfast box, 240", foods=box("added sugars 30 g")),
         "wednesday 2027-06-30", "thursday 2027-07-01",
     ),
@@ -140,7 +140,7 @@ LIMITS = (
                   "serve 7 each oat round, 240", "monday", "serve § each oat round, 240", *DAYS[1:]), "1", "0.999"),
     Boundary("weekly-component-short", "1/2 cup of dark green", lunch("K-5", greens="§"),
              "1/2", "3/8"),
-    Boundary("whole-grain-short", "80 %",
+    Boundary("whole-grain-short", "80%",
              week("breakfast", "9-12 240", "serve 4 each oat round, 240", "serve § each white roll, 240"), "1", "2"),
     Boundary("juice-over-limit", "half",
              week("breakfast", "9-12 240", "serve 1/2 cup apple wedges, 240", "serve § cup apple juice, 240"), "1/2", "5/8"),
@@ -157,7 +157,7 @@ LIMITS = (
     milk 1%, flavored
     credits 1 cup milk per each
 """), "low-fat milk half pint", "low-fat chocolate half pint"),
-    Boundary("milk-not-allowed", "whole milk at lunch from 14 January 2026",
+    Boundary("milk-not-allowed", "whole milk at lunch from January 14, 2026",
              menu("lunch", "9-12 240", "§", "serve whole milk half pint, 240"), "wednesday 2026-01-14", "tuesday 2026-01-13"),
     Boundary("product-sugars-over", "12 g in 6 oz of yogurt", product("yogurt", "6 oz", "6 oz"), "12", "12.1"),
     Boundary("product-sugars-over", "6 g in an ounce of cereal", product("breakfast cereal", "1 oz", "1 oz"), "6", "6.1"),
@@ -188,11 +188,11 @@ LIMITS = (
              menu("breakfast", "9-12 240", "monday", "serve oat round, §"), "240", "241"),
     Boundary("closed-day", "the last closed day",
              menu("breakfast", "9-12 240", "§", "serve oat round, 240",
-                  foods="calendar tidewater\n    closed 2026-10-12 to 2026-10-13\n"),
+                  foods="calendar brindle cove\n    closed 2026-10-12 to 2026-10-13\n"),
              "wednesday 2026-10-14", "tuesday 2026-10-13"),
     Boundary("weekday-date-disagree", "the day itself",
              menu("breakfast", "9-12 240", "monday §", "serve oat round, 240"), "2026-09-14", "2026-09-15"),
-    Boundary("no-standard", "rules are kept from 1 July 2024",
+    Boundary("no-standard", "rules are kept from July 1, 2024",
              menu("breakfast", "9-12 240", "§", "serve oat round, 240"), "monday 2024-07-01", "friday 2024-06-28"),
     Boundary("grades-disagree", "the group that `meals` counts",
              menu("lunch", "K-8 160", "monday", "serve 1/2 cup apple wedges for §, 160"), "K-8", "K-5"),

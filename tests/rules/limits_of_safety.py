@@ -35,7 +35,7 @@ food whole wheat flour
 
 
 def steps(food: str, *lines: str, fields: tuple[str, ...] = (), leftovers: tuple[str, ...] = ()) -> str:
-    """A dish of one food under typed lines."""
+    """A dish of one food under process lines."""
     return "\n".join(
         [
             f"{FOODS}recipe harbor dish\n    course entree\n    makes 50 portions of 3 oz",

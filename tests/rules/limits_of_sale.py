@@ -57,7 +57,7 @@ menu harbor lunch
     meals 9-12 240
     friday 2026-10-09
         serve bean bowl, 240
-calendar tidewater
+calendar brindle cove
     closed 2026-10-12 to 2026-10-13
 menu pier store
     program a la carte
@@ -75,12 +75,12 @@ JUICE = "juice\n    credits 1 cup fruit per cup"
 CAFFEINE = "caffeine § mg per cup"
 
 LIMITS = (
-    limit("200 kcal of a side", item(calories="§"), "200", "200.1"),
+    limit("200 calories of a side", item(calories="§"), "200", "200.1"),
     limit("200 mg of sodium in a side", item(sodium="§ mg"), "200", "200.1"),
-    limit("35 % of 180 kcal from fat", item(total_fat="§ g"), "7", "7.01"),
-    limit("less than 10 % of 180 kcal from saturated fat", item(saturated_fat="§ g"), "1.99", "2"),
-    limit("35 % of 40 g sugars", item(total_sugars="§ g"), "14", "14.1"),
-    limit("350 kcal of an entree", entree(calories="§"), "350", "350.1"),
+    limit("35% of 180 calories from fat", item(total_fat="§ g"), "7", "7.01"),
+    limit("less than 10% of 180 calories from saturated fat", item(saturated_fat="§ g"), "1.99", "2"),
+    limit("35% of 40 g sugars", item(total_sugars="§ g"), "14", "14.1"),
+    limit("350 calories of an entree", entree(calories="§"), "350", "350.1"),
     limit("480 mg of sodium in an entree", entree(sodium="§ mg"), "480", "480.1"),
     limit("8 fl oz of milk in an elementary school", drink(MILK, "100", "§", "K-5"), "8", "8.5"),
     limit("12 fl oz of milk in a middle school", drink(MILK, "100", "§", "6-8"), "12", "12.5"),
@@ -88,9 +88,9 @@ LIMITS = (
     limit("8 fl oz of juice in an elementary school", drink(JUICE, "110", "§", "K-5"), "8", "8.5"),
     limit("12 fl oz of juice in a high school", drink(JUICE, "110", "§", "9-12"), "12", "12.5"),
     limit("20 fl oz of a calorie-free drink", drink("caffeine 0 mg per cup", "4", "§", "9-12"), "20", "20.5"),
-    limit("less than 5 kcal in 8 fl oz, or 10 in 20", drink("caffeine 0 mg per cup", "§", "20", "9-12"), "4.9", "5"),
+    limit("less than 5 calories in 8 fl oz, or 10 in 20", drink("caffeine 0 mg per cup", "§", "20", "9-12"), "4.9", "5"),
     limit("12 fl oz of a lower-calorie drink", drink("caffeine 0 mg per cup", "40", "§", "9-12"), "12", "12.5"),
-    limit("40 kcal in 8 fl oz of a lower-calorie drink", drink("caffeine 0 mg per cup", "§", "12", "9-12"), "40", "40.1"),
+    limit("40 calories in 8 fl oz of a lower-calorie drink", drink("caffeine 0 mg per cup", "§", "12", "9-12"), "40", "40.1"),
     limit("no caffeine in a middle school", drink(f"{MILK}\n    {CAFFEINE}", "100", "8", "6-8"), "0", "1"),
     limit("the day itself and the next school day, whatever is closed between", on_menu("§\n        sell bean bowl"),
           "wednesday 2026-10-14", "thursday 2026-10-15"),

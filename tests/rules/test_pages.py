@@ -1,4 +1,4 @@
-"""Every rule's manual page runs: its example breaks it where it says, its mended form and its neighbours do not."""
+"""Every rule's manual page runs: its example breaks it where it says, its fixed form and its neighbors do not."""
 
 from __future__ import annotations
 
@@ -25,9 +25,9 @@ def asking_for(name: str) -> Config:
 
 @pytest.mark.parametrize("one", PAGES, ids=IDS)
 def test_page_is_complete(one: Page) -> None:
-    """A summary in one sentence, why, a source, an example that breaks the rule and its mended form."""
+    """A summary in one sentence, why, a source, an example that breaks the rule and its fixed form."""
     assert one.summary.endswith(".")
-    for section in ("Why", "Source", "Breaks", "Mended"):
+    for section in ("Why", "Source", "Breaks", "Fixed"):
         assert one.section(section).strip(), section
 
 
@@ -40,7 +40,7 @@ def test_example_breaks_the_rule_where_it_says(one: Page) -> None:
 
 @pytest.mark.parametrize("one", RECIPES, ids=RECIPE_IDS)
 def test_mended_form_is_silent(one: Page) -> None:
-    assert differences(one.section("Mended"), {one.name}, asking_for(one.name)) == []
+    assert differences(one.section("Fixed"), {one.name}, asking_for(one.name)) == []
 
 
 @pytest.mark.parametrize("one", RECIPES, ids=RECIPE_IDS)
@@ -56,12 +56,12 @@ def test_fixes_clear_the_finding(one: Page) -> None:
     workspace = Workspace.of({"test.recipe": text})
     for found in before:
         for fix in found.finding.fixes:
-            mended = text
+            fixed = text
             for edit in sorted(fix.edits, key=lambda edit: -edit.place.start):
                 file = workspace.files["test.recipe"]
                 offset = file.by_home[edit.place.home].start
-                mended = mended[: offset + edit.place.start] + edit.text + mended[offset + edit.place.end :]
-            assert len(check(mended, {one.name}, asking_for(one.name))) == len(before) - 1, fix.title
+                fixed = fixed[: offset + edit.place.start] + edit.text + fixed[offset + edit.place.end :]
+            assert len(check(fixed, {one.name}, asking_for(one.name))) == len(before) - 1, fix.title
 
 
 def test_every_rule_has_a_page_and_every_page_a_rule() -> None:

@@ -16,7 +16,7 @@ from recipelang.server.convert import message_of
 from recipelang.text.source import UnreadableText, decode
 from recipelang.workspace.check import check_paths
 from recipelang.workspace.files import CONFIG_NAME
-from recipelang.workspace.report import Told
+from recipelang.workspace.report import LocatedFinding
 from recipelang.workspace.source_file import Range
 
 FILES: Final = (
@@ -35,7 +35,7 @@ WRITTEN: Final = (
     "variation 🍑\n    based on crème 🍑 cup\n    leave out 🍦 mystery\n    use 2 🍦 instead of 🍦 mystery\n",
 )
 CONFIGS: Final = (
-    "", "# nothing\n", '[library]\nname = "Tidewater"\n', '[library]\nschool-year = "2026-27"\n',
+    "", "# nothing\n", '[library]\nname = "Brindle Cove"\n', '[library]\nschool-year = "2026-27"\n',
     '[library]\nschool-year = "2026"\n', '[library]\nexclude = ["shut"]\n', '[library]\nexclude = ["b/c", "2.recipe"]\n',
     '[library]\ninclude = ["../pantry"]\n', '[library]\ninclude = ["../pantry"]\nexclude = ["b"]\n',
     '[library]\ninclude = ["nowhere"]\n', '[library]\ninclude = ["shut"]\n',
@@ -123,10 +123,10 @@ class Copied:
             broken = self.base / "broken"
             broken.mkdir(exist_ok=True)
             (broken / CONFIG_NAME).write_bytes(self.config)
-            mend = "the last one that could be read is used until then"
+            help = "the last one that could be read is used until then"
             told = check_paths([broken], use_cache=False)
-            mended = [one._replace(finding=one.finding._replace(mend=mend)) for one in told.told]
-            found[CONFIG_NAME] = self.by_file(mended, broken)[CONFIG_NAME]
+            fixed = [one._replace(finding=one.finding._replace(help=help)) for one in told.told]
+            found[CONFIG_NAME] = self.by_file(fixed, broken)[CONFIG_NAME]
         for name in self.recipes_open:
             if name not in checked:
                 path = Path(os.path.normpath(self.mirror / name))
@@ -165,7 +165,7 @@ class Copied:
                 found.setdefault(name, []).append(self.of_check(one, root))
         return {name: sorted(many) for name, many in found.items()}
 
-    def of_check(self, told: Told, root: Path) -> Any:
+    def of_check(self, told: LocatedFinding, root: Path) -> Any:
         finding = told.finding
         severity = {ERROR: 1, WARNING: 2}.get(finding.severity, 4)
         related = [(self.name(root, place.path), *self.ends(place, root), message) for place, message in told.related]

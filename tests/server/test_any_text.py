@@ -1,4 +1,4 @@
-"""Outlines, folds, selections, colours and hierarchies of any text hold together, however broken it is."""
+"""Outlines, folds, selections, colors and hierarchies of any text hold together, however broken it is."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from recipelang.editing.call_hierarchy import goes_into, made_from, thing, thing_at
 from recipelang.editing.document_symbols import Part, around, folds, outline
-from recipelang.editing.semantic_tokens import KINDS, MODIFIERS, colours
+from recipelang.editing.semantic_tokens import KINDS, MODIFIERS, colors
 from recipelang.model.names import PANTRY
 from recipelang.workspace.workspace import Workspace
 from tests.server.readers import CUPS, SHELF
@@ -37,9 +37,9 @@ def _all(parts: tuple[Part, ...]) -> Iterator[Part]:
 
 
 @given(TEXTS, st.integers(0, 900), st.integers(0, 300))
-def test_colours_lie_apart_and_in_their_lines(text: str, start: int, length: int) -> None:
+def test_colors_lie_apart_and_in_their_lines(text: str, start: int, length: int) -> None:
     workspace = Workspace.of({PATH: text})
-    found = colours(workspace, PATH)
+    found = colors(workspace, PATH)
     at = 0
     for one in found:
         assert at <= one.start < one.end <= len(text)
@@ -47,7 +47,7 @@ def test_colours_lie_apart_and_in_their_lines(text: str, start: int, length: int
         assert one.kind in KINDS
         assert {*one.modifiers} <= {*MODIFIERS}
         at = one.end
-    part = colours(workspace, PATH, start, start + length)
+    part = colors(workspace, PATH, start, start + length)
     assert part == [one for one in found if one.start < start + length and one.end > start]
 
 

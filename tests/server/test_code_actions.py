@@ -1,4 +1,4 @@
-"""Mends in an editor: what is offered where, and what making it does."""
+"""Fixes in an editor: what is offered where, and what making it does."""
 
 from __future__ import annotations
 
@@ -123,7 +123,7 @@ async def test_a_misspelt_name_gets_the_names_near(folder: Path) -> None:
         titles = [one.title for one in await actions(client, uri, found.range, "quickfix")]
         assert titles == ["Did you mean `ground cinnamon`?", "Allow unknown-name here, with a reason"]
         preferred = (await actions(client, uri, found.range, "quickfix"))[0]
-        assert preferred.is_preferred, "there is no other mend"
+        assert preferred.is_preferred, "there is no other fix"
         assert not [one for one in await made(client, uri, preferred) if one.code == "unknown-name"]
 
 

@@ -1,4 +1,4 @@
-"""What each word of a line is: as the grammar says, so that colours can't drift from it; and what names mean."""
+"""What each word of a line is: as the grammar says, so that colors can't drift from it; and what names mean."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipelang.editing.semantic_tokens import COMMENT, KINDS, UNKNOWN, Colour, colours
+from recipelang.editing.semantic_tokens import COMMENT, KINDS, UNKNOWN, Color, colors
 from recipelang.editing.token_kinds import DIGITS, PLAIN, kind_of
 from recipelang.editing.tokens import parsed
 from recipelang.server.features.semantic_tokens import difference
@@ -28,9 +28,9 @@ def examples() -> Workspace:
 
 
 def told(text: str, path: str = "a.recipe", **others: str) -> list[tuple[str, str]]:
-    """Each coloured stretch of a text with what it is."""
+    """Each colored stretch of a text with what it is."""
     workspace = Workspace.of({path: text, **{f"{name}.recipe": other for name, other in others.items()}})
-    return [(text[one.start : one.end], " ".join((one.kind, *one.modifiers))) for one in colours(workspace, path)]
+    return [(text[one.start : one.end], " ".join((one.kind, *one.modifiers))) for one in colors(workspace, path)]
 
 
 def in_line(line: str, kind: str = "recipe", **others: str) -> list[tuple[str, str]]:
@@ -64,10 +64,10 @@ def test_every_line_form_begins_with_its_keyword(kind: str, words: str) -> None:
 
 
 def test_nothing_that_the_grammar_reads_is_left_out() -> None:
-    """Every token of the published recipes and foods is coloured, or prose."""
+    """Every token of the published recipes and foods is colored, or prose."""
     workspace = examples()
     for path, file in workspace.files.items():
-        covered = {at for one in colours(workspace, path) for at in range(one.start, one.end)}
+        covered = {at for one in colors(workspace, path) for at in range(one.start, one.end)}
         for one in file.declarations:
             if one.kind == STRAY:
                 continue
@@ -89,13 +89,13 @@ def test_names_that_are_unknown_are_those_of_the_findings() -> None:
             if finding.rule == "unknown-name":
                 start = file.by_home[finding.place.home].start
                 told_of.add(file.text[start + finding.place.start : start + finding.place.end])
-        unknown = (one for one in colours(workspace, path.name) if UNKNOWN in one.modifiers)
+        unknown = (one for one in colors(workspace, path.name) if UNKNOWN in one.modifiers)
         shown = {file.text[one.start : one.end] for one in unknown}
         assert told_of <= shown
         shown_in |= {path.stem} if shown else set()
     # of `breast slice` it is said that its unit is the slip; the name is one that nothing has all the same
     assert shown_in == {"unknown-name", "unknown-unit-each"}
-    assert not any(UNKNOWN in one.modifiers for path in texts for one in colours(examples(), path))
+    assert not any(UNKNOWN in one.modifiers for path in texts for one in colors(examples(), path))
 
 
 # ---- words -----------------------------------------------------------------------------------------------------------
@@ -178,10 +178,10 @@ def test_what_a_line_may_yet_come_to_name_is_not_called_unknown() -> None:
 # ---- whatever the text -----------------------------------------------------------------------------------------------
 
 
-def test_colours_of_comments_and_numbers_survive_everything_around_them() -> None:
+def test_colors_of_comments_and_numbers_survive_everything_around_them() -> None:
     for text in ("// a\n", "2 cups\n// a\n", "recipe x\n    ? 2 cups // a\n"):
         workspace = Workspace.of({"a.recipe": text})
-        kinds = [one.kind for one in colours(workspace, "a.recipe")]
+        kinds = [one.kind for one in colors(workspace, "a.recipe")]
         assert COMMENT in kinds
         assert (DIGITS in kinds) == text.startswith("recipe")
 
@@ -202,6 +202,6 @@ def test_a_difference_makes_one_list_the_other(before: list[int], after: list[in
     assert bool(edits) == (before != after)
 
 
-def test_a_colour_is_a_place_and_a_kind() -> None:
+def test_a_color_is_a_place_and_a_kind() -> None:
     workspace = Workspace.of({"a.recipe": "food ½ x\n"})
-    assert colours(workspace, "a.recipe") == [Colour(0, 4, "keyword"), Colour(5, 8, "variable", ("declaration",))]
+    assert colors(workspace, "a.recipe") == [Color(0, 4, "keyword"), Color(5, 8, "variable", ("declaration",))]

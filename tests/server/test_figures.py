@@ -143,14 +143,14 @@ async def test_the_figures_above_a_recipe(reader: str, tmp_path: Path) -> None:
             "apricot crème cup": [
                 "a portion credits 1 oz eq meat/meat alternate, 1/2 cup fruit; not stated for mystery crumble",
                 "at least $0.64 a portion",
-                "at least 83 kcal",
+                "at least 83 calories",
                 "contains milk; allergens unknown of mystery crumble (check every package)",
                 "used by 1 variation and 1 menu",
             ],
             "plain crème cup": [
                 "a portion credits 1 oz eq meat/meat alternate, 1/2 cup fruit",
                 "$0.64 a portion",
-                "at least 83 kcal",
+                "at least 83 calories",
                 "contains milk (check every package)",
                 "used nowhere in this library",
             ],
@@ -186,7 +186,7 @@ async def test_who_uses_a_food_and_what_a_menu_falls_short_of(reader: str, tmp_p
             "clear cup 12": ["used by 1 recipe"],
             "harbor": [
                 "grades K-5: short of fruit or vegetable, milk",
-                "average meal: grades K-5 at least 83 kcal",
+                "average meal: grades K-5 at least 83 calories",
             ],
         }
 

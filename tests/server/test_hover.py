@@ -41,7 +41,7 @@ SHOWN = [
     ("cups.recipe", "apricot crème cup\n    leave", "apricot crème cup", "Credits of a portion"),
     ("cups.recipe", "plain crème cup", "plain crème cup", "50 portions of 3/4 cup"),
     ("cups.recipe", "course", "course", "course entree"),
-    ("shelf.recipe", "whipped crème 🍦", "whipped crème 🍦", "146 kcal per 100 g"),
+    ("shelf.recipe", "whipped crème 🍦", "whipped crème 🍦", "146 calories per 100 g"),
     ("shelf.recipe", "clear cup 12", "clear cup 12", "11 1/2 fl oz below its headspace"),
     ("shelf.recipe", "5 lb", "5 lb", "as volume"),
     ("shelf.recipe", "milk", "milk", "21 U.S.C. 321(qq)"),

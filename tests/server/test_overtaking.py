@@ -1,4 +1,4 @@
-"""What is cancelled is answered as cancelled, and nothing is said of a text that is no longer there."""
+"""What is canceled is answered as canceled, and nothing is said of a text that is no longer there."""
 
 from __future__ import annotations
 

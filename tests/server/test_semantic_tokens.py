@@ -1,4 +1,4 @@
-"""Colours as clients get them: in full, as differences that come to the same, of a range; and asked for again."""
+"""Colors as clients get them: in full, as differences that come to the same, of a range; and asked for again."""
 
 from __future__ import annotations
 

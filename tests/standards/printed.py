@@ -1,9 +1,9 @@
 """The programs' figures typed a second time, from the sources and in the form they are printed in: a row `2.5 (0.5)`
 is a week's amount and a day's.
 
-Sources: 7 CFR 210.10, 210.11, 220.8 and 226.20 in the text current to 13 April 2026; the Food and Nutrition Service's
+Sources: 7 CFR 210.10, 210.11, 220.8 and 226.20 in the text current to April 13, 2026; the Food and Nutrition Service's
 page of sodium limits; State copies of the charts for short and long weeks and of 7 CFR 225.16; the Whole Milk for
-Healthy Kids Act of 2025 and the Service's memorandum of 14 January 2026, as reported. Rows marked `memory` are typed
+Healthy Kids Act of 2025 and the Service's memorandum of January 14, 2026, as reported. Rows marked `memory` are typed
 from memory, here as there.
 """
 

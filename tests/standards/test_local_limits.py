@@ -50,7 +50,7 @@ def test_a_refused_figure_names_the_section_alone() -> None:
 def test_an_edition_whose_figures_are_not_kept_is_refused(written: str) -> None:
     """Editions before 2001 held hot food at 140 F, so an unknown one is never taken for a known one."""
     (problem,) = local_limits([("food-code", written)]).problems
-    assert "2009, 2013, 2017 or 2022" in problem.mend
+    assert "2009, 2013, 2017 or 2022" in problem.help
 
 
 def test_every_edition_has_its_figures() -> None:

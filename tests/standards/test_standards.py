@@ -17,7 +17,7 @@ from recipelang.standards.load import (
     MARKS,
     MEMORY,
     WEEK_LENGTHS,
-    Figure,
+    Limit,
     changes,
     figure,
     figures,
@@ -63,7 +63,7 @@ def _value(text: str) -> Fraction | str:
         return text
 
 
-def _key(one: Figure) -> Key:
+def _key(one: Limit) -> Key:
     return (one.program, one.group, one.what, one.days, one.since, one.until)
 
 

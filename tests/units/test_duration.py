@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recipelang.units.amount import AmountProblem
-from recipelang.units.duration import Span, read_time, span_text
+from recipelang.units.duration import DurationRange, read_time, span_text
 from tests.units.tables import rows
 
 SPELLINGS = """
@@ -30,7 +30,7 @@ SPELLINGS = """
 
 @pytest.mark.parametrize(("written", "seconds"), rows(SPELLINGS))
 def test_spellings(written: str, seconds: str) -> None:
-    assert read_time(written) == Span(Fraction(seconds), Fraction(seconds))
+    assert read_time(written) == DurationRange(Fraction(seconds), Fraction(seconds))
 
 
 RANGES = """
@@ -47,7 +47,7 @@ RANGES = """
 @pytest.mark.parametrize(("written", "low", "high"), rows(RANGES))
 def test_ranges(written: str, low: str, high: str) -> None:
     """A first number without a unit takes the second's."""
-    assert read_time(written) == Span(Fraction(low), Fraction(high))
+    assert read_time(written) == DurationRange(Fraction(low), Fraction(high))
 
 
 @pytest.mark.parametrize(
@@ -80,17 +80,17 @@ def test_a_range_that_runs_downward_is_turned() -> None:
     problem = read_time("2 h to 90 min")
     assert isinstance(problem, AmountProblem)
     assert problem.instead == "90 min to 2 h"
-    assert isinstance(read_time(problem.instead), Span)
+    assert isinstance(read_time(problem.instead), DurationRange)
 
 
 @given(st.text(max_size=30))
 def test_reading_never_raises(text: str) -> None:
-    assert isinstance(read_time(text), Span | AmountProblem)
+    assert isinstance(read_time(text), DurationRange | AmountProblem)
 
 
 @given(st.integers(1, 10_000), st.integers(0, 10_000))
 def test_printing_reads_back(seconds: int, more: int) -> None:
-    span = Span(Fraction(seconds), Fraction(seconds + more))
+    span = DurationRange(Fraction(seconds), Fraction(seconds + more))
     assert read_time(span_text(span)) == span
 
 
@@ -99,5 +99,5 @@ def test_printing_reads_back(seconds: int, more: int) -> None:
 )
 def test_printed_as_recipes_write_it(written: str, printed: str) -> None:
     span = read_time(written)
-    assert isinstance(span, Span)
+    assert isinstance(span, DurationRange)
     assert span_text(span) == printed

@@ -98,7 +98,7 @@ def test_worked_examples(amount: str, factor: str, scaled: str) -> None:
 
 
 def test_worked_example_by_percentage() -> None:
-    """Flour 5, sugar 2, oil 1, milk 4 lb; 120 portions of 2.5 oz with 12 % lost in handling and cooking."""
+    """Flour 5, sugar 2, oil 1, milk 4 lb; 120 portions of 2.5 oz with 12% lost in handling and cooking."""
     needed = Fraction(120) * Fraction("2.5") / 16 / (1 - Fraction("0.12"))
     assert needed == Fraction(1875, 88)
     shares = {"flour": 5, "sugar": 2, "oil": 1, "milk": 4}

@@ -17,7 +17,7 @@ from recipelang.facts.menu.offer import Offered, Option
 from recipelang.facts.menu.serving import DIET, eaten_nutrients_of
 from recipelang.model.menu import Group, Menu, Size
 from recipelang.model.names import Ref
-from recipelang.standards.load import Figure, figure, rows
+from recipelang.standards.load import Limit, figure, rows
 from recipelang.text.record import Record
 
 ZERO: Final = Fraction(0)
@@ -41,7 +41,7 @@ class Diet(Record):
     averages: tuple[Average, ...]
     left_out: Fraction
     """Grams of saturated fat a meal that are the fat of fluid milk and are left out of the average."""
-    limits: dict[str, Figure]
+    limits: dict[str, Limit]
 
     def average(self, name: str) -> Total:
         return next((one.total for one in self.averages if one.name == name), Total(None))

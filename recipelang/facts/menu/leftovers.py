@@ -15,7 +15,7 @@ from recipelang.facts.menu.serving import serving_of
 from recipelang.facts.menu.weeks import Week, weeks_of
 from recipelang.facts.recipe.batch import lines_of
 from recipelang.facts.recipe.recipe import recipe_of
-from recipelang.model.menu import Choice, Menu, MenuDay, Sale, Size, Stretch
+from recipelang.model.menu import Choice, Menu, MenuDay, Sale, Size, Span
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.text.record import Record
@@ -35,7 +35,7 @@ class Misused(Record):
 
     why: str
     day: MenuDay
-    spot: Stretch
+    spot: Span
     name: str
     needed: Fraction
     """Portions."""
@@ -53,7 +53,7 @@ class Misused(Record):
 class _Use(Record):
     ref: Ref
     name: str
-    spot: Stretch
+    spot: Span
     portions: Fraction | None
 
 

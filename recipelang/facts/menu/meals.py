@@ -20,7 +20,7 @@ from recipelang.model.components import ADDITIONAL, FRUIT, OTHER, PULSES, SUBGRO
 from recipelang.model.menu import Group, Menu, MenuDay
 from recipelang.model.names import Ref
 from recipelang.standards.groups import Pattern, pattern_of
-from recipelang.standards.load import Figure, figure, regime, rows
+from recipelang.standards.load import Limit, figure, regime, rows
 from recipelang.text.record import Record
 
 ZERO: Final = Fraction(0)
@@ -32,7 +32,7 @@ class Met(Record):
     """A need, the figure in force, and what a student ends with: at least, and at most."""
 
     name: str
-    figure: Figure
+    figure: Limit
     found: Fraction
     offered: Fraction
     is_known: bool
@@ -52,7 +52,7 @@ class Share(Record):
     """A part of what is offered over a week, and the limit of it in percent."""
 
     name: str
-    figure: Figure
+    figure: Limit
     part: Fraction
     of: Fraction
     is_known: bool
@@ -147,7 +147,7 @@ def _day(day: MenuDay, on: date | None, rules: date, pattern: Pattern, offer: Of
     return DayMeal(day, on, rules, offer, needs, met)
 
 
-def _met(name: str, found: Figure, offer: Offer) -> Met:
+def _met(name: str, found: Limit, offer: Offer) -> Met:
     return Met(name, found, *ends(offer, need_of(name)), offer.is_known)
 
 

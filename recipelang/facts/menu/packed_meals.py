@@ -14,10 +14,10 @@ from recipelang.facts.menu.ovs_items import items_of
 from recipelang.facts.menu.serving import Serving, serving_of
 from recipelang.facts.menu.weeks import rules_day
 from recipelang.facts.recipe.recipe import recipe_of
+from recipelang.findings.finding import Place
 from recipelang.model.grades import Grades, read_grades
 from recipelang.model.menu import A_LA_CARTE, PROGRAMS
 from recipelang.model.names import Ref
-from recipelang.model.recipe import Spot
 from recipelang.standards.groups import Pattern, pattern_of
 from recipelang.standards.load import rows
 from recipelang.text.record import Record
@@ -36,7 +36,7 @@ class PackedFor(Record):
     on: date
     needs: tuple[Met, ...]
     serving: Serving
-    spot: Spot
+    spot: Place
 
     @property
     def components(self) -> int:
@@ -54,7 +54,7 @@ class PackedFor(Record):
 
 class Packed(Record):
     meals: tuple[PackedFor, ...]
-    unread: tuple[tuple[str, Spot], ...]
+    unread: tuple[tuple[str, Place], ...]
     """Lines that name no program or no grades."""
 
 
@@ -70,7 +70,7 @@ def packed_of(facts: Facts, ref: Ref) -> Packed:
     serving = serving_of(facts, (recipe.key, ""))
     on = rules_day(facts, None)
     meals: list[PackedFor] = []
-    unread: list[tuple[str, Spot]] = []
+    unread: list[tuple[str, Place]] = []
     for name, text, spot in recipe.offers:
         read = read_offer(text)
         if read is None:

@@ -29,7 +29,7 @@ from recipelang.facts.recipe.credits import contributions, credits_of, credits_o
 from recipelang.facts.recipe.measured import Measured
 from recipelang.facts.recipe.nutrients import LIMITED, Nutrients, limited_nutrients_of, nutrients_of, nutrients_of_dish
 from recipelang.facts.recipe.recipe import recipe_of
-from recipelang.findings.finding import Home
+from recipelang.findings.finding import DeclarationId
 from recipelang.model.components import FRUIT, GRAIN, MEAT, STEP, VEGETABLE, Component
 from recipelang.model.food import Food
 from recipelang.model.measures import EACH_NODE, settled
@@ -205,7 +205,7 @@ class Dish(Record):
     lines: tuple[Measured, ...]
 
 
-_NOWHERE: Final = Home("", "")
+_NOWHERE: Final = DeclarationId("", "")
 _ONE_PORTION: Final = tree.Makes(0, 0, Word("1", 0), ())
 
 

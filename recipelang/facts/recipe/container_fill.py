@@ -11,10 +11,11 @@ from recipelang.facts.recipe.batch import lines_of, yield_of
 from recipelang.facts.recipe.container import container_of
 from recipelang.facts.recipe.measured import Measured
 from recipelang.facts.recipe.recipe import recipe_of
+from recipelang.findings.finding import Place
 from recipelang.model.container import Fit
 from recipelang.model.measures import EACH_NODE
 from recipelang.model.names import Ref
-from recipelang.model.recipe import Recipe, Spot
+from recipelang.model.recipe import Recipe
 from recipelang.syntax.split import fold
 from recipelang.text.record import Record
 from recipelang.units.table import COUNT, PORTION
@@ -25,7 +26,7 @@ class Filled(Record):
 
     container: Ref
     name: str
-    spot: Spot
+    spot: Place
     holds: Fraction | None
     room: Fraction | None
     filled: Total
@@ -58,7 +59,7 @@ def fill_of(facts: Facts, ref: Ref) -> Fill:
         if filled is not None:
             found.append(filled)
     sides: dict[str, list[Measured]] = {}
-    spots: dict[str, tuple[str, Spot]] = {}
+    spots: dict[str, tuple[str, Place]] = {}
     for line in lines:
         if line.line.side_container is not None:
             key = fold(line.line.side_container[0])
@@ -72,7 +73,7 @@ def fill_of(facts: Facts, ref: Ref) -> Fill:
 
 
 def _filled(
-    facts: Facts, ref: Ref, recipe: Recipe, name: str, spot: Spot, inside: list[Measured], on_the_side: bool
+    facts: Facts, ref: Ref, recipe: Recipe, name: str, spot: Place, inside: list[Measured], on_the_side: bool
 ) -> Filled | None:
     target = resolve(facts, fold(name), "container:", ref)
     if target is None:

@@ -153,7 +153,7 @@ def of_food(
     item = item_of(facts, measured.ref)
     from_item = item.lines if item is not None else ()
     if crediting.broken or (item is not None and item.is_broken):
-        yield Gap(line.name, "a line on what it credits can't be read", "the line, mended")
+        yield Gap(line.name, "a line on what it credits can't be read", "the line, fixed")
     if measured.gap is not None:
         if crediting.lines or crediting.group or from_item:
             yield measured.gap

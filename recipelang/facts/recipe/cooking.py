@@ -1,4 +1,4 @@
-"""What the typed lines prove of raw animal food: the temperature it reaches, and for how long."""
+"""What the process lines prove of raw animal food: the temperature it reaches, and for how long."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ def is_done(facts: Facts, timeline: Timeline, lot: Lot) -> bool:
 
 
 class Reached(Record):
-    """The best that the typed lines prove of a raw animal food's cooking."""
+    """The best that the process lines prove of a raw animal food's cooking."""
 
     is_enough: bool
     fahrenheit: Fraction | None

@@ -1,4 +1,4 @@
-"""What happens to each ingredient, as records: a lot, the typed lines that act on it, and a recipe's timeline."""
+"""What happens to each ingredient, as records: a lot, the process lines that act on it, and a recipe's timeline."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ DAY_SECONDS: Final = Fraction(86400)
 
 
 class Visit(NamedTuple):
-    """One typed line as it acts on one lot."""
+    """One process line as it acts on one lot."""
 
     control: int
     """Index of the line among the timeline's controls."""

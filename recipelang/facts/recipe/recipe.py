@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from recipelang.evaluate.facts import Facts, fact
 from recipelang.evaluate.names import body_of, declaration_of, is_recipe, kind_of, resolve
+from recipelang.findings.finding import Place
 from recipelang.model import recipe_lines, variation
 from recipelang.model.names import Ref
-from recipelang.model.recipe import Assembly, Recipe, Spot
+from recipelang.model.recipe import Assembly, Recipe
 from recipelang.syntax.split import fold
 
 
@@ -49,11 +50,11 @@ def recipe_of(facts: Facts, ref: Ref) -> Recipe:
     """The recipe or variation that a reference means; the reference must mean one."""
     declared = declaration_of(facts, ref)
     varied = assembly_of(facts, ref)
-    base: tuple[str, Spot] | None = None
+    base: tuple[str, Place] | None = None
     if declared.kind == "variation":
         word = variation.base_word(body_of(facts, ref))
         if word is not None:
-            base = (word.text, Spot(declared.home, word.start, word.end))
+            base = (word.text, Place(declared.home, word.start, word.end))
     return recipe_lines.build_recipe(
         declared.name, declared.home, varied.assembly, base, varied.problems, facts.settings.own_units
     )

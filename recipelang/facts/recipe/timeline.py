@@ -1,6 +1,6 @@
-"""What happens to each ingredient from arrival to plate: the typed lines of a recipe run as a small program.
+"""What happens to each ingredient from arrival to plate: the process lines of a recipe run as a small program.
 
-Each ingredient carries its own history. A typed line acts on what its step names and on what was combined with that
+Each ingredient carries its own history. A process line acts on what its step names and on what was combined with that
 before, never on what a later step adds; a step that names nothing acts on all that has been named so far. A step that
 adds ("Add [onions]", "Fold [peaches] into the batter", "Top with [cheese]") combines what it names with what the step
 before worked on. An ingredient whose steps take it in parts is several lots, each with a history of its own. What another
@@ -127,7 +127,7 @@ class _Running:
                 acted = set(range(len(self.lots)))
             for lot in acted:
                 self.lots[lot].named = True
-            for typed in step.typed:
+            for typed in step.process_lines:
                 control = read_control(home, typed, [])
                 self.controls.append(control)
                 self._act(len(self.controls) - 1, control, acted)
@@ -248,7 +248,7 @@ class _Running:
         for lot in together:
             self.groups[lot] = together
 
-    # ---- typed lines ----
+    # ---- process lines ----
 
     def _act(self, number: int, control: Control, acted: set[int]) -> None:
         moist = control.verb in MOIST or any(
@@ -311,7 +311,7 @@ class _Running:
 
 
 def _cold_time(control: Control, lot: _Open) -> Fraction:
-    """How far a typed line moves a lot's date mark on, in seconds."""
+    """How far a process line moves a lot's date mark on, in seconds."""
     cold = control.verb == "hold cold" or (control.verb == "rest" and control.how == "cold")
     raw = lot.arrives in RAW_ANIMAL and not lot.heated
     if not cold or raw or not lot.tcs or control.alternative or control.time is None:

@@ -24,11 +24,12 @@ from recipelang.facts.recipe.batch import lines_of
 from recipelang.facts.recipe.composition import FLAVORED
 from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.facts.sale.sugar_limited_products import ADDED, product_of
+from recipelang.findings.wording import with_unit
 from recipelang.model.components import FRUIT, GRAIN, MEAT, MILK, VEGETABLE
 from recipelang.model.food import CreditLine
 from recipelang.model.menu import A_LA_CARTE, LUNCH
 from recipelang.model.names import PANTRY, Ref
-from recipelang.standards.load import Figure, figure, rows
+from recipelang.standards.load import Limit, figure, rows
 from recipelang.text.record import Record
 from recipelang.units.table import VOLUME
 
@@ -48,7 +49,7 @@ class Fault(Record):
     what: str
     found: str
     allowed: str
-    limit: Figure
+    limit: Limit
 
     @property
     def words(self) -> str:
@@ -95,7 +96,7 @@ def _eaten(facts: Facts, serving: Serving, eaten: Eaten, kind: str, on: date) ->
     faults: list[Fault] = []
     missing: list[tuple[str, tuple[str, ...]]] = []
     calories = eaten.nutrients[CALORIES]
-    for name, unit in ((CALORIES, "kcal"), (SODIUM, "mg")):
+    for name, unit in ((CALORIES, "calories"), (SODIUM, "mg")):
         limit = limits.get(f"{name} most")
         if limit is not None and name not in free:
             found = eaten.nutrients[name]
@@ -120,7 +121,7 @@ def _names(total: Total) -> tuple[str, ...]:
     return tuple(dict.fromkeys(gap.name for gap in total.missing))
 
 
-def _fault(what: str, total: Total, value: Fraction, unit: str, limit: Figure, allowed: str) -> Fault:
+def _fault(what: str, total: Total, value: Fraction, unit: str, limit: Limit, allowed: str) -> Fault:
     from recipelang.units.numbers import decimal_text
 
     shown = next(
@@ -132,11 +133,11 @@ def _fault(what: str, total: Total, value: Fraction, unit: str, limit: Figure, a
         limit.text,
     )
     at_least = "at least " if total.missing else ""
-    return Fault(what, f"{at_least}{shown} {unit}", allowed, limit)
+    return Fault(what, at_least + with_unit(shown, unit), allowed, limit)
 
 
 def _share(
-    found: Total, calories: Total, name: str, limit: Figure, below: bool, faults: list[Fault],
+    found: Total, calories: Total, name: str, limit: Limit, below: bool, faults: list[Fault],
     missing: list[tuple[str, tuple[str, ...]]],
 ) -> None:  # fmt: skip
     whole = calories.complete
@@ -146,14 +147,14 @@ def _share(
         return
     share = (found.known or ZERO) * 9 * 100 / whole
     if share > limit.value or (below and share == limit.value):
-        allowed = f"{'less than' if below else 'at most'} {limit.text} %"
+        allowed = f"{'less than' if below else 'at most'} {limit.text}%"
         faults.append(_fault(name, found, share, "% of its calories", limit, allowed))
     elif found.missing or found.known is None:
         missing.append((name, _names(found)))
 
 
 def _sugars(
-    serving: Serving, eaten: Eaten, limit: Figure, faults: list[Fault], missing: list[tuple[str, tuple[str, ...]]]
+    serving: Serving, eaten: Eaten, limit: Limit, faults: list[Fault], missing: list[tuple[str, tuple[str, ...]]]
 ) -> None:
     found = eaten.nutrients[SUGARS]
     if found.known == 0 and not found.missing:
@@ -163,7 +164,7 @@ def _sugars(
         return
     share = (found.known or ZERO) * 100 / eaten.grams
     if share > limit.value:
-        faults.append(_fault(SUGARS, found, share, "% of its weight", limit, f"at most {limit.text} %"))
+        faults.append(_fault(SUGARS, found, share, "% of its weight", limit, f"at most {limit.text}%"))
     elif found.missing or found.known is None:
         missing.append((SUGARS, _names(found)))
 
@@ -324,7 +325,7 @@ def _by_calories(
     free_8, free_20 = limits["calorie-free below in 8 fluid ounces"], limits["calorie-free most in 20 fluid ounces"]
     low_8, low_12 = limits["lower-calorie most in 8 fluid ounces"], limits["lower-calorie most in 12 fluid ounces"]
     if each * 8 > low_8.value and each * 12 > low_12.value:
-        faults.append(_fault("calories", calories, each * 8, "kcal in 8 fl oz", low_8, f"{low_8.text} kcal"))
+        faults.append(_fault("calories", calories, each * 8, "calories in 8 fl oz", low_8, f"{low_8.text} calories"))
         return ""
     if calories.missing:
         missing.append(("calories in 8 fl oz", _names(calories)))

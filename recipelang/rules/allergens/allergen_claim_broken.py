@@ -18,7 +18,7 @@ Breaks
         ingredients
             5 lb whole wheat flour, not credited
             1 lb almond paste
-Mended
+Fixed
     food whole wheat flour
         contains wheat
     food almond paste
@@ -72,7 +72,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                 for number, road in enumerate(roads[:4], 1)
             ),
             source="21 U.S.C. 343(w), the nine major allergens",
-            mend=f"take {shortlist(dict.fromkeys(road[0] for road in roads))} out, or take {name} out of `made without`; check "
+            help=f"take {shortlist(dict.fromkeys(road[0] for road in roads))} out, or take {name} out of `made without`; check "
             "every package label, and follow each child's medical statement",
             related=related,
         )

@@ -9,7 +9,7 @@ Breaks
     food baked fish bites
         contains fish, wheat
         //       ^^^^ allergen-kind-missing: "fish"
-Mended
+Fixed
     food baked fish bites
         contains fish: pollock, wheat
 """
@@ -39,5 +39,5 @@ def check(subject: Subject) -> Iterator[Finding]:
                     item.name,
                     f"The kind of {name} is not named.",
                     source="21 U.S.C. 343(w): labels name the nut or the species",
-                    mend=f"write the kind as the label does, as in `{name}: {_EXAMPLE[name]}`",
+                    help=f"write the kind as the label does, as in `{name}: {_EXAMPLE[name]}`",
                 )

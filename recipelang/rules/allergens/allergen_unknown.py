@@ -12,7 +12,7 @@ Breaks
         //           ^^^ allergen-unknown: "nobody says"
         ingredients
             100 each graham squares
-Mended
+Fixed
     food graham squares
         contains wheat
         label read 2026-08-01
@@ -61,7 +61,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         f"The recipe is made without {shortlist(names)}, but nobody says what {shortlist(foods)} "
         f"{agree(shortlist(foods), 'contains', 'contain')}.",
         source="21 U.S.C. 343(w), the nine major allergens",
-        mend=_mend(subject, list(foods)),
+        help=_mend(subject, list(foods)),
         related=tuple(
             Related(subject.place(lines[road[0]].name_spot), "makes no allergen statement")
             for road in roads[:3]

@@ -14,7 +14,7 @@ Breaks
         //           ^^^^^^ gluten-claim: "can't be known"
         ingredients
             10 lb brown rice
-Mended
+Fixed
     food brown rice
         contains none of the nine
     recipe rice bowl
@@ -41,6 +41,6 @@ def check(subject: Subject) -> Iterator[Finding]:
                 spot,
                 f"Whether {subject.name} {agree(subject.name, 'is', 'are')} without gluten can't be known from the ingredients.",
                 source="21 CFR 101.91: less than 20 parts per million, and no wheat, rye or barley",
-                mend="write `wheat`, which is one of the nine allergens; for gluten follow the child's medical statement",
+                help="write `wheat`, which is one of the nine allergens; for gluten follow the child's medical statement",
                 fixes=(subject.fix("write `wheat`", spot, "wheat", changes_food=True),),
             )

@@ -14,7 +14,7 @@ Breaks
         steps
             - Pipe [3 oz whipped ricotta per portion] into cups.
             //      ^^^^ amounts-used-disagree: "9 lb 6 oz"
-Mended
+Fixed
     food whipped ricotta
     recipe ricotta cup
         makes 50 portions of 2 oz
@@ -39,9 +39,8 @@ from collections.abc import Iterator, Sequence, Set
 from fractions import Fraction
 
 from recipelang.facts.recipe.measured import Measured
-from recipelang.findings.finding import WARNING, Figure, Finding
+from recipelang.findings.finding import WARNING, Figure, Finding, Place
 from recipelang.model.measures import node_of
-from recipelang.model.recipe import Spot
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
@@ -53,7 +52,7 @@ from recipelang.units.table import MASS, VOLUME, WORD
 @rule(RECIPE, WARNING)
 def check(subject: Subject) -> Iterator[Finding]:
     recipe = subject.recipe
-    used: dict[str, list[tuple[Spot, tree.Reference, Quantity]]] = {}
+    used: dict[str, list[tuple[Place, tree.Reference, Quantity]]] = {}
     open_ended: set[str] = set()
     for home, step in recipe.steps:
         for reference in step.references:
@@ -65,7 +64,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             if reading.quantity is None:
                 open_ended.add(key)
                 continue
-            spot = Spot(home, reference.amount.start, reference.amount.end)
+            spot = Place(home, reference.amount.start, reference.amount.end)
             used.setdefault(key, []).append((spot, reference, reading.quantity))
     for members in _together(subject.lines, used.keys() | open_ended):
         names = dict.fromkeys(name for one in members for name in (one.line.key, one.line.called) if name)
@@ -90,7 +89,7 @@ def _together(lines: Sequence[Measured], named: Set[str]) -> Iterator[list[Measu
 
 
 def _compare(
-    subject: Subject, members: list[Measured], parts: list[tuple[Spot, tree.Reference, Quantity]], more: bool
+    subject: Subject, members: list[Measured], parts: list[tuple[Place, tree.Reference, Quantity]], more: bool
 ) -> Finding | None:
     measured = members[0]
     portions = subject.recipe.portions
@@ -121,7 +120,7 @@ def _compare(
         f"The steps use {shown_used} of {name}, but the ingredients hold {shown_have}.",
         figures=(Figure("found", "steps", shown_used), Figure("needed", "list", shown_have)),
         source="7 CFR 210.2, standardized recipe",
-        mend="correct the amount in the step or in the ingredients"
+        help="correct the amount in the step or in the ingredients"
         + ("" if total > have else f", or use the `[rest of {name}]` in a step"),
     )
 

@@ -13,7 +13,7 @@ Breaks
         ingredients for 50, 100
             12 lb | 30 lb  sliced peaches
             //      ^^^^^ columns-disagree: "24 lb"
-Mended
+Fixed
     food sliced peaches
     recipe peach cup
         makes 50 portions of 1/2 cup
@@ -44,7 +44,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             columns[0][1],
             f"The first column is for {number_text(columns[0][0])}, but the recipe makes {number_text(recipe.portions)} "
             "portions.",
-            mend="put the column of the recipe's own number first, or correct `makes`",
+            help="put the column of the recipe's own number first, or correct `makes`",
             severity=WARNING,
         )
         return
@@ -53,7 +53,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             yield subject.finding(
                 line.name_spot,
                 f"{line.name} has {len(line.cells)} amounts for {len(columns)} columns.",
-                mend="write `-` for an amount that is not printed",
+                help="write `-` for an amount that is not printed",
             )
             continue
         if len(line.cells) < 2 or line.cells[0] is None:
@@ -79,7 +79,7 @@ def _compare(subject: Subject, line: Line, side: Side, count: Fraction, first_co
     within = step is not None and abs(have - expected) <= step
     written, first_written = as_written(subject.facts, side), as_written(subject.facts, first)
     shown = alike(written, expected, side)
-    off = f"{_percent(have, expected)} % {'more' if have > expected else 'less'}"
+    off = f"{_percent(have, expected)}% {'more' if have > expected else 'less'}"
     message = (
         f"The column for {number_text(count)} has {written} of {line.name}, {off} than {first_written} for "
         f"{number_text(first_count)} gives"
@@ -91,7 +91,7 @@ def _compare(subject: Subject, line: Line, side: Side, count: Fraction, first_co
             f"{message}, which is within kitchen rounding.",
             figures=(Figure("found", "written", written, off),),
             source=source,
-            mend="leave it, if it was rounded on purpose",
+            help="leave it, if it was rounded on purpose",
             severity=HINT,
         )
         return
@@ -106,7 +106,7 @@ def _compare(subject: Subject, line: Line, side: Side, count: Fraction, first_co
             Figure("needed", "expected", shown, "rounded as kitchens round" if _is_rounded(expected, node) else ""),
         ),
         source=source,
-        mend=f"write {shown}",
+        help=f"write {shown}",
         fixes=fixes,
     )
 

@@ -9,7 +9,7 @@ Breaks
     container clear cup 12
         holds 12 oz
         //    ^^^^^ dimension-mismatch: "volume"
-Mended
+Fixed
     container clear cup 12
         holds 12 fl oz
 """
@@ -37,5 +37,5 @@ def check(subject: Subject) -> Iterator[Finding]:
                     other.spot,
                     f"{quantity_text(one.quantity)} and {quantity_text(other.quantity)} are both the same kind of measure; "
                     "`=` states the weight and the measure of one thing.",
-                    mend="write a weight on one side and a measure on the other, as in `12 lb = 6 qt 1 cup`",
+                    help="write a weight on one side and a measure on the other, as in `12 lb = 6 qt 1 cup`",
                 )

@@ -11,7 +11,7 @@ Breaks
         ingredients
             0 cup sliced peaches
             //@ impossible-amount: "is nothing"
-Mended
+Fixed
     food sliced peaches
     recipe peach cup
         makes 24 portions of 1/3 cup

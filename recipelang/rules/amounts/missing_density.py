@@ -12,7 +12,7 @@ Breaks
         ingredients
             3 qt rolled oats
         //  ^^^^ missing-density: "weighs"
-Mended
+Fixed
     food rolled oats
         weighs 81 g per cup
     recipe oat bars
@@ -69,7 +69,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             f"{amount} of {line.name} has no known {what}: no `weighs` line says how the two compare."
             if measured.is_food
             else f"{amount} of {line.name} has no known {what}: its recipe doesn't say what it `yields` or `weighs`.",
-            mend=f"add a `weighs` line to {line.name}, such as `{add}`"
+            help=f"add a `weighs` line to {line.name}, such as `{add}`"
             if measured.is_food
             else f"add `yields …` or `weighs …` to the recipe {line.name}",
         )

@@ -12,7 +12,7 @@ Breaks
         ingredients
             240 1/2 cup orange juice
         //  ^^^^^^^^^^^ odd-number: "240"
-Mended
+Fixed
     food orange juice
     recipe juice cup
         makes 240 portions of 1/2 cup
@@ -45,7 +45,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             yield subject.finding(
                 word,
                 f"`{word.text}` is read as one number, {quantity_text(reading.quantity)}.",
-                mend="if two numbers are meant, write them apart, as in `makes 240 portions of 1/2 cup`",
+                help="if two numbers are meant, write them apart, as in `makes 240 portions of 1/2 cup`",
             )
 
 

@@ -13,7 +13,7 @@ Breaks
         ingredients
             80 oz low-fat milk
         //  ^^^^^ ounces-for-fluid-ounces: "80 fl oz"
-Mended
+Fixed
     food low-fat milk
         liquid
     recipe milk drink
@@ -67,7 +67,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                     f"`{written}` of {line.name} is a weight, and what is poured is measured in fluid ounces: is "
                     f"`{instead}` meant?",
                     source="common practice, no source",
-                    mend=f"write `{instead}`, or `{written} by weight` if the weight is meant",
+                    help=f"write `{instead}`, or `{written} by weight` if the weight is meant",
                     fixes=(
                         subject.fix(f"write `{instead}`", side.spot, instead, changes_food=True),
                         Fix("say that the weight is meant", (Edit(end, " by weight"),)),

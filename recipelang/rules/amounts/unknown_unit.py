@@ -15,7 +15,7 @@ Breaks
         //  ^^^^^ unknown-unit: "2 each ham sandwiches"
             3 pails whipped ricotta
         //  ^^^^^^^ unknown-unit: "pail"
-Mended
+Fixed
     food ham sandwiches
     food whipped ricotta
         pack 4 tubs of 5 lb
@@ -60,7 +60,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             yield subject.finding(
                 part.spot,
                 f"`{part.quantity.unit.name}` is no unit that the notation knows.",
-                mend="write the portion as a weight, a volume or a count, as in `makes 50 portions of 1 each`",
+                help="write the portion as a weight, a volume or a count, as in `makes 50 portions of 1 each`",
             )
 
 
@@ -76,7 +76,7 @@ def _finding(subject: Subject, line: Line, side: Side, measures: Measures) -> Fi
         return subject.finding(
             side.spot,
             f"`{word}` is no unit; things that are counted take `each`: `{text}`.",
-            mend=f"write `{text}`",
+            help=f"write `{text}`",
             fixes=(Fix(f"write `{text}`", (Edit(place, text),)),),
         )
     packs = sorted({rate.source for rate in measures.rates if rate.source not in ("mass", "volume", "each", "case")})
@@ -88,7 +88,7 @@ def _finding(subject: Subject, line: Line, side: Side, measures: Measures) -> Fi
     return subject.finding(
         side.spot,
         f"`{side.quantity.unit.name}` is no unit of the notation and no pack word of {line.name}{known_words}.",
-        mend=f"write `{near[0]}`"
+        help=f"write `{near[0]}`"
         if near
         else f"add a line such as `weighs 5 lb per {side.quantity.unit.name}` or `pack 4 {side.quantity.unit.name}s of 5 lb` "
         f"to {line.name}",

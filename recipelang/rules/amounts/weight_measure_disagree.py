@@ -3,7 +3,7 @@
 Why
     A kitchen that weighs and a kitchen that measures cook two different dishes, with different credits.
 Source
-    7 CFR 210.2, standardized recipe: weights and measures of one ingredient agree. The tolerance (5 %, or the food's own
+    7 CFR 210.2, standardized recipe: weights and measures of one ingredient agree. The tolerance (5%, or the food's own
     `within`) allows for how a cup is filled; common practice, no source.
 Breaks
     food canned apricots drained
@@ -13,7 +13,7 @@ Breaks
         ingredients
             12 lb = 7 qt 2 cups  canned apricots drained
             //      ^^^^^^^^^^^ weight-measure-disagree: "12 lb"
-Mended
+Fixed
     food canned apricots drained
         weighs 219 g per cup
     recipe apricot cup
@@ -60,7 +60,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                 volume.spot,
                 f"`yields` says {quantity_text(weight.quantity)} and {quantity_text(volume.quantity)}, but by its `weighs` "
                 f"line that much would weigh {kitchen_text(expected, MASS)}.",
-                mend="measure the batch again and correct one of the three",
+                help="measure the batch again and correct one of the three",
             )
 
 
@@ -125,11 +125,11 @@ def _compare(subject: Subject, measured: Measured, weight: Side, other: Side, sh
         other.spot,
         f"{weight_text} of {name} is {by_weight} by its `weighs` line, not {measure_text}.",
         figures=(
-            Figure("found", "measure", measure_text, f"weighs {by_measure}, {off} % off"),
+            Figure("found", "measure", measure_text, f"weighs {by_measure}, {off}% off"),
             Figure("needed", "weight", weight_text, f"measures {by_weight}"),
         ),
         source="7 CFR 210.2, standardized recipe",
-        mend=f"write {by_weight} or {by_measure}; if both are right, correct the `weighs` line of {name}",
+        help=f"write {by_weight} or {by_measure}; if both are right, correct the `weighs` line of {name}",
         fixes=fixes,
     )
 

@@ -4,7 +4,7 @@ Why
     A batch that makes less than it promises runs out in front of the last children in line; one that makes more feeds the
     bin, or portions larger than planned.
 Source
-    7 CFR 210.2, standardized recipe: an established yield and quantity. The tolerance of 10 % is common practice, no
+    7 CFR 210.2, standardized recipe: an established yield and quantity. The tolerance of 10% is common practice, no
     source.
 Breaks
     food whipped ricotta
@@ -14,7 +14,7 @@ Breaks
         process no cook
         ingredients
             6 lb 4 oz whipped ricotta
-Mended
+Fixed
     food whipped ricotta
     recipe ricotta cup
         makes 50 portions of 2 oz
@@ -37,8 +37,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from recipelang.facts.recipe.batch import Yield
-from recipelang.findings.finding import WARNING, Figure, Finding
-from recipelang.model.recipe import Recipe, Spot, is_cooked, is_uncooked_mixture
+from recipelang.findings.finding import WARNING, Figure, Finding, Place
+from recipelang.model.recipe import Recipe, is_cooked, is_uncooked_mixture
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import mass_text, quantity_text
 from recipelang.units.kitchen import kitchen_text
@@ -66,7 +66,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     yield from _by_sum(subject, recipe, result, spot, tolerance)
 
 
-def _by_sum(subject: Subject, recipe: Recipe, result: Yield, spot: Spot, tolerance: Fraction) -> Iterator[Finding]:
+def _by_sum(subject: Subject, recipe: Recipe, result: Yield, spot: Place, tolerance: Fraction) -> Iterator[Finding]:
     assert recipe.portions
     cooked = is_cooked(recipe)
     for node, stated, made in (
@@ -88,7 +88,7 @@ def _by_sum(subject: Subject, recipe: Recipe, result: Yield, spot: Spot, toleran
 
 
 def _finding(
-    subject: Subject, recipe: Recipe, spot: Spot, stated: Fraction, made: Fraction, node: str, what: str
+    subject: Subject, recipe: Recipe, spot: Place, stated: Fraction, made: Fraction, node: str, what: str
 ) -> Finding:
     assert recipe.portions
     portions = number_text(recipe.portions)
@@ -96,9 +96,9 @@ def _finding(
     needed, whole = _shown(stated * recipe.portions, node), _shown(made, node)
     each = _each(made / recipe.portions, stated, node)
     serves = number_text(Fraction((made / stated).__floor__()))
-    mend = f"make {serves} portions of {size}, or portions of {_portion(made / recipe.portions, node)}"
+    help = f"make {serves} portions of {size}, or portions of {_portion(made / recipe.portions, node)}"
     if node == MASS:
-        mend += "; if water is taken up or given off in cooking, write it as an ingredient or as `loses …`"
+        help += "; if water is taken up or given off in cooking, write it as an ingredient or as `loses …`"
     return subject.finding(
         spot,
         f"{portions} portions of {size} need {needed}, but {what} {whole}: {each} each.",
@@ -107,7 +107,7 @@ def _finding(
             Figure("found", "batch", whole, f"{each} for each of {portions}"),
         ),
         source="7 CFR 210.2, standardized recipe (tolerance: common practice, no source)",
-        mend=mend,
+        help=help,
     )
 
 

@@ -18,7 +18,7 @@ Breaks
         ingredients per portion
             1/2 cup sliced peaches
             4 1/2 oz low-fat yogurt
-Mended
+Fixed
     food sliced peaches
     food low-fat yogurt
         weighs 245 g per cup
@@ -55,7 +55,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                 f"{number_text(pieces)} of {name} go into {filled.name}, which fits {number_text(fit)}.",
                 figures=(Figure("found", "go in", number_text(pieces)), Figure("needed", "fits", number_text(fit))),
                 source=f"`fits` of {filled.name}",
-                mend="use a larger container or fewer pieces",
+                help="use a larger container or fewer pieces",
                 related=_container_place(subject, filled),
             )
         if not over:
@@ -83,7 +83,7 @@ def _volume(subject: Subject, filled: Filled) -> Iterator[Finding]:
             *parts,
         ),
         source=f"`holds` and `headspace` of {filled.name}",
-        mend="use a larger container, put less in, or pack a part `on the side`",
+        help="use a larger container, put less in, or pack a part `on the side`",
         related=_container_place(subject, filled),
     )
 

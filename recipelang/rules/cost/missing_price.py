@@ -9,7 +9,7 @@ Breaks
     food whipped ricotta
         pack 4 tubs of 5 lb
         //@ missing-price: "whipped ricotta"
-Mended
+Fixed
     food whipped ricotta
         pack 4 tubs of 5 lb
         price 38.60 per case
@@ -52,7 +52,7 @@ def _food(subject: Subject) -> Iterator[Finding]:
     yield subject.finding(
         line,
         f"The pack of {subject.name} is stated, and its price is not.",
-        mend="add a line like `price 38.60 per case`",
+        help="add a line like `price 38.60 per case`",
     )
 
 
@@ -75,7 +75,7 @@ def _recipe(subject: Subject) -> Iterator[Finding]:
         yield subject.finding(
             None,
             f"The cost of {subject.name} leaves out {shortlist(dict.fromkeys(missing))}: no price is known.",
-            mend="add the food with its `price` to the library, or set `missing-price` to off in recipelang.toml",
+            help="add the food with its `price` to the library, or set `missing-price` to off in recipelang.toml",
         )
 
 

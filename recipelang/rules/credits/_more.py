@@ -48,7 +48,7 @@ def enough_of(subject: Subject, component: Component, claimed: Fraction, row: Ro
     lacking = (reached - row.exact) * recipe.portions
     factor = 1 + lacking / largest.amount
     if factor > 2:
-        return None  # twice as much is another dish, not a mend
+        return None  # twice as much is another dish, not a fix
     share = Fraction(1) if recipe.per_portion else recipe.portions
     if any(_is_dealt_out(side.quantity, share) for side in line.sides):
         return None  # a portion takes whole pieces

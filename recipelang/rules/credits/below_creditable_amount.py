@@ -15,7 +15,7 @@ Breaks
         //      ^^^^^^^^^^^^^^^^^^^^^^^^ below-creditable-amount: "1/8 cup"
         ingredients
             8 cup diced onions
-Mended
+Fixed
     food diced onions
         credits 1/4 cup other vegetable per 1/4 cup
         evidence regulation
@@ -62,5 +62,5 @@ def check(subject: Subject) -> Iterator[Finding]:
                 ),
             ),
             source="7 CFR 210.10(c)",
-            mend="leave the claim out, or serve a larger portion",
+            help="leave the claim out, or serve a larger portion",
         )

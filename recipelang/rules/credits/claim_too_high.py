@@ -15,7 +15,7 @@ Breaks
         //      ^^^^^^^^^^^^^ claim-too-high: "credits only 1/4 cup"
         ingredients
             8 cup sliced peaches
-Mended
+Fixed
     food sliced peaches
         credits 1/4 cup fruit per 1/4 cup
         evidence regulation
@@ -103,26 +103,26 @@ def _finding(subject: Subject, claim: Claim, row: Row | None, credited: Fraction
         )
     else:
         message = f"The recipe claims {claimed} of {component.title}, but a portion credits none."
-    mends: list[str] = list(_prepared(subject, component))
+    quick_fixes: list[str] = list(_prepared(subject, component))
     fixes: list[Fix] = []
     if credited:
         better = f"{credit_text(credited, component)} {component.title}"
-        mends.append(f"claim {credit_text(credited, component)}")
+        quick_fixes.append(f"claim {credit_text(credited, component)}")
         fixes.append(subject.fix(f"claim {better}", claim.spot, better, changes_food=True))
     if _fits_as_additional(subject, claim):
         better = f"{claimed} {Component(VEGETABLE, ADDITIONAL).title}"
-        mends.append(f"claim {better}")
+        quick_fixes.append(f"claim {better}")
         fixes.append(subject.fix(f"claim {better}", claim.spot, better, changes_food=True))
     more = enough_of(subject, component, claim.amount, row)
     if more is not None:
-        mends.append(f"use {more.text} of {more.name}")
+        quick_fixes.append(f"use {more.text} of {more.name}")
         if more.fix is not None:
             fixes.append(more.fix)
-    mends.extend(_why_nothing(subject, component))
-    if not mends:
-        mends.append(f"leave the claim out, or add a food that credits {component.title}")
+    quick_fixes.extend(_why_nothing(subject, component))
+    if not quick_fixes:
+        quick_fixes.append(f"leave the claim out, or add a food that credits {component.title}")
     return subject.finding(
-        claim.spot, message, figures=figures, source=SOURCE, mend=", or ".join(mends[:2]), fixes=tuple(fixes)
+        claim.spot, message, figures=figures, source=SOURCE, help=", or ".join(quick_fixes[:2]), fixes=tuple(fixes)
     )
 
 

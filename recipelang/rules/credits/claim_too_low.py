@@ -15,7 +15,7 @@ Breaks
         //      ^^^^^^^^^^^^^ claim-too-low: "credits 1/2 cup"
         ingredients
             12 cup sliced peaches
-Mended
+Fixed
     food sliced peaches
         credits 1/4 cup fruit per 1/4 cup
         evidence regulation
@@ -72,7 +72,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                 Figure("needed", "claimed", credit_text(claim.amount, component)),
                 Figure("found", "credits", better, rounding_note(row, row.credited_least, component)),
             ),
-            mend=f"claim {better}, or leave it: a low claim is safe",
+            help=f"claim {better}, or leave it: a low claim is safe",
             fixes=(subject.fix(f"claim {better}", claim.spot, f"{better} {component.title}", changes_food=True),),
         )
 

@@ -10,7 +10,7 @@ Breaks
         credits 1 oz eq meat/meat alternate per 2.2 oz, with at least 5 g protein
         //@ credit-condition-unknown: "protein"
         evidence product formulation statement, 2026-03-01
-Mended
+Fixed
     food firm tofu
         credits 1 oz eq meat/meat alternate per 2.2 oz, with at least 5 g protein
         evidence product formulation statement, 2026-03-01
@@ -52,5 +52,5 @@ def check(subject: Subject) -> Iterator[Finding]:
             f"{subject.name} {agree(subject.name, 'credits', 'credit')} only with at least {quantity_text(least)} of "
             f"{nutrient} in {size}, and nothing says how much there is.",
             source="7 CFR 210.10(c)(2)(i)",
-            mend=f"add the label's figure: `nutrition per {size}` and below it `{nutrient} … g`",
+            help=f"add the label's figure: `nutrition per {size}` and below it `{nutrient} … g`",
         )

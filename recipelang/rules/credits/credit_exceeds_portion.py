@@ -17,7 +17,7 @@ Breaks
         //      ^^^^^^^^^^^^^ credit-exceeds-portion: "1/2 cup"
         ingredients
             6 lb diced pears
-Mended
+Fixed
     food diced pears
         credits 2 cups fruit per lb as purchased
         evidence yield table
@@ -76,7 +76,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             Figure("needed", "portion", volume_text(portion)),
         ),
         source="7 CFR 210.10(c): fruits and vegetables credit by volume as served",
-        mend="serve a larger portion or claim less"
+        help="serve a larger portion or claim less"
         + ("; a dish that cooks down may credit by the yield table" if is_cooked(recipe) else ""),
         severity=HINT if is_cooked(recipe) or (not recipe.has_steps and recipe.process is None) else "",
     )

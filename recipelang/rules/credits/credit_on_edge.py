@@ -15,7 +15,7 @@ Breaks
         //      ^^^^^^^^^^^^^^^^^^^^^^^^^^^ credit-on-edge: "1 3/4 oz eq"
         ingredients
             17 lb 80/20 ground beef
-Mended
+Fixed
     food 80/20 ground beef
         credits 11.8 oz eq meat/meat alternate per lb as purchased
         evidence yield table
@@ -69,5 +69,5 @@ def check(subject: Subject) -> Iterator[Finding]:
                 Figure("needed", "on paper", f"{decimal_text(row.cut, 4)} {component.unit}"),
             ),
             source="State crediting worksheets: ratios cut to two decimals",
-            mend="use a little more of the ingredient, or keep the exact arithmetic with the recipe's documents",
+            help="use a little more of the ingredient, or keep the exact arithmetic with the recipe's documents",
         )

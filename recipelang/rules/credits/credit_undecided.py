@@ -15,7 +15,7 @@ Breaks
         ingredients
             10 cup canned pinto beans drained
             //     ^^^^^^^^^^^^^^^^^^^^^^^^^^ credit-undecided: "vegetable or"
-Mended
+Fixed
     food canned pinto beans drained
         credits 1/4 cup beans peas lentils vegetable per 1/4 cup
         credits 1 oz eq meat/meat alternate per 1/4 cup
@@ -62,6 +62,6 @@ def check(subject: Subject) -> Iterator[Finding]:
             f"{line.name} may credit as vegetable or as meat/meat alternate; the recipe does not say which, so neither is "
             "credited.",
             source="7 CFR 210.10(c)(2): one or the other in the same meal, as the planner chooses",
-            mend="write `, credited as vegetable` or `, credited as meat/meat alternate` after it",
+            help="write `, credited as vegetable` or `, credited as meat/meat alternate` after it",
             fixes=fixes,
         )

@@ -21,7 +21,7 @@ Breaks
             1 #10 can canned peaches
             3 cup peach juice
             //    ^^^^^^^^^^^ credited-twice: "canned peaches"
-Mended
+Fixed
     food canned peaches
         packed in juice
         credits 9 cup fruit per #10 can, drained
@@ -84,7 +84,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             line.name_spot,
             f"{line.name} would be credited twice: the credit of {parent.name} {why}.",
             source="USDA crediting guidance: fruit, or fruit with its juice, never both",
-            mend=leave
+            help=leave
             if counts_it
             else f"write `, drained` at the end of the `credits` line of {parent.name} if its figure is for the drained "
             f"food; else {leave}",

@@ -18,7 +18,7 @@ Breaks
             2 lb whole wheat flour
             1 lb granola
             //   ^^^^^^^ grain-methods-mixed: "granola"
-Mended
+Fixed
     food whole wheat flour
         creditable grain 100%, whole
     food granola
@@ -55,6 +55,6 @@ def check(subject: Subject) -> Iterator[Finding]:
             f"{line.name} {agree(line.name, 'credits', 'credit')} by weight, but the recipe credits the creditable grain in "
             "its product; one product takes one method.",
             source="USDA grain-equivalents guidance: one method for a product",
-            mend=f"write `, not credited` after {line.name}, or state its `creditable grain`, or make it a recipe of its own",
+            help=f"write `, not credited` after {line.name}, or state its `creditable grain`, or make it a recipe of its own",
             fixes=(Fix("don't credit it", (Edit(end, ", not credited"),), changes_food=True),),
         )

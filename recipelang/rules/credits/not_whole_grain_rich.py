@@ -12,12 +12,12 @@ Breaks
     recipe dinner roll
         makes 100 portions of 1 each
         whole grain-rich
-        //@ not-whole-grain-rich: "40 %"
+        //@ not-whole-grain-rich: "40%"
         grains by creditable grain, group B
         ingredients
             2 lb whole wheat flour
             3 lb enriched flour
-Mended
+Fixed
     food whole wheat flour
         creditable grain 100%, whole
     food enriched flour
@@ -51,7 +51,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     scratch = credits.scratch
     share = ""
     if scratch is not None and scratch.creditable:
-        share = f"{decimal_text(scratch.whole / scratch.creditable * 100, 1)} %"
+        share = f"{decimal_text(scratch.whole / scratch.creditable * 100, 1)}%"
     message = (
         f"The recipe says that it is whole grain-rich, but only {share} of its grain is whole."
         if share
@@ -60,7 +60,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     yield subject.finding(
         recipe.whole_grain_rich,
         message,
-        figures=(Figure("found", "whole", share or "unknown"), Figure("needed", "at least", "50 %")),
+        figures=(Figure("found", "whole", share or "unknown"), Figure("needed", "at least", "50%")),
         source="7 CFR 210.2, whole grain-rich",
-        mend="use more whole-grain flour, or leave the line out; a bought product needs its own `whole grain-rich` line",
+        help="use more whole-grain flour, or leave the line out; a bought product needs its own `whole grain-rich` line",
     )

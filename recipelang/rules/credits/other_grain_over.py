@@ -17,7 +17,7 @@ Breaks
         ingredients
             5 lb whole wheat flour
             1 lb unenriched flour
-Mended
+Fixed
     food whole wheat flour
         creditable grain 100%, whole
     food unenriched flour
@@ -38,8 +38,7 @@ from fractions import Fraction
 from recipelang.evaluate.unknown import Gap
 from recipelang.facts.food.crediting import crediting_of
 from recipelang.facts.recipe.grains import other_grams
-from recipelang.findings.finding import WARNING, Figure, Finding
-from recipelang.model.recipe import Spot
+from recipelang.findings.finding import WARNING, Figure, Finding, Place
 from recipelang.model.vocabulary import other_grain_limit
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.numbers import decimal_text
@@ -71,8 +70,8 @@ def check(subject: Subject) -> Iterator[Finding]:
 
 
 def _finding(
-    subject: Subject, spot: Spot, what: str, found: Fraction, limit: Fraction,
-    mend: str = "use whole-grain or enriched flour in its place",
+    subject: Subject, spot: Place, what: str, found: Fraction, limit: Fraction,
+    help: str = "use whole-grain or enriched flour in its place",
 ) -> Finding:  # fmt: skip
     return subject.finding(
         spot,
@@ -83,5 +82,5 @@ def _finding(
             Figure("needed", "at most", f"{decimal_text(limit, 2)} g"),
         ),
         source="USDA grain-equivalents guidance (figure from memory)",
-        mend=mend,
+        help=help,
     )

@@ -14,7 +14,7 @@ Breaks
         ingredients
             5 lb whole wheat flour
             //   ^^^^^^^^^^^^^^^^^ uncredited-grain: "credits no grain"
-Mended
+Fixed
     food whole wheat flour
         creditable grain 100%, whole
     recipe dinner roll
@@ -52,7 +52,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                 method.spot,
                 "The recipe names no grain group, so its grain credits nothing.",
                 source="Exhibit A: 16 g an ounce equivalent in groups A to G, 28 g in H and I",
-                mend=f"write the group, as in `grains by {method.method}, group B`",
+                help=f"write the group, as in `grains by {method.method}, group B`",
             )
         return
     if recipe.is_drink or "grains by" in recipe.broken:
@@ -65,7 +65,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             f"{line.name} {agree(line.name, 'credits', 'credit')} no grain here: the recipe does not say how its product "
             "credits.",
             source="7 CFR 210.10(c)(2)(iii); Exhibit A",
-            mend="add `grains by creditable grain, group B` with the product's group, or write `, not credited` after it",
+            help="add `grains by creditable grain, group B` with the product's group, or write `, not credited` after it",
             fixes=(Fix("don't credit it", (Edit(end, ", not credited"),), changes_food=True),),
         )
         return

@@ -9,7 +9,7 @@ Breaks
     food whipped ricotta
         credits 1 oz eq meat/meat alternate per 2 oz
         //@ undocumented-credit: "whipped ricotta"
-Mended
+Fixed
     food whipped ricotta
         credits 1 oz eq meat/meat alternate per 2 oz
         evidence product formulation statement, 2026-03-01
@@ -41,7 +41,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                 line,
                 f"Nothing says on what evidence {subject.name} credits.",
                 source="7 CFR 210.10(a)(3): records must show how the meal meets the pattern",
-                mend="add `evidence yield table`, `evidence regulation`, `evidence child nutrition label NUMBER, DATE` or "
+                help="add `evidence yield table`, `evidence regulation`, `evidence child nutrition label NUMBER, DATE` or "
                 "`evidence product formulation statement, DATE`",
             )
             return

@@ -8,7 +8,7 @@ Source
 Breaks
     [library]
     school-year = "2026-28"
-Mended
+Fixed
     [library]
     school-year = "2026-27"
 """

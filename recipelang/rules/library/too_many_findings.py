@@ -1,13 +1,13 @@
 """There are more findings than anybody reads, and the rest is left out.
 
 Why
-    So many have one cause, most often a file that is no recipe or one that was cut in half. Mending the first ones tells.
+    So many have one cause, most often a file that is no recipe or one that was cut in half. Fixing the first ones tells.
 Source
     our own limit
 Breaks
     a library with more than five thousand findings
-Mended
-    the same library after its first findings are mended
+Fixed
+    the same library after its first findings are fixed
 """
 
 from __future__ import annotations

@@ -6,7 +6,7 @@ Source
     the notation: recipes are plain text in UTF-8
 Breaks
     a file that a word processor saved, or one in UTF-16
-Mended
+Fixed
     the same text saved as plain text in UTF-8
 """
 

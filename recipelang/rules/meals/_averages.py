@@ -11,13 +11,14 @@ from recipelang.facts.menu.dietary_specifications import Diet, diet_of, share_of
 from recipelang.facts.menu.meals import GroupMeals, WeekMeal, meals_of
 from recipelang.facts.menu.serving import eaten_nutrients_of
 from recipelang.findings.finding import Figure, Finding
+from recipelang.findings.wording import with_unit
 from recipelang.rules.meals._told import groups, in_week, label, program_of, source
 from recipelang.rules.rule import Subject
 from recipelang.standards import load
 from recipelang.text.record import Record
 from recipelang.units.numbers import decimal_text
 
-UNITS: Final = {"calories": "kcal", "sodium": "mg"}
+UNITS: Final = {"calories": "calories", "sodium": "mg"}
 
 
 class OneDiet(Record):
@@ -44,8 +45,8 @@ def figure_text(value: Fraction, limit: Fraction, unit: str) -> str:
     for places in (1, 2, 3, 4):
         shown = decimal_text(value, places)
         if value == limit or Fraction(shown) != limit:
-            return f"{shown} {unit}"
-    return f"{'just over' if value > limit else 'just under'} {decimal_text(limit, 1)} {unit}"
+            return with_unit(shown, unit)
+    return f"{'just over' if value > limit else 'just under'} {with_unit(decimal_text(limit, 1), unit)}"
 
 
 def at_least(total: Total) -> str:
@@ -54,7 +55,7 @@ def at_least(total: Total) -> str:
 
 
 def finding(
-    subject: Subject, one: OneDiet, what: str, shown: str, allowed: str, limit: load.Figure, total: Total, mend: str,
+    subject: Subject, one: OneDiet, what: str, shown: str, allowed: str, limit: load.Limit, total: Total, help: str,
     name: str, note: str = "",
 ) -> Finding:  # fmt: skip
     """An average on the wrong side of its limit; `what` says what a meal has."""
@@ -65,11 +66,11 @@ def finding(
         *_largest(subject, one, name),
     )  # fmt: skip
     return subject.finding(
-        None, f"An average meal of {where} {what}; {whom} allows {allowed}.", figures=figures, source=source(limit), mend=mend, severity=limit.severity,
+        None, f"An average meal of {where} {what}; {whom} allows {allowed}.", figures=figures, source=source(limit), help=help, severity=limit.severity,
     )  # fmt: skip
 
 
-def share_finding(subject: Subject, one: OneDiet, name: str, mend: str) -> Finding | None:
+def share_finding(subject: Subject, one: OneDiet, name: str, help: str) -> Finding | None:
     """A nutrient whose share of the calories reaches its limit; it must stay below it."""
     limit = one.diet.limits.get(f"{name} below")
     if limit is None:
@@ -82,7 +83,7 @@ def share_finding(subject: Subject, one: OneDiet, name: str, mend: str) -> Findi
         note = f"without {decimal_text(one.diet.left_out, 1)} g of fluid milk"
     shown = figure_text(share.known, limit.value, "% of its calories")
     what = f"gets {at_least(share)}{shown} from {name}"
-    return finding(subject, one, what, shown, f"less than {limit.text} %", limit, share, mend, name, note)  # fmt: skip
+    return finding(subject, one, what, shown, f"less than {limit.text}%", limit, share, help, name, note)  # fmt: skip
 
 
 def _largest(subject: Subject, one: OneDiet, name: str) -> Iterator[Figure]:

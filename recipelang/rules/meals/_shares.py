@@ -44,27 +44,27 @@ def _is_broken(share: Share) -> bool:
 
 def _finding(subject: Subject, meals: list[GroupMeals], week: WeekMeal, share: Share) -> Finding:
     need = _OF[share.name]
-    percent = f"{decimal_text(share.part * 100 / share.of, 1)} %"
+    percent = f"{decimal_text(share.part * 100 / share.of, 1)}%"
     parts = f"{number_text(share.part)} of {amount(share.of, need)}"
     whom = f"{program_of(meals[0])} for {groups(meals)}"
     where = in_week(subject, week)
     if share.name == WHOLE:
-        message = f"Only {percent} of the grains of {where} are whole grain-rich ({parts}); {whom} needs {share.figure.text} %."
-        mend = "serve whole grain-rich products, or write `whole grain-rich` on those that are"
+        message = f"Only {percent} of the grains of {where} are whole grain-rich ({parts}); {whom} needs {share.figure.text}%."
+        help = "serve whole grain-rich products, or write `whole grain-rich` on those that are"
         names = [label(option.size) for option in _others(week, share)]
         label_found, label_needed = "found", "at least"
     else:
         what = {"fruit": "the fruit", "vegetable": "the vegetables"}.get(need, "the fruit and vegetables")
-        message = f"{capital(percent)} of {what} of {where} is juice ({parts}); {whom} allows {share.figure.text} %."
-        mend = f"serve {need} in the place of some of the juice"
+        message = f"{capital(percent)} of {what} of {where} is juice ({parts}); {whom} allows {share.figure.text}%."
+        help = f"serve {need} in the place of some of the juice"
         names = [label(option.size) for option in _parts(week, share)]
         label_found, label_needed = "juice", "at most"
     figures = (
-        Figure("found", label_found, percent, parts), Figure("needed", label_needed, f"{share.figure.text} %", whom),
+        Figure("found", label_found, percent, parts), Figure("needed", label_needed, f"{share.figure.text}%", whom),
         Figure("from-1", "from", shortlist(dict.fromkeys(names))),
     )  # fmt: skip
     return subject.finding(
-        None, message, figures=figures, source=source(share.figure), mend=mend, severity=share.figure.severity
+        None, message, figures=figures, source=source(share.figure), help=help, severity=share.figure.severity
     )
 
 

@@ -13,7 +13,7 @@ from recipelang.facts.recipe.contributions import is_pulse_food
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import listed, shortlist
 from recipelang.model.components import MEAT
-from recipelang.model.menu import Stretch
+from recipelang.model.menu import Span
 from recipelang.rules.meals._told import (
     amount,
     amount_of,
@@ -73,8 +73,8 @@ def of_menu(subject: Subject, missing: bool) -> Iterator[Finding]:
             if missing and day.start not in empty:
                 empty.add(day.start)
                 yield subject.finding(
-                    Stretch(day.start, day.end), f"{when(day)} offers nothing.", source=source(one.met.figure),
-                    mend="write `serve` lines under it, or delete the day",
+                    Span(day.start, day.end), f"{when(day)} offers nothing.", source=source(one.met.figure),
+                    help="write `serve` lines under it, or delete the day",
                 )  # fmt: skip
         elif missing == (not one.met.found):
             yield _finding(subject, one)
@@ -92,13 +92,13 @@ def _finding(subject: Subject, one: Shortage) -> Finding:
     if by:
         names = listed(dict.fromkeys(label(option.size) for option in by))
         message = f"On {named} a student who takes {names} ends with {found}; {whom} needs {needed}."
-        mend = f"give every choice its {title(met.name)}, or serve the {title(met.name)} outside the `choose`"
+        help = f"give every choice its {title(met.name)}, or serve the {title(met.name)} outside the `choose`"
     else:
         message = f"{named} {'offer' if several else 'offers'} {found}; {whom} needs {needed}."
-        mend = f"serve {amount(met.figure.value - met.found, met.name)} more {title(met.name)} to everybody"
+        help = f"serve {amount(met.figure.value - met.found, met.name)} more {title(met.name)} to everybody"
         pulses = [option.size.name for option in offer.options if _could_be_meat(subject.facts, option)]
         if met.name == MEAT and pulses:
-            mend += f", or {shortlist(dict.fromkeys(pulses))} in a recipe that says `credited as meat/meat alternate`"
+            help += f", or {shortlist(dict.fromkeys(pulses))} in a recipe that says `credited as meat/meat alternate`"
     figures = (
         Figure("needed", "needed", needed, whom),
         Figure("found", "offered", amount(met.found, met.name) if met.found else "none",
@@ -107,7 +107,7 @@ def _finding(subject: Subject, one: Shortage) -> Finding:
         *silent(subject.facts, offer.options),
     )  # fmt: skip
     return subject.finding(
-        Stretch(day.start, day.end), message, figures=figures, source=source(met.figure), mend=mend,
+        Span(day.start, day.end), message, figures=figures, source=source(met.figure), help=help,
         severity=met.figure.severity,
     )  # fmt: skip
 
@@ -140,7 +140,7 @@ def _packed(subject: Subject, one: PackedFor, met: Met) -> Finding:
             Figure("found", "offered", amount(met.found, met.name) if met.found else "none", "what a portion credits"),
         ),
         source=source(met.figure),
-        mend=f"pack {amount(lacking, met.name)} more {title(met.name)}, or say `tray for` instead of `offers` if it is "
+        help=f"pack {amount(lacking, met.name)} more {title(met.name)}, or say `tray for` instead of `offers` if it is "
         "what a student takes under offer versus serve",
         severity=met.figure.severity,
     )

@@ -74,7 +74,7 @@ def in_week(subject: Subject, week: WeekMeal) -> str:
     return f"the {'' if days == 5 else f'{days}-day '}week of {day_text(week.week.starts[0])}"
 
 
-def source(figure: load.Figure) -> str:
+def source(figure: load.Limit) -> str:
     """Whose rule it is, and since when where that is of late."""
     return figure.source if figure.since == FIRST_DAY else f"{figure.source}, from {day_text(figure.since)}"
 

@@ -1,22 +1,22 @@
 """A tenth or more of the week's calories are added sugars.
 
 Why
-    The share is that of the average meal and must stay below a tenth. The rule begins on 1 July 2027; `--school-year
+    The share is that of the average meal and must stay below a tenth. The rule begins on July 1, 2027; `--school-year
     2027-28` shows today which menus will break it.
 Source
-    7 CFR 210.10(c) and 220.8(c), Table 1, from 1 July 2027. 4 kcal a gram: 21 CFR 101.9(c)(1)
+    7 CFR 210.10(c) and 220.8(c), Table 1, from July 1, 2027. 4 calories a gram: 21 CFR 101.9(c)(1)
 Breaks
     food breakfast box
         nutrition per each
             calories 480
             added sugars 12 g
     menu harbor breakfast
-    //   ^^^^^^^^^^^^^^^^ added-sugars-over: "10 % of its calories" "less than 10 %"
+    //   ^^^^^^^^^^^^^^^^ added-sugars-over: "10% of its calories" "less than 10%"
         program breakfast
         meals 9-12 240
         monday 2027-09-13
             serve breakfast box, 240
-Mended
+Fixed
     food breakfast box
         nutrition per each
             calories 481

@@ -4,7 +4,7 @@ Why
     What is not stated is not zero. Until every label is read, or every choice has its planned count, nobody can say that
     the week keeps its limit; what is known may already break it, and that is told by itself.
 Source
-    7 CFR 210.10(c) and 220.8(c), Table 1: limits of calories, saturated fat, sodium and, from 1 July 2027, added sugars
+    7 CFR 210.10(c) and 220.8(c), Table 1: limits of calories, saturated fat, sodium and, from July 1, 2027, added sugars
 Breaks
     food breakfast box
         nutrition per each
@@ -16,7 +16,7 @@ Breaks
         meals 9-12 240
         monday 2026-09-14
             serve breakfast box, 240
-Mended
+Fixed
     food breakfast box
         nutrition per each
             calories 500
@@ -42,7 +42,7 @@ from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import listed, shortlist
 from recipelang.rules.meals._averages import every_diet
 from recipelang.rules.rule import MENU, Subject, rule
-from recipelang.standards.load import Figure as Limit
+from recipelang.standards.load import Limit as Limit
 from recipelang.syntax.split import fold
 
 
@@ -74,7 +74,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             for number, (name, found) in enumerate(missing.items(), 1)
         ),
         source="; ".join(dict.fromkeys(limit.source for limit in limits.values())),
-        mend=_mend(lacking),
+        help=_mend(lacking),
     )  # fmt: skip
 
 

@@ -10,12 +10,12 @@ Breaks
         nutrition per each
             calories 601
     menu harbor breakfast
-    //   ^^^^^^^^^^^^^^^^ calories-out-of-range: "601 kcal" "450 to 600 kcal"
+    //   ^^^^^^^^^^^^^^^^ calories-out-of-range: "601 calories" "450 to 600 calories"
         program breakfast
         meals 9-12 240
         monday
             serve breakfast box, 240
-Mended
+Fixed
     food breakfast box
         nutrition per each
             calories 600
@@ -46,12 +46,12 @@ def _of(subject: Subject, one: OneDiet) -> Iterator[Finding]:
     total = one.diet.average("calories")
     if least is None or most is None or total.known is None:
         return
-    allowed = f"{least.text} to {most.text} kcal"
+    allowed = f"{least.text} to {most.text} calories"
     if total.known > most.value:
-        shown = figure_text(total.known, most.value, "kcal")
-        mend = "serve smaller or lighter portions, or plan fewer of the richest"
-        yield finding(subject, one, f"has {at_least(total)}{shown}", shown, allowed, most, total, mend, "calories")
+        shown = figure_text(total.known, most.value, "calories")
+        help = "serve smaller or lighter portions, or plan fewer of the richest"
+        yield finding(subject, one, f"has {at_least(total)}{shown}", shown, allowed, most, total, help, "calories")
     elif not total.missing and total.known < least.value:
-        shown = figure_text(total.known, least.value, "kcal")
-        mend = "serve larger portions, or one thing more"
-        yield finding(subject, one, f"has {at_least(total)}{shown}", shown, allowed, least, total, mend, "calories")
+        shown = figure_text(total.known, least.value, "calories")
+        help = "serve larger portions, or one thing more"
+        yield finding(subject, one, f"has {at_least(total)}{shown}", shown, allowed, least, total, help, "calories")

@@ -7,18 +7,18 @@ Source
 Breaks
     food oat round
         credits 2 oz eq grain per each
-    calendar tidewater
+    calendar brindle cove
         closed 2026-10-12 to 2026-10-13
     menu harbor breakfast
         program breakfast
         meals 9-12 240
         monday 2026-10-12
-        //     ^^^^^^^^^^ closed-day: "12 October 2026"
+        //     ^^^^^^^^^^ closed-day: "October 12, 2026"
             serve oat round, 240
-Mended
+Fixed
     food oat round
         credits 2 oz eq grain per each
-    calendar tidewater
+    calendar brindle cove
         closed 2026-10-12 to 2026-10-13
     menu harbor breakfast
         program breakfast
@@ -28,7 +28,7 @@ Mended
 Leaves alone
     food oat round
         credits 2 oz eq grain per each
-    calendar tidewater
+    calendar brindle cove
         closed 2026-10-12 to 2026-10-13
     menu harbor breakfast
         program breakfast
@@ -65,7 +65,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             if on in closed:
                 yield subject.finding(
                     line.date, f"{day_text(on)} is a closed day.", related=_calendar(subject, on),
-                    mend="take the day out of the menu, or out of the calendar",
+                    help="take the day out of the menu, or out of the calendar",
                 )  # fmt: skip
     menu = subject.menu
     plain = [day.weekday for day in menu.days if day.date is None]
@@ -74,7 +74,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         if days and all(day in closed for day in days):
             yield subject.finding(
                 start, f"All days of the week of {day_text(start.date)} are closed.", related=_calendar(subject, days[0]),
-                mend="take the date out, or write the week in which the menu is served",
+                help="take the date out, or write the week in which the menu is served",
             )  # fmt: skip
 
 

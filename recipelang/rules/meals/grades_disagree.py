@@ -15,7 +15,7 @@ Breaks
             serve 1/2 cup apple wedges for K-5, 80; 3/4 cup apple wedges for 6-8, 80
             //                             ^^^ grades-disagree: "K-5" "K-8"
             //                                                               ^^^ grades-disagree: "6-8"
-Mended
+Fixed
     food apple wedges
         credits 1/4 cup fruit per 1/4 cup
     menu harbor lunch
@@ -52,8 +52,8 @@ def _all(subject: Subject) -> Iterator[Finding]:
                 cut = next((group for group in menu.groups if size.grades.meets(group.grades)), None)
                 if cut is not None:
                     message = f"This size is for {size.grades.title}, only a part of the group {cut.grades.short} that `meals` counts."
-                    mend = "count them apart in `meals`, or give the whole group one size"
+                    help = "count them apart in `meals`, or give the whole group one size"
                 else:
                     message = f"{capital(size.grades.title)} are not counted by `meals` ({counted})."
-                    mend = "count them in `meals`, or take the size out"
-                yield subject.finding(size.grades_spot, message, mend=mend, source="`meals` of the menu")
+                    help = "count them in `meals`, or take the size out"
+                yield subject.finding(size.grades_spot, message, help=help, source="`meals` of the menu")

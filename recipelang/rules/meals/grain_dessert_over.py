@@ -20,7 +20,7 @@ Breaks
         monday
         tuesday
         wednesday
-Mended
+Fixed
     food graham square
         credits 1 oz eq grain per each
         grain-based dessert
@@ -94,7 +94,7 @@ def _all(subject: Subject) -> Iterator[Finding]:
                         f"{capital(option.size.name)} is a grain-based dessert, which credits as no grain at "
                         f"{program_of(one.group)}.",
                         source=source(dessert.figure),
-                        mend="serve a grain that is no dessert",
+                        help="serve a grain that is no dessert",
                         severity=dessert.figure.severity,
                     )
 
@@ -118,7 +118,7 @@ def _of_week(subject: Subject, one: OneWeek) -> Finding:
             *origins(subject.facts, options, dessert_of, "grain"),
         ),
         source=source(dessert.figure),
-        mend="serve a grain that is no dessert on one of these days",
+        help="serve a grain that is no dessert on one of these days",
         severity=dessert.figure.severity,
     )
 
@@ -134,7 +134,7 @@ def _at_breakfast(subject: Subject, option: Option) -> Iterator[Finding]:
         if never
         else f"{capital(option.size.name)} is a grain-based dessert; at breakfast cookies and cakes credit as no grain.",
         source="grain-equivalents table (Exhibit A), note on desserts; 7 CFR 220.8",
-        mend="serve a grain that is no dessert"
+        help="serve a grain that is no dessert"
         if never
         else "serve something else; if it is a sweet roll, doughnut, bar, turnover or coffee cake, allow this finding and say so",
         severity=ERROR if never else WARNING,

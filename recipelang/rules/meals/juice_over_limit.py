@@ -22,7 +22,7 @@ Breaks
             serve 1 cup orange juice, 240
         wednesday
             serve 1 cup apple wedges, 240
-Mended
+Fixed
     food orange juice
         juice
         credits 1 cup fruit per cup
@@ -46,7 +46,7 @@ from collections.abc import Iterator
 
 from recipelang.facts.menu.offer import need_of, whole
 from recipelang.findings.finding import Figure, Finding
-from recipelang.model.menu import Stretch
+from recipelang.model.menu import Span
 from recipelang.rules.meals._shares import JUICES, shares_broken
 from recipelang.rules.meals._told import OneDay, amount, every_day, program_of, source, when
 from recipelang.rules.rule import MENU, Subject, rule
@@ -70,10 +70,10 @@ def _of_day(subject: Subject, one: OneDay) -> Iterator[Finding]:
     total = whole(meal.offer, need_of("fruit or vegetable"))
     if juice * 100 > limit.value * total:
         yield subject.finding(
-            Stretch(meal.day.start, meal.day.end),
+            Span(meal.day.start, meal.day.end),
             f"On {when(meal.day)} {amount(juice, 'fruit')} of {amount(total, 'fruit')} of fruit and vegetables is juice; "
             f"at most half may be at {program_of(one.group)}.",
-            figures=(Figure("found", "juice", amount(juice, "fruit")), Figure("needed", "at most", f"{limit.text} %")),
-            source=source(limit), mend="serve fruit or vegetables in the place of some of the juice",
+            figures=(Figure("found", "juice", amount(juice, "fruit")), Figure("needed", "at most", f"{limit.text}%")),
+            source=source(limit), help="serve fruit or vegetables in the place of some of the juice",
             severity=limit.severity,
         )  # fmt: skip

@@ -19,7 +19,7 @@ Breaks
         tuesday
             serve bean soup, 40, leftover
             //    ^^^^^^^^^ leftover-missing: "40 portions" "20"
-Mended
+Fixed
     recipe bean soup
         makes 100 portions of 1 cup
         leftovers
@@ -63,5 +63,5 @@ def check(subject: Subject) -> Iterator[Finding]:
                 Figure("needed", "needed", number_text(one.needed)), Figure("found", "left over", number_text(one.found))
             ),
             source="`make` above the planned count, on an earlier day of the week",
-            mend="make more on an earlier day with `make …`, or make it fresh",
+            help="make more on an earlier day with `make …`, or make it fresh",
         )  # fmt: skip

@@ -19,7 +19,7 @@ Breaks
         thursday
             serve bean soup, 40, leftover
             //    ^^^^^^^^^ leftover-too-old: "Monday" "3 d"
-Mended
+Fixed
     recipe bean soup
         makes 100 portions of 1 cup
         leftovers
@@ -56,14 +56,14 @@ def check(subject: Subject) -> Iterator[Finding]:
                 one.spot,
                 f"The recipe of {one.name} does not say that its leftovers may be kept.",
                 source=SOURCE,
-                mend=f"write a `leftovers` block with `keeps …` into {one.name}, or make it fresh",
+                help=f"write a `leftovers` block with `keeps …` into {one.name}, or make it fresh",
             )
         elif one.why == AGAIN:
             yield subject.finding(
                 one.spot,
                 f"{when(one.day)} serves what is left of {one.name}, which is made of leftovers itself.",
                 source="common practice, no source: leftovers are heated again once",
-                mend=f"make {one.name} fresh, and throw away what is left of it",
+                help=f"make {one.name} fresh, and throw away what is left of it",
                 severity=WARNING,  # practice is no rule
             )
         elif one.why == TOO_OLD and one.made is not None:
@@ -76,7 +76,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                     Figure("needed", "keeps", one.keeps, _counted_from(one)),
                 ),
                 source=SOURCE,
-                mend="serve it sooner, make it fresh, or freeze it by the recipe",
+                help="serve it sooner, make it fresh, or freeze it by the recipe",
             )
 
 

@@ -17,7 +17,7 @@ Breaks
         tuesday
         wednesday
         thursday
-Mended
+Fixed
     food egg patty
         credits 1 oz eq meat/meat alternate per each
     food toast
@@ -82,6 +82,6 @@ def _all(subject: Subject) -> Iterator[Finding]:
                     Figure("needed", "at most", limit.text),
                 ),
                 source=source(limit),
-                mend="serve a grain on one of these days",
+                help="serve a grain on one of these days",
                 severity=limit.severity,
             )

@@ -21,7 +21,7 @@ Breaks
             serve oat round, 240
             serve apple, 240
             serve fat-free chocolate milk half pint, 240
-Mended
+Fixed
     food oat round
         credits 2 oz eq grain per each
     food apple
@@ -53,7 +53,7 @@ from recipelang.facts.menu.packed_meals import packed_of
 from recipelang.facts.recipe.composition import UNFLAVORED, Poured
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import counted, listed
-from recipelang.model.menu import Stretch
+from recipelang.model.menu import Span
 from recipelang.rules.meals._told import OneDay, days_of, every_day, groups, once, program_of, source
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.standards.groups import Pattern
@@ -86,7 +86,7 @@ def _of_menu(subject: Subject) -> Iterator[Finding]:
         milks = [milk for option in one.meal.offer.options for milk in option.serving.milks]
         whom = f"{program_of(one.group)} for {groups([one.group])}"
         who = f"{days_of(day.meal for day in days)} {'offer' if len(days) > 1 else 'offers'}"
-        place = Stretch(one.meal.day.start, one.meal.day.end)
+        place = Span(one.meal.day.start, one.meal.day.end)
         yield from _judge(subject, place, who, whom, milks, one.group.pattern, one.meal.on)
 
 
@@ -113,7 +113,7 @@ def _judge(
             Figure("needed", "needed", "2 kinds, one of them unflavored"),
         ),
         source=source(kinds_least),
-        mend="offer another milk in a `choose 1`" if subject.kind == "menu"
+        help="offer another milk in a `choose 1`" if subject.kind == "menu"
         else "pack an unflavored milk, with another as its `or` line, or say `tray for` if the milks are offered beside it",
         severity=kinds_least.severity,
     )  # fmt: skip

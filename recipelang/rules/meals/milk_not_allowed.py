@@ -2,7 +2,7 @@
 
 Why
     Which fat levels may be offered hangs on the program, the age and the date: whole and 2% milk may be offered at school
-    lunch from 14 January 2026, and not at breakfast; children below six get no flavored milk.
+    lunch from January 14, 2026, and not at breakfast; children below six get no flavored milk.
 Source
     7 CFR 210.10(d), 220.8 and 226.20(a); Whole Milk for Healthy Kids Act of 2025
 Breaks
@@ -15,7 +15,7 @@ Breaks
         monday 2026-09-14
             serve whole milk half pint, 240
             //    ^^^^^^^^^^^^^^^^^^^^ milk-not-allowed: "not allowed" "fat-free or 1%"
-Mended
+Fixed
     food low-fat milk half pint
         milk 1%, unflavored
         credits 1 cup milk per each
@@ -84,7 +84,7 @@ def _judge(
     if not milk.fat:
         yield subject.finding(
             place, f"Nobody says what milk {milk.name} is, so nobody knows whether {whom} allows it.",
-            source=source(limit), mend=f"add a line such as `milk 1%, unflavored` to {milk.name}", severity=WARNING,
+            source=source(limit), help=f"add a line such as `milk 1%, unflavored` to {milk.name}", severity=WARNING,
         )  # fmt: skip
         return
     allowed = limit.choices
@@ -100,5 +100,5 @@ def _judge(
     yield subject.finding(
         place, message,
         figures=(Figure("found", "offered", f"{milk.fat}, {milk.flavor}"), Figure("needed", "allowed", listed(allowed) or "none")),
-        source=source(limit), mend="serve a milk that is allowed", severity=limit.severity,
+        source=source(limit), help="serve a milk that is allowed", severity=limit.severity,
     )  # fmt: skip

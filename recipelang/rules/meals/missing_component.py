@@ -20,7 +20,7 @@ Breaks
     //  ^^^^^^ missing-component: "no fruit"
             serve oat round, 240
             serve fat-free milk half pint, 240
-Mended
+Fixed
     food oat round
         credits 2 oz eq grain per each
     food apple wedges

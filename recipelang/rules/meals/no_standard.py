@@ -2,7 +2,7 @@
 
 Why
     Without a table nothing of the menu is checked. No amount of calories suits both grades 8 and 9 at lunch, so they
-    can't be one group; rules before 1 July 2024 are not kept here.
+    can't be one group; rules before July 1, 2024 are not kept here.
 Source
     7 CFR 210.10(c), 220.8(c) and 226.20(c): the groups of the tables; 89 FR 31962
 Breaks
@@ -14,7 +14,7 @@ Breaks
         //    ^^^^^^^^ no-standard: "grades 6-12"
         monday
             serve oat round, 240
-Mended
+Fixed
     food oat round
         credits 2 oz eq grain per each
     menu harbor lunch
@@ -65,7 +65,7 @@ def _menu(subject: Subject) -> Iterator[Finding]:
                 group,
                 f"{menu.program.capitalize()} has no table for {group.grades.title} as one group.",
                 source=_source(menu.program),
-                mend=f"count them by the groups of the table: {GROUPS.get(menu.program, AGES)}",
+                help=f"count them by the groups of the table: {GROUPS.get(menu.program, AGES)}",
             )
             continue
         early = [week for week in weeks if not rows(pattern.program, pattern.group, "daily", week.on)]
@@ -75,8 +75,8 @@ def _menu(subject: Subject) -> Iterator[Finding]:
                 spot or menu.program_spot,
                 f"No rules of {menu.program} are kept here for {listed(day_text(week.on) for week in early[:2])}: nothing of "
                 "that week is checked.",
-                source=f"rules are kept from {day_text(FIRST_DAY)} on, the after-school snack's from 1 July 2025",
-                mend="check it by the rules of its time, or with `--school-year` by those of another year",
+                source=f"rules are kept from {day_text(FIRST_DAY)} on, the after-school snack's from July 1, 2025",
+                help="check it by the rules of its time, or with `--school-year` by those of another year",
                 severity=WARNING,
             )
             return
@@ -86,7 +86,7 @@ def _recipe(subject: Subject) -> Iterator[Finding]:
     packed = packed_of(subject.facts, subject.ref)
     for text, spot in packed.unread:
         yield subject.finding(
-            spot, f"`{text}` names no program and grades.", mend="write it like `offers breakfast for grades 9-12`"
+            spot, f"`{text}` names no program and grades.", help="write it like `offers breakfast for grades 9-12`"
         )
     for one in packed.meals:
         if one.pattern is None:
@@ -94,7 +94,7 @@ def _recipe(subject: Subject) -> Iterator[Finding]:
                 one.spot,
                 f"{one.program.capitalize()} has no table for {one.grades.title} as one group.",
                 source=_source(one.program),
-                mend=f"name groups of the table: {GROUPS.get(one.program, AGES)}",
+                help=f"name groups of the table: {GROUPS.get(one.program, AGES)}",
             )
 
 

@@ -14,7 +14,7 @@ Breaks
         monday
             serve oat round, 420
             //               ^^^ planned-counts: "420" "240"
-Mended
+Fixed
     food oat round
         credits 2 oz eq grain per each
     menu harbor breakfast
@@ -41,7 +41,7 @@ from fractions import Fraction
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import counted
 from recipelang.model.grades import Grades
-from recipelang.model.menu import Choice, Line, Menu, Stretch
+from recipelang.model.menu import Choice, Line, Menu, Span
 from recipelang.rules.meals._told import once
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.syntax import tree
@@ -70,7 +70,7 @@ def _all(subject: Subject, menu: Menu) -> Iterator[Finding]:
                 known = [one for one in planned if one is not None]
                 if len(known) == len(planned) and known:
                     yield from _judge(
-                        subject, Stretch(slot.start, slot.end), sum(known, ZERO), slot.number * everybody, menu,
+                        subject, Span(slot.start, slot.end), sum(known, ZERO), slot.number * everybody, menu,
                         f"{counted(slot.number, 'choice')} for {number_text(everybody)} meals",
                     )  # fmt: skip
                 continue
@@ -104,16 +104,16 @@ def _judge(
 ) -> Iterator[Finding]:
     if planned > needed:
         message = f"{number_text(planned)} servings are planned for {of}."
-        mend = "plan no more than the meals; what is cooked above that is `make …`"
+        help = "plan no more than the meals; what is cooked above that is `make …`"
     elif planned < needed and not menu.offer_versus_serve and not partly:
         message = f"Only {number_text(planned)} servings are planned for {of}, and everybody must be served."
-        mend = "plan for every meal, or write `offer versus serve` if students may decline"
+        help = "plan for every meal, or write `offer versus serve` if students may decline"
     else:
         return
     yield subject.finding(
         place, message,
         figures=(Figure("found", "planned", number_text(planned)), Figure("needed", "meals", number_text(needed))),
-        mend=mend, source="`meals` of the menu",
+        help=help, source="`meals` of the menu",
     )  # fmt: skip
 
 

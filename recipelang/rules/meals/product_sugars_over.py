@@ -4,7 +4,7 @@ Why
     These three are limited by themselves, whatever the week's average; a yogurt above its limit can't be served, nor
     stirred into a drink. A label that does not state them leaves it open.
 Source
-    7 CFR 210.10 and 220.8 from 1 July 2025, 226.20(a) from 1 October 2025 (before that total sugars): 6 g in a dry ounce
+    7 CFR 210.10 and 220.8 from July 1, 2025, 226.20(a) from October 1, 2025 (before that total sugars): 6 g in a dry ounce
     of cereal, 12 g in 6 oz of yogurt, 10 g in 8 fl oz of flavored milk
 Breaks
     food vanilla yogurt
@@ -18,7 +18,7 @@ Breaks
         monday 2026-09-14
             serve 4 oz vanilla yogurt, 240
             //         ^^^^^^^^^^^^^^ product-sugars-over: "12.2 g" "12 g"
-Mended
+Fixed
     food vanilla yogurt
         yogurt
         credits 1 oz eq meat/meat alternate per 4 oz
@@ -90,7 +90,7 @@ def _judge(subject: Subject, place: object, ref: Ref, pattern: Pattern, on: date
                 place,
                 f"Nobody states the {what} of {product.name}, so nobody knows whether it keeps to {limit.text} g in {per}.",
                 source=source(limit),
-                mend=f"state `{what} … g` under the nutrition of {product.name}, and what its amount weighs",
+                help=f"state `{what} … g` under the nutrition of {product.name}, and what its amount weighs",
                 related=_at(subject, ref),
                 severity=WARNING,
             )
@@ -106,7 +106,7 @@ def _judge(subject: Subject, place: object, ref: Ref, pattern: Pattern, on: date
                     Figure("found", what, f"{shown} g in {per}"), Figure("needed", "at most", f"{limit.text} g in {per}")
                 ),
                 source=source(limit),
-                mend="use a product with less",
+                help="use a product with less",
                 related=_at(subject, ref),
                 severity=limit.severity,
             )  # fmt: skip

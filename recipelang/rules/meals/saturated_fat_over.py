@@ -2,21 +2,21 @@
 
 Why
     The share is that of the average meal and must stay below a tenth. At lunch the fat of fluid milk is left out of it
-    from 14 January 2026; the fat of cheese and yogurt is not.
+    from January 14, 2026; the fat of cheese and yogurt is not.
 Source
-    7 CFR 210.10(c) and 220.8(c), Table 1; Whole Milk for Healthy Kids Act of 2025. 9 kcal a gram: 21 CFR 101.9(c)(1)
+    7 CFR 210.10(c) and 220.8(c), Table 1; Whole Milk for Healthy Kids Act of 2025. 9 calories a gram: 21 CFR 101.9(c)(1)
 Breaks
     food breakfast box
         nutrition per each
             calories 450
             saturated fat 5 g
     menu harbor breakfast
-    //   ^^^^^^^^^^^^^^^^ saturated-fat-over: "10 % of its calories" "less than 10 %"
+    //   ^^^^^^^^^^^^^^^^ saturated-fat-over: "10% of its calories" "less than 10%"
         program breakfast
         meals 9-12 240
         monday
             serve breakfast box, 240
-Mended
+Fixed
     food breakfast box
         nutrition per each
             calories 451

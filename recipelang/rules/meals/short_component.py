@@ -21,7 +21,7 @@ Breaks
             serve oat round, 240
             serve 1/2 cup apple wedges, 240
             serve fat-free milk half pint, 240
-Mended
+Fixed
     food oat round
         credits 2 oz eq grain per each
     food apple wedges

@@ -19,7 +19,7 @@ Breaks
     //  ^^^^^^ short-snack: "only one drink counts" "2"
             serve low-fat milk half pint, 60
             serve 3/4 cup orange juice, 60
-Mended
+Fixed
     food graham pack
         credits 1 oz eq grain per each
     food orange juice
@@ -55,7 +55,7 @@ from collections.abc import Iterator
 
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import counted, listed
-from recipelang.model.menu import Stretch
+from recipelang.model.menu import Span
 from recipelang.rules.meals._told import amount, every_day, groups, once, program_of, source, title, when
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.standards.load import figure
@@ -87,7 +87,7 @@ def _all(subject: Subject) -> Iterator[Finding]:
         # an amount from memory may be wrong, and with it the count
         severity = max((limit.severity, *(met.figure.severity for met in meal.needs)), key=("error", "warning").index)
         yield subject.finding(
-            Stretch(meal.day.start, meal.day.end),
+            Span(meal.day.start, meal.day.end),
             message,
             figures=(
                 Figure("found", "enough of", str(meal.met)),
@@ -103,6 +103,6 @@ def _all(subject: Subject) -> Iterator[Finding]:
                 ),
             ),
             source=source(limit),
-            mend="serve the full amount of a second component that is eaten",
+            help="serve the full amount of a second component that is eaten",
             severity=severity,
         )  # fmt: skip

@@ -16,7 +16,7 @@ Breaks
             serve oat round, 240
         tuesday
             serve oat round, 240
-Mended
+Fixed
     food oat round
         credits 2 oz eq grain per each
     menu harbor breakfast
@@ -61,7 +61,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         None,
         f"{capital(which)} has {lengths}; the week's amounts hold for three to seven, so only its days are checked.",
         source="7 CFR 210.2 and 220.2, school week",
-        mend="date the days of this menu and of the week before or after in one menu, and they are checked together",
+        help="date the days of this menu and of the week before or after in one menu, and they are checked together",
     )
 
 

@@ -1,7 +1,7 @@
 """The average meal of the week has more sodium than its program allows.
 
 Why
-    The limit holds for the average of all that is planned; it falls on 1 July 2027, and a menu is judged by the limit of
+    The limit holds for the average of all that is planned; it falls on July 1, 2027, and a menu is judged by the limit of
     its own dates.
 Source
     7 CFR 210.10 and 220.8, sodium limits, as the Food and Nutrition Service prints them; what does not exceed the limit
@@ -16,7 +16,7 @@ Breaks
         meals 9-12 240
         monday 2026-09-14
             serve breakfast box, 240
-Mended
+Fixed
     food breakfast box
         nutrition per each
             sodium 640 mg
@@ -48,7 +48,7 @@ def _of(subject: Subject, one: OneDiet) -> Iterator[Finding]:
     if limit is None or total.known is None or total.known <= limit.value:
         return
     shown = figure_text(total.known, limit.value, "mg")
-    mend = "serve the saltiest less often or smaller, or use a product with less"
+    help = "serve the saltiest less often or smaller, or use a product with less"
     yield finding(
-        subject, one, f"has {at_least(total)}{shown} of sodium", shown, f"{limit.text} mg", limit, total, mend, "sodium"
+        subject, one, f"has {at_least(total)}{shown} of sodium", shown, f"{limit.text} mg", limit, total, help, "sodium"
     )

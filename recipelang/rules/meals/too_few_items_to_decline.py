@@ -22,7 +22,7 @@ Breaks
             serve oat round, 240
             serve apple, 240
             serve fat-free milk half pint, 240
-Mended
+Fixed
     food oat round
         credits 2 oz eq grain per each
     food apple
@@ -47,7 +47,7 @@ from collections.abc import Iterator
 from recipelang.facts.menu.ovs_items import items_of, items_offered
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import counted
-from recipelang.model.menu import Stretch
+from recipelang.model.menu import Span
 from recipelang.rules.meals._told import (
     OneDay,
     days_of,
@@ -94,7 +94,7 @@ def _of_days(subject: Subject, days: list[OneDay]) -> Iterator[Finding]:
     ]
     named = days_of(day.meal for day in days)
     yield subject.finding(
-        Stretch(meal.day.start, meal.day.end),
+        Span(meal.day.start, meal.day.end),
         f"{named} {'offer' if len(days) > 1 else 'offers'} {counted(items, 'food item')}; under offer versus serve "
         f"{program_of(one.group)} for {groups([one.group])} needs {least.text}, so that one can be declined.",
         figures=(
@@ -103,7 +103,7 @@ def _of_days(subject: Subject, days: list[OneDay]) -> Iterator[Finding]:
             *(Figure(f"from-{number}", "from", text) for number, text in enumerate(dict.fromkeys(told), 1)),
         ),
         source=source(least),
-        mend="offer one item more, split the fruit in two half cups, or say of a food of 2 oz eq that it `counts as 2 items`",
+        help="offer one item more, split the fruit in two half cups, or say of a food of 2 oz eq that it `counts as 2 items`",
         # what an item is comes from memory: where another count could make four, it only warns
         severity=least.severity if at_most < least.value else WARNING,
     )

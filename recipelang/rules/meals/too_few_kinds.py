@@ -13,7 +13,7 @@ Breaks
         monday
     //  ^^^^^^ too-few-kinds: "1 kind" "2"
             serve 3/4 cup apple wedges, 60
-Mended
+Fixed
     food apple wedges
         credits 1/4 cup fruit per 1/4 cup
     food carrots
@@ -37,7 +37,7 @@ from recipelang.facts.menu.offer import Offer
 from recipelang.facts.menu.serving import FRUIT_OR_VEGETABLE
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import counted
-from recipelang.model.menu import Stretch
+from recipelang.model.menu import Span
 from recipelang.model.names import Ref
 from recipelang.rules.meals._told import every_day, label, once, program_of, source, when
 from recipelang.rules.rule import MENU, Subject, rule
@@ -80,13 +80,13 @@ def _all(subject: Subject) -> Iterator[Finding]:
         if 0 < kinds < limit.value:
             names = [label(option.size) for option in meal.offer.options if option.serving.amount(FRUIT_OR_VEGETABLE)]
             yield subject.finding(
-                Stretch(meal.day.start, meal.day.end),
+                Span(meal.day.start, meal.day.end),
                 f"{when(meal.day)} offers {counted(kinds, 'kind')} of fruit or vegetable; {program_of(one.group)} needs "
                 f"{limit.text}.",
                 figures=(
                     Figure("found", "kinds", ", ".join(dict.fromkeys(names))), Figure("needed", "at least", limit.text)
                 ),
                 source=source(limit),
-                mend="serve a second fruit or vegetable in the place of some of the first",
+                help="serve a second fruit or vegetable in the place of some of the first",
                 severity=limit.severity,
             )  # fmt: skip

@@ -19,7 +19,7 @@ Breaks
         ingredients per portion
             1 each oat bar
             1 each fat-free milk half pint, on the side
-Mended
+Fixed
     food oat bar
         credits 1 oz eq grain per each
     food apple wedges
@@ -66,7 +66,7 @@ def _judge(subject: Subject, one: PackedFor) -> Iterator[Finding]:
             one.spot,
             f"{one.program.capitalize()} for {one.grades.title} knows no offer versus serve; the meal is served whole.",
             source="7 CFR 210.10(e) and 220.8(e)",
-            mend="write `offers` instead of `tray for`",
+            help="write `offers` instead of `tray for`",
         )
         return
     fruit = limits.get("fruit in the tray") or limits["fruit or vegetable in the tray"]
@@ -82,7 +82,7 @@ def _judge(subject: Subject, one: PackedFor) -> Iterator[Finding]:
                 Figure("needed", "at least", amount(fruit.value, "fruit")),
             ),
             source=source(fruit),
-            mend="add half a cup of fruit or vegetable",
+            help="add half a cup of fruit or vegetable",
             severity=fruit.severity,
         )
     items = limits.get("items taken least")
@@ -94,7 +94,7 @@ def _judge(subject: Subject, one: PackedFor) -> Iterator[Finding]:
             f"The tray holds {counted(one.items, 'item')}; {one.program} is claimed with {items.text}.",
             figures=(Figure("found", "items", str(one.items)), Figure("needed", "at least", items.text)),
             source=source(items),
-            mend="add an item: 1 oz eq of grain or meat/meat alternate, 1 cup of milk, or half a cup of fruit",
+            help="add an item: 1 oz eq of grain or meat/meat alternate, 1 cup of milk, or half a cup of fruit",
             severity=items.severity if at_most < items.value else WARNING,
         )
     components = limits.get("components taken least")
@@ -105,6 +105,6 @@ def _judge(subject: Subject, one: PackedFor) -> Iterator[Finding]:
             f"{components.text}.",
             figures=(Figure("found", "components", str(one.components)), Figure("needed", "at least", components.text)),
             source=source(components),
-            mend="add a component in its full amount",
+            help="add a component in its full amount",
             severity=components.severity,
         )

@@ -14,7 +14,7 @@ Breaks
         monday
             serve apple wedges, 240
             //    ^^^^^^^^^^^^ unmeasured-serving: "how much"
-Mended
+Fixed
     food apple wedges
         credits 1/4 cup fruit per 1/4 cup
     menu harbor breakfast
@@ -56,13 +56,13 @@ def _judge(subject: Subject, size: Size | Sale) -> Iterator[Finding]:
         return
     supply = next((gap.supply for gap in serving.unknown if gap.supply), "")
     if not size.amount_text:
-        mend = f"write the amount before the name, as in `1/2 cup {size.name}`"
+        help = f"write the amount before the name, as in `1/2 cup {size.name}`"
     elif serving.is_food:
-        mend = (
+        help = (
             f"add a line such as `{supply}` to {size.name}" if supply else "write the amount in the unit it credits by"
         )
     else:
-        mend = (
+        help = (
             f"write the amount in portions, or say in {size.name} how large a portion is (`makes … portions of … cup`)"
         )
-    yield subject.finding(size.name_spot, f"{capital(serving.unmeasured)}.", mend=mend, source="the notation")
+    yield subject.finding(size.name_spot, f"{capital(serving.unmeasured)}.", help=help, source="the notation")

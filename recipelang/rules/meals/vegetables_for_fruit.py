@@ -20,7 +20,7 @@ Breaks
             serve 1 cup hash browns, 240
         wednesday
             serve apple, 240
-Mended
+Fixed
     food hash browns
         credits 1/4 cup starchy vegetable per 1/4 cup
     food roasted peppers
@@ -94,7 +94,7 @@ def _of_week(subject: Subject, one: OneWeek) -> Iterator[Finding]:
         f"{kinds}; breakfast for {groups([one.group])} needs {limit.text} different subgroups.",
         figures=(Figure("found", "subgroups", kinds), Figure("needed", "at least", limit.text)),
         source=source(limit),
-        mend="serve a vegetable of another subgroup on one of these days, or fruit",
+        help="serve a vegetable of another subgroup on one of these days, or fruit",
         severity=WARNING if unnamed else limit.severity,
     )
 

@@ -18,7 +18,7 @@ Breaks
         tuesday 2026-09-16
         //      ^^^^^^^^^^ weekday-date-disagree: "Wednesday"
             serve oat round, 240
-Mended
+Fixed
     food oat round
         credits 2 oz eq grain per each
     menu harbor breakfast
@@ -65,7 +65,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             yield subject.finding(
                 start,
                 f"{day_text(start.date)} is a {WEEKDAYS[start.date.weekday()]}; the menu's week begins on {first}.",
-                mend=f"write the {first} of that week, {better.isoformat()}",
+                help=f"write the {first} of that week, {better.isoformat()}",
                 fixes=(subject.fix(f"write {better.isoformat()}", start, better.isoformat()),),
             )
 
@@ -84,6 +84,6 @@ def _of_day(subject: Subject, line: tree.Day) -> Iterator[Finding]:
     yield subject.finding(
         line.date,
         f"{day_text(on)} is a {WEEKDAYS[on.weekday()]}, not a {meant}.",
-        mend=f"write {better.isoformat()}, or the weekday {WEEKDAYS[on.weekday()].lower()}",
+        help=f"write {better.isoformat()}, or the weekday {WEEKDAYS[on.weekday()].lower()}",
         fixes=(subject.fix(f"write {better.isoformat()}", line.date, better.isoformat()),),
     )

@@ -39,7 +39,7 @@ Breaks
         wednesday
             serve 1/2 cup black beans, 160
             serve 1/2 cup corn, 160
-Mended
+Fixed
     food turkey wrap
         credits 2 oz eq meat/meat alternate per each
         credits 2 oz eq grain per each
@@ -129,22 +129,22 @@ def _finding(subject: Subject, meals: list[GroupMeals], week: WeekMeal, met: Met
     whom = f"{program_of(meals[0])} for {groups(meals)}"
     is_offered = met.name in SUBGROUPS and met.offered >= met.figure.value
     message = f"{capital(in_week(subject, week))} offers {amount_of(met.found, met.name)}; {whom} needs {needed}."
-    mend = f"serve {amount(met.figure.value - met.found, met.name)} more {title(met.name)} in the week"
+    help = f"serve {amount(met.figure.value - met.found, met.name)} more {title(met.name)} in the week"
     if is_offered:
         message = (
             f"{capital(in_week(subject, week))} offers {amount(met.offered, met.name)} of {title(met.name)}, but by its "
             f"choices a student can end with {amount(met.found, met.name) if met.found else 'none'}; {whom} needs {needed}."
         )
-        mend = f"serve {title(met.name)} once outside a `choose`"
+        help = f"serve {title(met.name)} once outside a `choose`"
     elif names := _poorest(week, met):
-        mend += f", or replace {names}, which hold the least"
+        help += f", or replace {names}, which hold the least"
     figures = (
         Figure("needed", "needed", needed, f"{whom}, a week of {len(week.days)} days"),
         Figure("found", "offered", amount(met.found, met.name) if met.found else "none"),
         *_days(week, met),
     )
     return subject.finding(
-        None, message, figures=figures, source=source(met.figure), mend=mend,
+        None, message, figures=figures, source=source(met.figure), help=help,
         severity=WARNING if is_offered else met.figure.severity,
     )  # fmt: skip
 

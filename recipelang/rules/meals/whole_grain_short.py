@@ -12,7 +12,7 @@ Breaks
     food dinner roll
         credits 2 oz eq grain per each
     menu harbor breakfast
-    //   ^^^^^^^^^^^^^^^^ whole-grain-short: "66.7 %" "80 %"
+    //   ^^^^^^^^^^^^^^^^ whole-grain-short: "66.7%" "80%"
         program breakfast
         meals 9-12 240
         monday
@@ -21,7 +21,7 @@ Breaks
             serve oat round, 240
         wednesday
             serve dinner roll, 240
-Mended
+Fixed
     food oat round
         credits 2 oz eq grain per each
         whole grain-rich

@@ -9,7 +9,7 @@ Breaks
         makes 24 portions of 1/3 cup
         // allow overfilled-container
         //@ allowance-without-reason: "overfilled-container"
-Mended
+Fixed
     recipe peach cup
         makes 24 portions of 1/3 cup
 """
@@ -30,5 +30,5 @@ def check(subject: Subject) -> Iterator[Finding]:
         yield subject.finding(
             allowance,
             f"This allowance of {allowance.rule} gives no reason, so it allows nothing.",
-            mend=f"write why after a colon: `// allow {allowance.rule}: domed lid`",
+            help=f"write why after a colon: `// allow {allowance.rule}: domed lid`",
         )

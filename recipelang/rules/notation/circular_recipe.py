@@ -14,7 +14,7 @@ Breaks
         makes 10 portions of 1 each
         ingredients
             5 portions starter dough
-Mended
+Fixed
     food flour blend
     recipe starter dough
         makes 10 portions of 1 each
@@ -63,7 +63,7 @@ def _cut_from_itself(subject: Subject) -> Iterator[Finding]:
         yield subject.finding(
             Place(subject.home, own.start, own.end),
             f"{subject.name} {agree(subject.name, 'is', 'are')} cut from itself: {_shown(road)}.",
-            mend="name the item that is bought",
+            help="name the item that is bought",
         )
 
 
@@ -74,11 +74,11 @@ def _recipe(subject: Subject) -> Iterator[Finding]:
     if based is not None:
         yield from _round(subject, based, bases, "based on itself", "base one of them on a recipe")
     elif made is not None:
-        mend = "take one of these out of the other's ingredients"
-        yield from _round(subject, made, made_of, "made of itself", mend)
+        help = "take one of these out of the other's ingredients"
+        yield from _round(subject, made, made_of, "made of itself", help)
 
 
-def _round(subject: Subject, members: frozenset[Ref], edges: Edges, what: str, mend: str) -> Iterator[Finding]:
+def _round(subject: Subject, members: frozenset[Ref], edges: Edges, what: str, help: str) -> Iterator[Finding]:
     """One finding for a circle, at the first of its members by path and place."""
     facts = subject.facts
     if first_of(facts, members) != subject.ref:
@@ -89,7 +89,7 @@ def _round(subject: Subject, members: frozenset[Ref], edges: Edges, what: str, m
         source = source_of(facts, declared.home)
         place = Place(declared.home, source.name_start, source.name_end)
         related.append(Related(place, "is in the circle"))
-    yield subject.finding(None, f"{subject.name} is {what}: {_shown(road)}.", mend=mend, related=tuple(related))
+    yield subject.finding(None, f"{subject.name} is {what}: {_shown(road)}.", help=help, related=tuple(related))
 
 
 _MOST = 6

@@ -11,7 +11,7 @@ Breaks
     food Sliced  Peaches
     //   ^^^^^^^^^^^^^^^ duplicate-name: "first"
         weighs 245 g per cup
-Mended
+Fixed
     food sliced peaches
         weighs 250 g per cup
     food sliced pears
@@ -23,7 +23,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.evaluate.names import homes_of, source_of
-from recipelang.findings.finding import Finding, Home, Place, Related
+from recipelang.findings.finding import DeclarationId, Finding, Place, Related
 from recipelang.rules.rule import DECLARATION, Subject, rule
 
 
@@ -42,7 +42,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     yield subject.finding(
         None,
         f"{count} called `{subject.name}`, too" + ("." if subject.home == first else "; the first one counts."),
-        mend="give each a name of its own"
+        help="give each a name of its own"
         if subject.home == first
         else "give it a name of its own; wherever the name is used, the first one is meant",
         related=others[:_MOST],
@@ -53,6 +53,6 @@ _MOST = 5
 """So many of the others are named."""
 
 
-def _name_place(subject: Subject, home: Home) -> Place:
+def _name_place(subject: Subject, home: DeclarationId) -> Place:
     source = source_of(subject.facts, home)
     return Place(home, source.name_start, source.name_end)

@@ -1,7 +1,7 @@
 """A line that stands where it means nothing.
 
 Why
-    An ingredient among the steps, a field below the ingredients, a typed line under no step: the kitchen would read it, the
+    An ingredient among the steps, a field below the ingredients, a process line under no step: the kitchen would read it, the
     tool could not say what it belongs to.
 Source
     the notation
@@ -10,7 +10,7 @@ Breaks
         makes 24 portions of 1/3 cup
         8 cup sliced peaches
         //@ misplaced-line: "under no `ingredients`"
-Mended
+Fixed
     recipe peach cup
         makes 24 portions of 1/3 cup
         ingredients

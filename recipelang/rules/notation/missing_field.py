@@ -12,7 +12,7 @@ Breaks
     //     ^^^^^^^^^ missing-field: "makes"
         ingredients
             8 cup sliced peaches
-Mended
+Fixed
     food sliced peaches
     recipe peach cup
         makes 24 portions of 1/3 cup
@@ -59,7 +59,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         return
     if subject.kind == "container" and any(isinstance(line, tree.Fits) for line in body.lines):
         return  # a box for pieces is measured by how many fit
-    yield subject.finding(None, f"{subject.name} doesn't say {what}.", mend=f"add a line like `{example}`")
+    yield subject.finding(None, f"{subject.name} doesn't say {what}.", help=f"add a line like `{example}`")
 
 
 def _is_cut_off(subject: Subject) -> bool:
@@ -75,7 +75,7 @@ def _ingredients(subject: Subject) -> Iterator[Finding]:
     if recipe.portions and not recipe.lines and not recipe.broken:
         yield subject.finding(
             None, f"{subject.name} lists no ingredients, so nothing is known of what it credits and contains.",
-            mend="write `ingredients`, and under it a line like `12 lb canned apricots drained`",
+            help="write `ingredients`, and under it a line like `12 lb canned apricots drained`",
         )  # fmt: skip
 
 
@@ -86,8 +86,8 @@ def _menu(subject: Subject) -> Iterator[Finding]:
     said = {"program": menu.program_spot is not None, "meals": menu.meals_spot is not None}
     for word, example, what in _MENU:
         if word not in body.broken and not said[word]:
-            yield subject.finding(None, f"{subject.name} doesn't say {what}.", mend=f"add a line like `{example}`")
+            yield subject.finding(None, f"{subject.name} doesn't say {what}.", help=f"add a line like `{example}`")
     if not menu.days and not menu.is_broken:
         yield subject.finding(
-            None, f"{subject.name} has no days.", mend="write a day such as `monday`, and `serve` lines under it"
+            None, f"{subject.name} has no days.", help="write a day such as `monday`, and `serve` lines under it"
         )

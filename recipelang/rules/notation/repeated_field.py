@@ -10,7 +10,7 @@ Breaks
         makes 24 portions of 1/3 cup
         makes 20 portions of 1/3 cup
         //@ repeated-field: "makes"
-Mended
+Fixed
     recipe peach cup
         makes 20 portions of 1/3 cup
 Leaves alone
@@ -57,7 +57,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             yield subject.finding(
                 line,
                 f"This {subject.kind} has a second `{word}` line.",
-                mend="keep one of the two",
+                help="keep one of the two",
                 related=(Related(Place(subject.home, first.start, first.end), "the first one"),),
             )
 
@@ -77,7 +77,7 @@ def _notes(subject: Subject) -> Iterator[Finding]:
                     yield subject.finding(
                         place,
                         f"This line says twice {_SAID[kind]}.",
-                        mend="keep one of the two",
+                        help="keep one of the two",
                         related=(Related(seen[kind], "the first one"),),
                     )
                 seen.setdefault(kind, place)
@@ -145,7 +145,7 @@ def _says_both(subject: Subject) -> Iterator[Finding]:
         yield subject.finding(
             nothing,
             "This food says that it credits nothing, and on another line what it credits.",
-            mend="keep one of the two",
+            help="keep one of the two",
             related=(Related(Place(subject.home, credit.start, credit.end), "what it credits"),),
         )
 

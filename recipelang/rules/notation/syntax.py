@@ -1,14 +1,14 @@
 """A line that the notation can't read.
 
 Why
-    What the line would have said is unknown until it is mended; the lines around it still count.
+    What the line would have said is unknown until it is fixed; the lines around it still count.
 Source
     the notation
 Breaks
     food sliced peaches
         wieghs 250 g per cup
         //@ syntax: "wieghs"
-Mended
+Fixed
     food sliced peaches
         weighs 250 g per cup
 """

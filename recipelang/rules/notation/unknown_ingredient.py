@@ -14,7 +14,7 @@ Breaks
         steps
             - Portion [sliced pears] into cups.
             //         ^^^^^^^^^^^^ unknown-ingredient: "sliced pears"
-Mended
+Fixed
     food sliced peaches
     recipe peach cup
         makes 24 portions of 1/3 cup
@@ -40,9 +40,8 @@ from collections.abc import Iterator
 
 from recipelang.evaluate.names import is_recipe, resolve
 from recipelang.facts.recipe.recipe import assembly_of
-from recipelang.findings.finding import Finding, Fix, Home, Related
+from recipelang.findings.finding import DeclarationId, Finding, Fix, Place, Related
 from recipelang.findings.nearest import nearest
-from recipelang.model.recipe import Spot
 from recipelang.rules.amounts._alike import as_written
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.syntax import tree
@@ -69,8 +68,8 @@ def check(subject: Subject) -> Iterator[Finding]:
         for reference in step.references:
             key = fold(reference.name.text)
             if key in names or not key or key in counted or nearest(key, nameless, 1):
-                continue  # a misspelt ingredient is reported where it is listed, and so is `2 ham sandwiches`
-            spot = Spot(home, reference.name.start, reference.name.end)
+                continue  # a misspelled ingredient is reported where it is listed, and so is `2 ham sandwiches`
+            spot = Place(home, reference.name.start, reference.name.end)
             if key in gone:
                 yield _left_out(subject, reference.name.text, spot, gone[key], _number_of(subject, home, step))
                 continue
@@ -84,12 +83,12 @@ def check(subject: Subject) -> Iterator[Finding]:
             yield subject.finding(
                 spot,
                 f"A step names `{reference.name.text}`, which is no ingredient of this recipe.",
-                mend=f"write `{names[near[0]]}`" if near else "add it to the ingredients, or write it without brackets",
+                help=f"write `{names[near[0]]}`" if near else "add it to the ingredients, or write it without brackets",
                 fixes=fixes,
             )
 
 
-def _number_of(subject: Subject, home: Home, step: tree.Step) -> str:
+def _number_of(subject: Subject, home: DeclarationId, step: tree.Step) -> str:
     """The number of a step in the base, which a variation's lines count by."""
     recipe = subject.recipe
     base = None if recipe.base is None else resolve(subject.facts, fold(recipe.base[0]), within=subject.ref)
@@ -97,11 +96,11 @@ def _number_of(subject: Subject, home: Home, step: tree.Step) -> str:
     return str(steps.index((home, step)) + 1) if (home, step) in steps else "…"
 
 
-def _left_out(subject: Subject, name: str, spot: Spot, by: Spot, number: str) -> Finding:
+def _left_out(subject: Subject, name: str, spot: Place, by: Place, number: str) -> Finding:
     return subject.finding(
         by,
         f"This takes {name} out, but a step that remains still names it.",
-        mend=f"add `leave out step {number}` or `instead of step {number} - …`",
+        help=f"add `leave out step {number}` or `instead of step {number} - …`",
         related=(Related(subject.place(spot), "the step that names it"),),
     )
 

@@ -1,7 +1,7 @@
 """A name that nothing in the library or the pantry has.
 
 Why
-    What a recipe is made of decides its credits, allergens, nutrients and cost. A misspelt name takes all of them away.
+    What a recipe is made of decides its credits, allergens, nutrients and cost. A misspelled name takes all of them away.
 Source
     the notation
 Breaks
@@ -11,7 +11,7 @@ Breaks
         ingredients
             8 cup slicd peaches
             //    ^^^^^^^^^^^^^ unknown-name: "slicd peaches"
-Mended
+Fixed
     food sliced peaches
     recipe peach cup
         makes 24 portions of 1/3 cup
@@ -24,8 +24,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.evaluate.names import is_food, resolve
-from recipelang.findings.finding import Finding
-from recipelang.model.recipe import Spot
+from recipelang.findings.finding import Finding, Place
 from recipelang.rules.amounts._counted import counts_a_food
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.syntax import tree
@@ -41,7 +40,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         yield from _food(subject)
     elif subject.kind == "container":
         for fit in subject.container.fits:
-            yield from _named(subject, fit.name, Spot(subject.home, fit.start, fit.end), "food or recipe")
+            yield from _named(subject, fit.name, Place(subject.home, fit.start, fit.end), "food or recipe")
     elif subject.kind == "menu":
         yield from _menu(subject)
 
@@ -63,7 +62,7 @@ def _recipe(subject: Subject) -> Iterator[Finding]:
             yield from _named(subject, *line.side_container, "container", "container:")
     for part in recipe.portion:
         if part.name:
-            spot = Spot(part.spot.home, part.spot.end + 1, part.spot.end + 1 + len(part.name))
+            spot = Place(part.spot.home, part.spot.end + 1, part.spot.end + 1 + len(part.name))
             own = {line.key for line in recipe.lines} | {line.called for line in recipe.lines}
             if fold(part.name) not in own:
                 yield from _named(subject, part.name, spot, "food or recipe")
@@ -74,14 +73,14 @@ def _recipe(subject: Subject) -> Iterator[Finding]:
             yield _finding(subject, name, spot, "recipe")
         elif is_food(subject.facts, target):
             yield subject.finding(
-                spot, f"`{name}` is a food; a variation is based on a recipe.", mend="name the recipe that it varies"
+                spot, f"`{name}` is a food; a variation is based on a recipe.", help="name the recipe that it varies"
             )
 
 
 def _food(subject: Subject) -> Iterator[Finding]:
     parent = subject.food.parent
     if parent is not None:
-        yield from _named(subject, parent.name, Spot(subject.home, parent.start, parent.end), "food")
+        yield from _named(subject, parent.name, Place(subject.home, parent.start, parent.end), "food")
 
 
 def _menu(subject: Subject) -> Iterator[Finding]:
@@ -94,35 +93,35 @@ def _menu(subject: Subject) -> Iterator[Finding]:
                 words = [size.name for size in one.sizes] if isinstance(one, tree.Serve) else [one.name]
                 for word in words:
                     if word is not None:
-                        spot = Spot(subject.home, word.start, word.end)
+                        spot = Place(subject.home, word.start, word.end)
                         yield from _without_its_comma(subject, word.text, spot)
 
 
-def _without_its_comma(subject: Subject, name: str, spot: Spot) -> Iterator[Finding]:
+def _without_its_comma(subject: Subject, name: str, spot: Place) -> Iterator[Finding]:
     """A name that is served; `ham 240` for `ham, 240` gets the comma."""
     for found in _named(subject, name, spot, "food or recipe"):
         head, _, count = name.rpartition(" ")
         if count.isdecimal() and resolve(subject.facts, fold(head), within=subject.ref) is not None:
             better = f"{head}, {count}"
             yield subject.finding(
-                spot, found.message, mend=f"write a comma before the count: `{better}`",
+                spot, found.message, help=f"write a comma before the count: `{better}`",
                 fixes=(subject.fix(f"write `{better}`", spot, better),),
             )  # fmt: skip
         else:
             yield found
 
 
-def _named(subject: Subject, name: str, spot: Spot, what: str, space: str = "") -> Iterator[Finding]:
+def _named(subject: Subject, name: str, spot: Place, what: str, space: str = "") -> Iterator[Finding]:
     if resolve(subject.facts, fold(name), space, subject.ref) is None:
         yield _finding(subject, name, spot, what, space)
 
 
-def _finding(subject: Subject, name: str, spot: Spot, what: str, space: str = "") -> Finding:
+def _finding(subject: Subject, name: str, spot: Place, what: str, space: str = "") -> Finding:
     # Which names are near is worked out when the finding is shown: stored here, every new name in the library would
     # make findings elsewhere stale.
     kind = "container" if space else "recipe" if what == "recipe" else "food"
     return subject.finding(
         spot,
         f"Nothing in the library or the pantry is called `{name}`.",
-        mend=f"write the name of a {what}, or add `{kind} {name}` to the library",
+        help=f"write the name of a {what}, or add `{kind} {name}` to the library",
     )

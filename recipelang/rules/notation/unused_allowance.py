@@ -10,7 +10,7 @@ Breaks
         makes 24 portions of 1/3 cup
         // allow overfilled-container: domed lid
         //@ unused-allowance: "allows nothing"
-Mended
+Fixed
     recipe peach cup
         makes 24 portions of 1/3 cup
 """

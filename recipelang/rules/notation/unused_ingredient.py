@@ -15,7 +15,7 @@ Breaks
             //     ^^^^^^^^^^^^^^^ unused-ingredient: "ground cinnamon"
         steps
             - Portion [sliced peaches] into cups.
-Mended
+Fixed
     food sliced peaches
     food ground cinnamon
     recipe peach cup
@@ -55,7 +55,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     if not used or "steps" in recipe.broken:
         return  # steps that name nothing in brackets say nothing about what is used
     if any(is_unknown(subject, key) for key in used):
-        return  # what a misspelt name stands for may be the one that seems unused
+        return  # what a misspelled name stands for may be the one that seems unused
     prose = " ".join(fold(step.text.text) for _, step in recipe.steps)
     slots_used = {line.slot for line in recipe.lines if line.key in used or (line.called and line.called in used)}
     for line in recipe.lines:
@@ -67,7 +67,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             line.name_spot,
             f"No step uses {line.name}.",
             source="7 CFR 210.2, standardized recipe",
-            mend=f"write `[{line.name}]` in the step that uses it, or leave the ingredient out",
+            help=f"write `[{line.name}]` in the step that uses it, or leave the ingredient out",
         )
 
 

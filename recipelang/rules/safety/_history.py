@@ -1,4 +1,4 @@
-"""What the safety rules share: which lots a typed line acts on, and words for temperatures and times."""
+"""What the safety rules share: which lots a process line acts on, and words for temperatures and times."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ def is_component(subject: Subject) -> bool:
 
 
 def acted_on(timeline: Timeline, control: int) -> Iterator[tuple[Lot, Visit]]:
-    """The lots a typed line acts on, each with what the line does to it. A lot's visits stand in the order of the
+    """The lots a process line acts on, each with what the line does to it. A lot's visits stand in the order of the
     lines, so that a line need not be looked for among all of them."""
     for lot in timeline.lots:
         at = bisect_left(lot.visits, control, key=_control_of)
@@ -45,7 +45,7 @@ def _control_of(visit: Visit) -> int:
 
 
 def controlled(timeline: Timeline, control: int) -> list[Lot]:
-    """The lots a typed line acts on that need control when it comes."""
+    """The lots a process line acts on that need control when it comes."""
     return [lot for lot, visit in acted_on(timeline, control) if visit.tcs]
 
 
@@ -70,13 +70,13 @@ def age_text(age: Fraction, in_days: bool) -> str:
 
 
 def text_of(subject: Subject, control: Control) -> str:
-    """A typed line as it is written."""
+    """A process line as it is written."""
     return source_of(subject.facts, control.home).text[control.start : control.end]
 
 
 def leftover_controls(subject: Subject) -> list[Control]:
-    """The typed lines of the `leftovers` block, which is judged by itself."""
+    """The process lines of the `leftovers` block, which is judged by itself."""
     from recipelang.model.process_lines import read_control
 
     block = subject.recipe.leftovers
-    return [] if block is None else [read_control(block[0], typed, []) for typed in block[1].typed]
+    return [] if block is None else [read_control(block[0], typed, []) for typed in block[1].process_lines]

@@ -22,7 +22,7 @@ Breaks
                 boil for 40 min
                 ccp chill from 135 F to 70 F within 3 h, then to 41 F within 4 h more
                 //@ chill-too-slow: "2 h"
-Mended
+Fixed
     food dry lentils
         arrives dry
     food water
@@ -130,7 +130,7 @@ def _judge(subject: Subject, control: Control, from_hot: bool) -> Iterator[Findi
                 Figure("needed", "must be", f"{degrees(limits.cold_hold.value)} or below"),
             ),
             source=limits.cooling_total.citation,
-            mend=f"chill to {degrees(limits.cold_hold.value)} within {duration_text(limits.cooling_total.value)} in all; {CAUTION}",
+            help=f"chill to {degrees(limits.cold_hold.value)} within {duration_text(limits.cooling_total.value)} in all; {CAUTION}",
         )
 
 
@@ -148,12 +148,12 @@ def _slow(
     has: Fraction,
     limit: Fraction,
     citation: str,
-    mend: str = _FROM_HOT,
+    help: str = _FROM_HOT,
 ) -> Finding:
     return subject.finding(
         subject.place_of(control.home, control.start, control.end),
         f"Cooling from {stretch} takes {duration_text(has)}; it must take no more than {duration_text(limit)}.",
         figures=(Figure("found", "takes", duration_text(has)), Figure("needed", "at most", duration_text(limit))),
         source=citation,
-        mend=f"{mend}; {CAUTION}",
+        help=f"{help}; {CAUTION}",
     )

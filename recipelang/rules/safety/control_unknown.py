@@ -16,7 +16,7 @@ Breaks
         steps
             - Steam [rice blend].
                 ccp hold hot at 135 F or above up to 2 h
-Mended
+Fixed
     food rice blend
         arrives dry
     recipe rice bowl
@@ -66,7 +66,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         f"Nobody says whether {shortlist(names)} {agree(shortlist(names), 'needs', 'need')} time and temperature control; "
         f"{agree(shortlist(names), 'it is', 'they are')} taken to.",
         source="FDA Food Code 1-201.10(B)",
-        mend=_mend(subject, names),
+        help=_mend(subject, names),
     )
 
 

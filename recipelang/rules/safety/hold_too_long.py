@@ -20,7 +20,7 @@ Breaks
                 ccp hold cold at 41 F or below up to 24 h
                 ccp hold without temperature control up to 5 h
                 //@ hold-too-long: "4 h"
-Mended
+Fixed
     food diced chicken
         arrives cooked
     recipe chicken salad
@@ -118,7 +118,7 @@ def _judge(subject: Subject, control: Control, what: str, time: Fraction | None)
                 Figure("needed", "at most", duration_text(limits.time_control.value)),
             ),
             source=limits.time_control.citation,
-            mend=f"hold no longer than {duration_text(limits.time_control.value)}, with a written procedure, and throw away "
+            help=f"hold no longer than {duration_text(limits.time_control.value)}, with a written procedure, and throw away "
             f"what is left{_six_hours(time)}; {CAUTION}",
         )
 
@@ -127,7 +127,7 @@ _SIX_HOURS: Final = Fraction(6 * 3600)
 
 
 def _six_hours(time: Fraction) -> str:
-    """The other option of 3-501.19, which no typed line can state."""
+    """The other option of 3-501.19, which no process line can state."""
     if time > _SIX_HOURS:
         return ""
     return (
@@ -146,7 +146,7 @@ def _dated(subject: Subject, control: Control, what: str, time: Fraction, days: 
         + ("." if days else f", which is {duration_text((limits.date_mark.value - 1) * DAY_SECONDS)} for certain."),
         figures=(Figure("found", "held", shown), Figure("needed", "at most", f"{limits.date_mark.value} d")),
         source=limits.date_mark.citation,
-        mend=f"hold no longer than {limits.date_mark.value} d, or freeze: that stops the clock; {CAUTION}",
+        help=f"hold no longer than {limits.date_mark.value} d, or freeze: that stops the clock; {CAUTION}",
     )
 
 
@@ -173,7 +173,7 @@ def _cold_in_all(subject: Subject, lots: list[Lot], controls: tuple[Control, ...
                     Figure("found", "in all", held), Figure("needed", "at most", f"{limits.date_mark.value} d"),
                 ),
                 source=limits.date_mark.citation,
-                mend=f"hold no longer than {limits.date_mark.value} d in all; freezing stops the clock and never sets it "
+                help=f"hold no longer than {limits.date_mark.value} d in all; freezing stops the clock and never sets it "
                 f"back; {CAUTION}",
             )  # fmt: skip
             break
@@ -214,7 +214,7 @@ def _too_warm(subject: Subject, lot: Lot, control: Control, total: Fraction) -> 
             Figure("found", "in all", duration_text(total)), Figure("needed", "at most", duration_text(limit.value)),
         ),
         source=limit.citation,
-        mend=f"work in smaller batches, or chill in between; {CAUTION}",
+        help=f"work in smaller batches, or chill in between; {CAUTION}",
     )  # fmt: skip
 
 
@@ -225,7 +225,7 @@ def _held_past_its_keeping(subject: Subject, timeline: Timeline) -> Iterator[Fin
     if keeps is None or not recipe.steps:
         return
     home, step = recipe.steps[-1]
-    last = {(home, typed.start) for typed in step.typed}
+    last = {(home, typed.start) for typed in step.process_lines}
     for index, control in enumerate(timeline.controls):
         time = slowest(timeline.controls, index)
         if (
@@ -245,7 +245,7 @@ def _held_past_its_keeping(subject: Subject, timeline: Timeline) -> Iterator[Fin
                 Figure("found", "held", held), Figure("needed", "at most", quantity_text(keeps), "its own `keeps`"),
             ),
             source="the recipe's own `keeps`",
-            mend=f"hold no longer than {quantity_text(keeps)}, or write how long it really keeps; {CAUTION}",
+            help=f"hold no longer than {quantity_text(keeps)}, or write how long it really keeps; {CAUTION}",
         )  # fmt: skip
 
 
@@ -275,7 +275,7 @@ def _keeps(subject: Subject, is_told: bool) -> Iterator[Finding]:
                     Figure("needed", "at most", f"{limits.date_mark.value} d"),
                 ),
                 source=limits.date_mark.citation,
-                mend=f"write `{limits.date_mark.value} d cold` or less, or `not tcs` with its evidence; {CAUTION}",
+                help=f"write `{limits.date_mark.value} d cold` or less, or `not tcs` with its evidence; {CAUTION}",
                 fixes=(
                     subject.fix(f"keep {limits.date_mark.value} d", subject.place_of(home, item.time.start, item.time.end),
                                 f"{limits.date_mark.value} d", changes_food=True),

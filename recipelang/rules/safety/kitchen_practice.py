@@ -21,7 +21,7 @@ Breaks
         steps
             - Portion [plain yogurt].
                 ccp hold cold at 41 F or below up to 5 d
-Mended
+Fixed
     food plain yogurt
         arrives ready to eat
         tcs
@@ -74,7 +74,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                 f"{recipe.name} is to keep {quantity_text(keeps)}; kitchens serve prepared cups and drinks within "
                 f"{duration_text(limit.value)}{_in_days(limit.value)}.",
                 source=limit.citation,
-                mend="keep it 72 h, or leave it: this is practice, not a rule",
+                help="keep it 72 h, or leave it: this is practice, not a rule",
                 severity="warning" if level == "warning" else "hint",
             )
 

@@ -16,7 +16,7 @@ Breaks
             - Portion [diced chicken].
                 ccp hold cold at 41 F or below
                 //@ length-unknown: "how long"
-Mended
+Fixed
     food diced chicken
         arrives cooked
     recipe chicken salad
@@ -51,5 +51,5 @@ def check(subject: Subject) -> Iterator[Finding]:
                 subject.place_of(control.home, control.start, control.end),
                 f"Nothing says how long: `{written}` has no length, so it counts as unknown.",
                 source="FDA Food Code 3-501.16 to 3-501.19",
-                mend=f"write the longest it may take, as in `{written} up to 2 h`",
+                help=f"write the longest it may take, as in `{written} up to 2 h`",
             )

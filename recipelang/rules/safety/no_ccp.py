@@ -18,7 +18,7 @@ Breaks
                 cook at 375 F for 40 min
                 //@ no-ccp: "165 F"
                 ccp hold hot at 135 F or above up to 2 h
-Mended
+Fixed
     food chicken thighs
         arrives raw poultry
     recipe baked chicken
@@ -111,7 +111,7 @@ def _unproven_cooking(subject: Subject, timeline: Timeline) -> Iterator[Finding]
             f"Nothing proves that {lot.name} {agree(lot.name, 'reaches', 'reach')} {needed}: `{control.verb}` says nothing of the "
             "food's own temperature.",
             source=demand.citation,
-            mend=f"add `ccp cook to {needed}` below; {CAUTION}",
+            help=f"add `ccp cook to {needed}` below; {CAUTION}",
             fixes=_added(subject, control, f"ccp cook to {needed}"),
         )
 
@@ -132,7 +132,7 @@ def _unproven_chilling(subject: Subject, timeline: Timeline) -> Iterator[Finding
                 subject.place_of(control.home, control.start, control.end),
                 f"{foods(lots)} {_is(lots)} hot, and nothing says how {_it(lots)} cooled before this.",
                 source="FDA Food Code 3-501.14",
-                mend="add `ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more` above",
+                help="add `ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more` above",
                 fixes=_before(
                     subject, control, "ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more"
                 ),
@@ -162,7 +162,7 @@ def _unproven_end(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
                 f"Nothing says how this is kept safe until it is served: {foods(known)} {_needs(known)} time and temperature "
                 "control.",
                 source=SOURCE,
-                mend="add a typed line under the last step, such as `ccp hold cold at 41 F or below up to 24 h`; "
+                help="add a process line under the last step, such as `ccp hold cold at 41 F or below up to 24 h`; "
                 + CAUTION,
             )
         return
@@ -188,7 +188,7 @@ def _unproven_end(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
         None,
         f"Nothing says how {foods(lots)} {_is(lots)} held until {_it(lots)} served.",
         source=SOURCE,
-        mend=f"add `{line}` under the last step; {CAUTION}",
+        help=f"add `{line}` under the last step; {CAUTION}",
         fixes=_added(subject, last, line),
     )
 
@@ -231,12 +231,12 @@ def _unproven_leftovers(subject: Subject, timeline: Timeline) -> Iterator[Findin
             subject.place_of(block[0], kept[0].start, kept[0].end),
             "The dish is hot, and nothing says how its leftovers are chilled.",
             source="FDA Food Code 3-501.14",
-            mend="add `ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more` under `leftovers`",
+            help="add `ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more` under `leftovers`",
         )
 
 
 def _added(subject: Subject, control: Control, line: str) -> tuple[Fix, ...]:
-    """A line added below a typed line."""
+    """A line added below a process line."""
     if control.home != subject.home:
         return ()
     end = Place(control.home, control.end, control.end)

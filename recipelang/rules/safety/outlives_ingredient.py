@@ -21,7 +21,7 @@ Breaks
             - Portion [whipped ricotta].
                 ccp hold cold at 41 F or below up to 5 d
                 //@ outlives-ingredient: "5 d" "3 d"
-Mended
+Fixed
     food whipped ricotta
         arrives ready to eat
         tcs
@@ -108,7 +108,7 @@ def _keeps(subject: Subject) -> Iterator[Finding]:
                     Figure("needed", "at most", shown, f"{life.name}, uncooked"),
                 ),
                 source=SOURCE,
-                mend=f"write `keeps {shown} cold` or less; {CAUTION}",
+                help=f"write `keeps {shown} cold` or less; {CAUTION}",
                 related=_related(subject, life),
                 fixes=(
                     subject.fix(f"keep {shown}", subject.place_of(home, item.time.start, item.time.end), shown,
@@ -120,7 +120,7 @@ def _keeps(subject: Subject) -> Iterator[Finding]:
 
 
 def _held(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
-    """What its typed lines hold cold, one after the other; each line is told of what is over first."""
+    """What its process lines hold cold, one after the other; each line is told of what is over first."""
     told: set[int] = set()
     for life in sorted(lives(subject.facts, subject.ref), key=lambda life: surely_lasts(life.keeps)):
         past = _first_past(timeline, life)
@@ -139,7 +139,7 @@ def _held(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
                 Figure("needed", "at most", shown, f"{life.name}, uncooked"),
             ),
             source=SOURCE,
-            mend=f"hold no longer than {shown} in all; freezing stops the clock and never sets it back; {CAUTION}",
+            help=f"hold no longer than {shown} in all; freezing stops the clock and never sets it back; {CAUTION}",
             related=_related(subject, life),
         )
 

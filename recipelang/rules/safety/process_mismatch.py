@@ -25,7 +25,7 @@ Breaks
                 boil for 40 min
                 ccp chill to 41 F within 6 h in all
                 ccp hold cold at 41 F or below up to 24 h
-Mended
+Fixed
     food dry lentils
         arrives dry
     food water
@@ -79,6 +79,6 @@ def check(subject: Subject) -> Iterator[Finding]:
             Figure("needed", "computed", computed, f"{trips} through 41 to 135 F"),
         ),
         source="USDA guidance on the process approach to HACCP; 7 CFR 210.13(c)",
-        mend=f"write `process {computed}`, or change the steps; {CAUTION}",
+        help=f"write `process {computed}`, or change the steps; {CAUTION}",
         fixes=(subject.fix(f"write `{computed}`", spot, computed),) if spot.home == subject.home else (),
     )

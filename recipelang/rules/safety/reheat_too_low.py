@@ -26,7 +26,7 @@ Breaks
                 ccp reheat to 145 F for 15 s within 2 h
                 //@ reheat-too-low: "165 F"
                 ccp hold hot at 135 F or above up to 2 h
-Mended
+Fixed
     food dry lentils
         arrives dry
     food water
@@ -129,7 +129,7 @@ def _again(subject: Subject, timeline: Timeline, lot: Lot, number: int) -> Itera
         f"{foods([lot])} {agree(foods([lot]), 'was', 'were')} cooked and cooled before, and nothing proves that {needed} is "
         "reached again.",
         source=limits.reheat.citation,
-        mend=f"write `ccp reheat to {needed} within 2 h`; {CAUTION}",
+        help=f"write `ccp reheat to {needed} within 2 h`; {CAUTION}",
     )
 
 
@@ -168,7 +168,7 @@ def _low(subject: Subject, control: Control, what: str, needed: str, citation: s
             Figure("needed", "must reach", needed),
         ),
         source=citation,
-        mend=f"write `ccp reheat to {needed} within 2 h`; {CAUTION}",
+        help=f"write `ccp reheat to {needed} within 2 h`; {CAUTION}",
         fixes=fixes,
     )
 
@@ -185,5 +185,5 @@ def _slow(subject: Subject, control: Control, what: str) -> Finding:
             Figure("needed", "at most", duration_text(limits.reheat_within)),
         ),
         source=limits.reheat.citation,
-        mend=f"heat faster, in smaller pans, or start hotter; a steam table does not reheat; {CAUTION}",
+        help=f"heat faster, in smaller pans, or start hotter; a steam table does not reheat; {CAUTION}",
     )

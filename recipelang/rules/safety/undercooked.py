@@ -18,7 +18,7 @@ Breaks
                 ccp cook to 150 F for 15 s
                 //@ undercooked: "155 F for 17 s"
                 ccp hold hot at 135 F or above up to 2 h
-Mended
+Fixed
     food ground beef
         arrives raw ground meat
     recipe taco meat
@@ -103,7 +103,7 @@ def _never_cooked(subject: Subject, lot: Lot) -> Finding:
         f"{lot.name} {agree(lot.name, 'is', 'are')} never cooked: {why}; {lot.arrives} must reach {needed}.",
         figures=(Figure("found", "reaches", "unknown"), Figure("needed", "must reach", needed)),
         source=citation,
-        mend=f"name {them} in the step that cooks {them}, with `ccp cook to {needed}` below; {CAUTION}",
+        help=f"name {them} in the step that cooks {them}, with `ccp cook to {needed}` below; {CAUTION}",
     )
 
 
@@ -125,6 +125,6 @@ def _too_little(subject: Subject, lot: Lot, at: int) -> Finding:
         f"{lot.name} {agree(lot.name, 'is', 'are')} cooked to {has}; {lot.arrives} must reach {needed}.",
         figures=(Figure("found", "reaches", has, f"`{written}`"), Figure("needed", "must reach", needed)),
         source=citation,
-        mend=f"write `{head}cook to {needed}`; {CAUTION}",
+        help=f"write `{head}cook to {needed}`; {CAUTION}",
         fixes=fixes,
     )

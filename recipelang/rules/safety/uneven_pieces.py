@@ -29,7 +29,7 @@ Breaks
             - Bake [single round] and [double round] on one pan.
                 cook at 400 F for 12 min
                 //@ uneven-pieces: "2.4 oz"
-Mended
+Fixed
     food whole wheat flour
         arrives dry
         creditable grain 100%, whole
@@ -82,7 +82,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         if measured.line.called:
             by_name.setdefault(measured.line.called, measured)
     for home, step in recipe.steps:
-        oven = next((typed for typed in step.typed if typed.verb == "cook at"), None)
+        oven = next((typed for typed in step.process_lines if typed.verb == "cook at"), None)
         if oven is None:
             continue
         pieces: dict[str, Fraction] = {}
@@ -104,7 +104,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                 Figure("needed", "lightest", _ounces(least), light),
             ),
             source="common practice, no source",
-            mend="give each size a pan and a time of its own",
+            help="give each size a pan and a time of its own",
         )
 
 

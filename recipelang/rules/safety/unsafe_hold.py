@@ -17,7 +17,7 @@ Breaks
             - Portion [diced chicken].
                 ccp hold cold at 45 F or below up to 24 h
                 //@ unsafe-hold: "41 F"
-Mended
+Fixed
     food diced chicken
         arrives cooked
     recipe chicken salad
@@ -96,7 +96,7 @@ def _judge(subject: Subject, control: Control, what: str) -> Iterator[Finding]:
             subject.place_of(control.home, control.start, control.end),
             f"{what} {agree(what, 'rests', 'rest')}, and nothing says where: cold, hot or at room temperature.",
             source=limits.cold_hold.citation,
-            mend=f"write `{written} cold at {degrees(limits.cold_hold.value)}` or `{written} hot at "
+            help=f"write `{written} cold at {degrees(limits.cold_hold.value)}` or `{written} hot at "
             f"{degrees(limits.hot_hold.value)}`; what rests at room temperature counts against its time",
             fixes=fixes,
         )
@@ -116,6 +116,6 @@ def _finding(
         f"{what} {agree(what, 'is', 'are')} held {where} at {has}; {agree(what, 'it', 'they')} must be {needed} {side}.",
         figures=(Figure("found", "held at", has), Figure("needed", "must be", f"{needed} {side}")),
         source=citation,
-        mend=f"hold {where} at {needed} {side}; {CAUTION}",
+        help=f"hold {where} at {needed} {side}; {CAUTION}",
         fixes=fixes,
     )

@@ -24,8 +24,8 @@ Breaks
         meals 9-12 240
         monday
             sell harbor cookie, 40, at 1.00
-            //   ^^^^^^^^^^^^^ competitive-food: "210 kcal" "200 kcal"
-Mended
+            //   ^^^^^^^^^^^^^ competitive-food: "210 calories" "200 calories"
+Fixed
     food harbor cookie
         each weighs 60 g
         credits 1 oz eq grain per each
@@ -51,7 +51,7 @@ Leaves alone
         meals 9-12 240
         friday 2026-10-09
             serve bean bowl, 240
-    calendar tidewater
+    calendar brindle cove
         closed 2026-10-12 to 2026-10-13
     menu pier store
         program a la carte
@@ -116,11 +116,11 @@ def _finding(
     if judged.faults:
         told = listed(f"{fault.words} ({_allowed(fault.allowed)})" for fault in judged.faults)
         message = f"{name} can't be sold on {when}: {told}."
-        mend = "sell a smaller portion or another item"
+        help = "sell a smaller portion or another item"
         if judged.kind == ENTREE:
-            mend = "sell it on the day it is on the menu, or on the school day after, or sell a smaller portion"
+            help = "sell it on the day it is on the menu, or on the school day after, or sell a smaller portion"
         elif _may_be_free_of_fat(subject, sale, judged):
-            mend += (
+            help += (
                 "; part-skim or reduced-fat cheese, seeds and bean dips are free of the limits on fat: if it is one, allow "
                 "the finding and say so"
             )
@@ -128,10 +128,10 @@ def _finding(
     else:
         told = listed(_unknown(judged), "or")
         message = f"Whether {sale.name} may be sold on {when} is not known: nobody says {told}."
-        mend = _supply(judged)
+        help = _supply(judged)
         severity = WARNING
     return subject.finding(
-        sale.name_spot, message, figures=tuple(figures), source="7 CFR 210.11", mend=mend, severity=severity
+        sale.name_spot, message, figures=tuple(figures), source="7 CFR 210.11", help=help, severity=severity
     )  # fmt: skip
 
 

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Any
 
 from lsprotocol import types
 
-from recipelang.editing.call_hierarchy import Span, Thing, goes_into, made_from, thing, thing_at
+from recipelang.editing.call_hierarchy import Offsets, Thing, goes_into, made_from, thing, thing_at
 from recipelang.editing.readonly_pages import pantry_path
 from recipelang.evaluate.names import meaning_of
-from recipelang.findings.finding import Home
+from recipelang.findings.finding import DeclarationId
 from recipelang.model.names import PANTRY
 from recipelang.pantry import pantry_folder
 from recipelang.server.features._answers import read_whole, until_done
@@ -73,7 +73,7 @@ async def _asked(server: RecipeServer, item: types.CallHierarchyItem) -> tuple[O
         return None, uri, None
     match data.get("home"):
         case [str(path), str(key), int(nth)]:
-            return opened, uri, thing(opened.workspace, str(data.get("ref", "")), Home(path, key, nth))
+            return opened, uri, thing(opened.workspace, str(data.get("ref", "")), DeclarationId(path, key, nth))
     return opened, uri, None
 
 
@@ -115,7 +115,7 @@ def _path(opened: Opened, found: Thing) -> str:
     return opened.library.path_of(found.home.path)
 
 
-def _ranges(opened: Opened, found: Thing, spans: Iterable[Span]) -> list[types.Range]:
+def _ranges(opened: Opened, found: Thing, spans: Iterable[Offsets]) -> list[types.Range]:
     """Stretches of the file in which a thing is declared, as the client counts."""
     convert = opened.server.converter.position
     lines = _pantry_lines(found.home.path) if found.is_built_in else opened.workspace.files[found.home.path].lines

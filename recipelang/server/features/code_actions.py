@@ -1,4 +1,4 @@
-"""Mends for the findings in a stretch of a document, and all harmless ones of it at once."""
+"""Fixes for the findings in a stretch of a document, and all harmless ones of it at once."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from lsprotocol import types
 
-from recipelang.editing.code_actions import Mend, mend_all, mends, touching
+from recipelang.editing.code_actions import QuickFix, fix_all, quick_fixes, touching
 from recipelang.server.features._answers import Edits, looked_at
 
 if TYPE_CHECKING:
@@ -29,14 +29,14 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
         found: list[types.CodeAction] = []
         if _is_wanted(_FIX, params.context.only):
             for one in touching(told, start, end):
-                offered = mends(opened.workspace, one)
-                found += [_action(server, opened, mend, params.context.diagnostics) for mend in offered]
+                offered = quick_fixes(opened.workspace, one)
+                found += [_action(server, opened, fix, params.context.diagnostics) for fix in offered]
         if _is_wanted(_FIX_ALL, params.context.only):
-            edits = mend_all(opened.name, told)
+            edits = fix_all(opened.name, told)
             if edits:
                 found.append(
                     types.CodeAction(
-                        "Mend all that does not change the food",
+                        "Fix all that does not change the food",
                         kind=_FIX_ALL,
                         edit=Edits(server).add(opened.library, edits).made(),
                     )
@@ -55,14 +55,14 @@ def _is_wanted(kind: str, only: Any) -> bool:
     return any(not one or kind == one or kind.startswith(f"{one}.") for one in asked)
 
 
-def _action(server: RecipeServer, opened: Opened, mend: Mend, known: Any) -> types.CodeAction:
-    """A mend with the client's own diagnostics that it is for."""
-    where = server.converter.range(opened.library, mend.told.range)
-    theirs = [one for one in known if one.code == mend.told.finding.rule and one.range == where]
+def _action(server: RecipeServer, opened: Opened, fix: QuickFix, known: Any) -> types.CodeAction:
+    """A fix with the client's own diagnostics that it is for."""
+    where = server.converter.range(opened.library, fix.told.range)
+    theirs = [one for one in known if one.code == fix.told.finding.rule and one.range == where]
     return types.CodeAction(
-        mend.title,
+        fix.title,
         kind=types.CodeActionKind.QuickFix,
         diagnostics=theirs or None,
-        is_preferred=True if mend.is_preferred else None,
-        edit=Edits(server).add(opened.library, mend.edits, mend.is_to_fill_in).made(),
+        is_preferred=True if fix.is_preferred else None,
+        edit=Edits(server).add(opened.library, fix.edits, fix.is_to_fill_in).made(),
     )

@@ -9,7 +9,7 @@ from lsprotocol import types
 from recipelang.editing import completion_items
 from recipelang.editing.completion import offers_at
 from recipelang.editing.completion_docs import document
-from recipelang.editing.completion_items import Offer
+from recipelang.editing.completion_items import CompletionItem
 from recipelang.server.features._answers import read_whole
 from recipelang.server.showing import shown, takes_markdown
 
@@ -46,7 +46,7 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
         items = [item(opened, one, at, place) for place, one in enumerate(found.offers)]
         return types.CompletionList(not found.is_complete, items)
 
-    def item(opened: Opened, offer: Offer, at: int, place: int) -> types.CompletionItem:
+    def item(opened: Opened, offer: CompletionItem, at: int, place: int) -> types.CompletionItem:
         has_fields = bool(offer.fields) and takes_snippets
         text = _snippet(offer) if has_fields else _plain(offer)
         made = types.CompletionItem(
@@ -80,12 +80,12 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
     ]
 
 
-def _plain(offer: Offer) -> str:
+def _plain(offer: CompletionItem) -> str:
     """A text without values to fill in: as far as the first of them."""
     return offer.inserted[: offer.fields[0][0]] if offer.fields else offer.inserted
 
 
-def _snippet(offer: Offer) -> str:
+def _snippet(offer: CompletionItem) -> str:
     parts: list[str] = []
     at = 0
     for number, (start, end) in enumerate(offer.fields, 1):

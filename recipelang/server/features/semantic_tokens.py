@@ -1,4 +1,4 @@
-"""Colours by what a line says and what its names mean: of a whole document, of a stretch, or what has changed since."""
+"""Colors by what a line says and what its names mean: of a whole document, of a stretch, or what has changed since."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from lsprotocol import types
 
-from recipelang.editing.semantic_tokens import KINDS, MODIFIERS, Colour, colours
+from recipelang.editing.semantic_tokens import KINDS, MODIFIERS, Color, colors
 from recipelang.server.features._answers import read_whole
 from recipelang.server.features._refreshing import Shown
 from recipelang.text.encoding import units
@@ -55,12 +55,12 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
     shown = Shown(
         server,
         bool(told and told.refresh_support),
-        lambda opened, asked: hash(tuple(_colours(opened, asked))),
+        lambda opened, asked: hash(tuple(_colors(opened, asked))),
         lambda: server.workspace_semantic_tokens_refresh(None),
     )
 
     def tokens(opened: Opened, uri: str, asked: tuple[int, int] | None) -> list[int]:
-        found = _colours(opened, asked)
+        found = _colors(opened, asked)
         shown.note(uri, asked, hash(tuple(found)))
         return encoded(opened, found)
 
@@ -101,12 +101,12 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
     ]
 
 
-def _colours(opened: Opened, asked: tuple[int, int] | None) -> list[Colour]:
-    return colours(opened.workspace, opened.name, *(asked or ()))
+def _colors(opened: Opened, asked: tuple[int, int] | None) -> list[Color]:
+    return colors(opened.workspace, opened.name, *(asked or ()))
 
 
-def encoded(opened: Opened, found: Iterable[Colour]) -> list[int]:
-    """Colours as the protocol writes them: each by its distance from the one before, as the client counts. A colour
+def encoded(opened: Opened, found: Iterable[Color]) -> list[int]:
+    """Colors as the protocol writes them: each by its distance from the one before, as the client counts. A color
     stays in its line, so that a line's text is taken once."""
     lines, encoding = opened.file.lines, opened.server.converter.encoding
     data: list[int] = []

@@ -67,11 +67,11 @@ function! s:Work() abort
   call s:Wait('shows', {-> !empty(s:Findings('E'))})
   call s:Note('findings', s:Texts())
 
-  " it is mended
+  " it is fixed
   let l:first = s:Findings('E')[0]
   call cursor(l:first.lnum, l:first.col)
   ALECodeAction
-  call s:Wait('mended', {-> s:Text() !~# $SLIP})
+  call s:Wait('fixed', {-> s:Text() !~# $SLIP})
   doautocmd TextChanged " a script runs outside of the loop in which Vim notices changes
   call s:Wait('clears', {-> empty(s:Findings('E'))})
   call s:Note('left', s:Texts())

@@ -27,7 +27,7 @@
  (author-note 'syntax (progn (font-lock-ensure) (format "%s" (get-text-property 1 'face))))
  (author-wait "shows" #'session-errors)
  (author-note 'findings (vconcat (mapcar #'flymake-diagnostic-text (flymake-diagnostics))))
- ;; it is mended
+ ;; it is fixed
  (goto-char (flymake-diagnostic-beg (car (session-errors))))
  (cl-letf (((symbol-function 'completing-read)
             (lambda (_prompt titles &rest _)
@@ -36,7 +36,7 @@
                 (cl-find-if (lambda (title) (string-match-p (getenv "FOOD") title)) titles)))))
    (let ((last-nonmenu-event t)) ; chosen by the keyboard: there is no mouse to open a menu
      (eglot-code-actions (point) (point) "quickfix" t)))
- (author-wait "mended" (lambda () (not (author-holds (getenv "SLIP")))))
+ (author-wait "fixed" (lambda () (not (author-holds (getenv "SLIP")))))
  (session-tell)
  (author-wait "clears" (lambda () (null (session-errors))))
  (author-note 'left (vconcat (mapcar #'flymake-diagnostic-text (flymake-diagnostics))))

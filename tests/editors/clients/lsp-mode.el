@@ -32,14 +32,14 @@
  (author-note 'syntax (progn (font-lock-ensure) (format "%s" (get-text-property 1 'face))))
  (author-wait "shows" #'session-errors)
  (author-note 'findings (session-messages))
- ;; it is mended
+ ;; it is fixed
  (goto-char (lsp--position-to-point (lsp-get (lsp-get (car (session-errors)) :range) :start)))
  (let* ((actions (append (lsp-code-actions-at-point) nil))
         (titles (mapcar (lambda (one) (lsp-get one :title)) actions)))
    (author-note 'titles (vconcat titles))
    (lsp-execute-code-action
     (cl-find-if (lambda (one) (string-match-p (getenv "FOOD") (lsp-get one :title))) actions)))
- (author-wait "mended" (lambda () (not (author-holds (getenv "SLIP")))))
+ (author-wait "fixed" (lambda () (not (author-holds (getenv "SLIP")))))
  (author-wait "clears" (lambda () (null (session-errors))))
  (author-note 'left (session-messages))
  ;; a food is completed

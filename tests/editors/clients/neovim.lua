@@ -53,7 +53,7 @@ local function work()
   wait('shows', function() return #diagnostics({ min = vim.diagnostic.severity.ERROR }) > 0 end)
   note('findings', diagnostics())
 
-  -- it is mended
+  -- it is fixed
   local error = vim.diagnostic.get(0, { severity = vim.diagnostic.severity.ERROR })[1]
   vim.fn.cursor(error.lnum + 1, error.col + 1)
   local titles = {}
@@ -65,7 +65,7 @@ local function work()
       return action.title:find(vim.env.FOOD, 1, true) ~= nil
     end,
   })
-  wait('mended', function() return not text():find(vim.env.SLIP, 1, true) end)
+  wait('fixed', function() return not text():find(vim.env.SLIP, 1, true) end)
   note('titles', titles)
   wait('clears', function() return #diagnostics({ min = vim.diagnostic.severity.ERROR }) == 0 end)
   note('left', diagnostics())

@@ -50,13 +50,13 @@ def main(picture: Path) -> None:
 
 
 def set_up(home: Path) -> None:
-    """Colours, the server's settings, and the leave to start it that Kate asks an author for once."""
-    colours = home / ".local/share/org.kde.syntax-highlighting/syntax"
+    """Colors, the server's settings, and the leave to start it that Kate asks an author for once."""
+    colors = home / ".local/share/org.kde.syntax-highlighting/syntax"
     settings = home / ".config/kate/lspclient"
-    for folder in (colours, settings):
+    for folder in (colors, settings):
         folder.mkdir(parents=True)
     home.chmod(0o700)
-    shutil.copy(ROOT / "editors/kate/recipelang.xml", colours)
+    shutil.copy(ROOT / "editors/kate/recipelang.xml", colors)
     shutil.copy(ROOT / "editors/kate/lsp-client.json", settings / "settings.json")
     server = shutil.which("recipelang", path=SEARCHED)
     (home / ".config/katerc").write_text(

@@ -1,4 +1,4 @@
-" Writes down, for every line of the file, each stretch of one colour as [group, text].
+" Writes down, for every line of the file, each stretch of one color as [group, text].
 syntax on
 let s:lines = []
 for s:row in range(1, line('$'))

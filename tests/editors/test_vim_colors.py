@@ -41,11 +41,11 @@ COLOURS: Final = {
 def seen(tmp_path_factory: pytest.TempPathFactory) -> list[list[tuple[str, str]]]:
     if missing("nvim"):
         pytest.skip(f"nvim is not installed: {'; '.join(missing('nvim'))}")
-    home = tmp_path_factory.mktemp("colours")
+    home = tmp_path_factory.mktemp("colors")
     (home / "init.lua").write_text(from_readme("neovim", "lua").replace("vim.lsp.enable", "-- "), encoding="utf-8")
     text = home / "text.recipe"
     text.write_text(TEXT, encoding="utf-8")
-    script = str(CLIENTS / "colours.vim")
+    script = str(CLIENTS / "colors.vim")
     found = drive([program("nvim"), "--headless", "-u", str(home / "init.lua"), "-S", script, str(text)], home, home)
     assert "lines" in found, found["printed"]
     return [[(group, part) for group, part in line] for line in found["lines"]]
