@@ -11,12 +11,12 @@ from collections.abc import Iterator
 from typing import Any, Final
 
 from recipelang.editing.cursor import cursor_at
-from recipelang.editing.name_occurrences import CALLED, PART, Mention, mentions_in
 from recipelang.editing.references import Names, Symbol, site_at, sites_named
 from recipelang.editing.tokens import parsed
 from recipelang.evaluate.names import is_recipe, meaning_of, resolve
 from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.findings.finding import DeclarationId
+from recipelang.model.name_occurrences import CALLED, PART, Mention, mentions_in
 from recipelang.model.names import PANTRY, SPACES, Ref
 from recipelang.model.variation import base_word
 from recipelang.pantry import pantry

@@ -7,9 +7,9 @@ from bisect import bisect_right
 from collections.abc import Iterator
 from typing import Any, Final
 
-from recipelang.editing.name_occurrences import mentions_in
 from recipelang.editing.node_at import lines_at
 from recipelang.editing.tokens import comments_in, parsed, without_comments
+from recipelang.model.name_occurrences import mentions_in
 from recipelang.syntax import tree
 from recipelang.syntax.split import STRAY, Declaration
 from recipelang.text.record import Record

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from recipelang.editing.name_occurrences import CALLED, PART, Mention, mentions_in
 from recipelang.editing.tokens import parsed
 from recipelang.evaluate.names import resolve
 from recipelang.findings.finding import DeclarationId
+from recipelang.model.name_occurrences import CALLED, PART, Mention, mentions_in
 from recipelang.model.names import PANTRY, SPACES, Ref
 from recipelang.model.variation import base_word
 from recipelang.syntax.split import STRAY, Declaration, fold

@@ -10,9 +10,9 @@ import re
 from collections.abc import Collection, Iterable, Iterator
 from typing import Final
 
-from recipelang.editing.name_occurrences import mentions_in, steps_in
 from recipelang.editing.references import Names, Site, Symbol, sites_named, sites_of
 from recipelang.findings.finding import DeclarationId
+from recipelang.model.name_occurrences import mentions_in, steps_in
 from recipelang.model.names import SPACES
 from recipelang.pantry import pantry
 from recipelang.syntax.parser import parse

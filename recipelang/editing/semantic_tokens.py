@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from recipelang.editing.name_occurrences import CALLED, CONTAINER, Mention
 from recipelang.editing.references import Names
 from recipelang.editing.token_kinds import (
     ALLOWANCE,
@@ -24,6 +23,7 @@ from recipelang.editing.token_kinds import (
 )
 from recipelang.editing.tokens import parsed
 from recipelang.evaluate.names import kind_of
+from recipelang.model.name_occurrences import CALLED, CONTAINER, Mention
 from recipelang.model.names import PANTRY
 from recipelang.syntax.split import STRAY, Declaration
 from recipelang.text.record import Record

@@ -11,8 +11,8 @@ from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from typing import Final
 
-from recipelang.editing.name_occurrences import PART, Mention, mentions_in
 from recipelang.editing.tokens import comments_in, parsed
+from recipelang.model.name_occurrences import PART, Mention, mentions_in
 from recipelang.syntax.build import read_step
 from recipelang.syntax.forms import TYPED
 from recipelang.syntax.highlighting import DATE, NUMBER, TEMPERATURE, TOOL_NUMBER, unit_pattern
