@@ -8,6 +8,7 @@ from typing import Final
 
 from recipelang.findings.nearest import nearest
 from recipelang.model import vocabulary
+from recipelang.model.allergen_lines import read_allergens
 from recipelang.model.food import (
     Crediting,
     CreditLine,
@@ -20,7 +21,7 @@ from recipelang.model.food import (
     Safety,
 )
 from recipelang.model.measures import Measures, Rate, node_of
-from recipelang.model.shared_lines import read_allergens, read_credit, read_price
+from recipelang.model.shared_lines import read_credit, read_price
 from recipelang.model.values import Problems, condition_of, number_of, quantity_of, share_of
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold

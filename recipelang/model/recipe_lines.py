@@ -12,11 +12,12 @@ from typing import Any
 from recipelang.findings.finding import DeclarationId, Place
 from recipelang.findings.nearest import nearest
 from recipelang.model import vocabulary
+from recipelang.model.allergen_lines import read_promise
 from recipelang.model.components import Component, read_component, unknown_component
 from recipelang.model.measures import Rate, node_of, settled
 from recipelang.model.process_lines import read_control
 from recipelang.model.recipe import Assembly, Claim, GrainsBy, Line, PortionPart, Recipe, Side
-from recipelang.model.shared_lines import read_allergens, read_credit
+from recipelang.model.shared_lines import read_credit
 from recipelang.model.values import Problems, number_of, quantity_of, share_of
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
@@ -222,15 +223,8 @@ class _Builder:
             yield Claim(component, amount, Place(home, credit.amount.start, credit.component.end))
 
     def _made_without(self, home: DeclarationId, line: tree.Allergens) -> Iterable[tuple[str, Place]]:
-        for item in line.items:
-            spot = Place(home, item.name.start, item.name.end)
-            if fold(item.name.text) in vocabulary.GLUTEN_WORDS:
-                yield "gluten", spot
-                continue
-            found: dict[str, list[str]] = {}
-            read_allergens((item,), found, self.problems(home))
-            for name in found:
-                yield name, spot
+        for name, word in read_promise(line.items, self.problems(home)):
+            yield name, Place(home, word.start, word.end)
 
     def _grains_by(self, home: DeclarationId, line: tree.GrainsBy) -> GrainsBy | None:
         method = self._choice(home, line.method, vocabulary.GRAIN_METHODS, "a way to credit grains")

@@ -1,12 +1,10 @@
-"""Lines that foods share with other declarations: a price, a credit, the allergens of a label or of a promise."""
+"""Lines that foods share with other declarations: a price, a credit."""
 
 from __future__ import annotations
 
 import re
 from fractions import Fraction
 
-from recipelang.findings.nearest import nearest
-from recipelang.model import vocabulary
 from recipelang.model.components import Component, read_component, unknown_component, wrong_credit_unit
 from recipelang.model.values import Problems, credit_of, number_of, quantity_of
 from recipelang.syntax import tree
@@ -52,25 +50,3 @@ def read_credit(amount: Word, component: Word, problems: Problems) -> tuple[Comp
         problems.append(wrong_credit_unit(amount, named))
         return None
     return named, read[0]
-
-
-def read_allergens(items: tuple[tree.Allergen, ...], target: dict[str, list[str]], problems: Problems) -> None:
-    """Allergens and their kinds into `target`: `tree nuts: almond, pecan` names two kinds."""
-    group = ""
-    for item in items:
-        phrase = " ".join(item.name.text.casefold().split())
-        name = vocabulary.ALLERGEN_SPELLINGS.get(phrase)
-        if name is not None:
-            target.setdefault(name, [])
-            group = name
-            if item.kind is not None:
-                target[name].append(item.kind.text.casefold())
-            continue
-        if group in vocabulary.NAMES_KINDS and target[group] and item.kind is None:
-            target[group].append(phrase)
-            continue
-        near = nearest(phrase, vocabulary.ALLERGENS, 1)
-        problems.append(
-            Problem(item.name.start, item.name.end, "syntax", f"`{item.name.text}` is not one of the nine allergens.",
-                    near[0] if near else None, f"the nine are {', '.join(vocabulary.ALLERGENS)}")
-        )  # fmt: skip

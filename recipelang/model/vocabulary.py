@@ -14,9 +14,13 @@ ALLERGEN_SPELLINGS: Final = {
     "milk": "milk", "dairy": "milk", "egg": "egg", "eggs": "egg", "fish": "fish",
     "crustacean shellfish": "crustacean shellfish", "shellfish": "crustacean shellfish",
     "crustaceans": "crustacean shellfish", "tree nuts": "tree nuts", "tree nut": "tree nuts", "nuts": "tree nuts",
+    "nut": "tree nuts",
     "peanuts": "peanuts", "peanut": "peanuts", "wheat": "wheat", "soy": "soy", "soybeans": "soy", "soybean": "soy",
     "soya": "soy", "sesame": "sesame",
 }  # fmt: skip
+
+NUTS_OF_SOME_KIND: Final = frozenset({"nuts", "nut"})
+"""Words for tree nuts, for peanuts, or for both: nobody can tell which."""
 
 NAMES_KINDS: Final = frozenset({"fish", "crustacean shellfish", "tree nuts"})
 """Allergens that a label names by kind: the species or the nut (21 U.S.C. 343(w))."""
