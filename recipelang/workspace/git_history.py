@@ -1,23 +1,21 @@
 """What a library used to call things: the names in files that have changed or gone since git's last commit.
 
 A declaration that was taken away is in no file any more, so only history says who it was, and whose findings its going
-may change. Runs git, reads nothing else, and knows of a declaration no more than its name.
+may change. Knows of a declaration no more than its name.
 """
 
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import os
-import subprocess
-from collections.abc import Iterator
 from pathlib import Path
 
 from recipelang.model.names import Ref, ref_of
 from recipelang.syntax.split import STRAY, split
 from recipelang.text.source import UnreadableText, decode
-from recipelang.workspace.files import SUFFIX
-
-_MOST_SECONDS = 20
+from recipelang.workspace.files import SUFFIX, read_bytes
+from recipelang.workspace.git import GitError, Repository
 
 
 def former_names(root: Path) -> frozenset[Ref] | None:
@@ -25,55 +23,38 @@ def former_names(root: Path) -> frozenset[Ref] | None:
 
     When pre-commit checks the commits of a branch, the commit before them is the last one.
     """
-    base = os.environ.get("PRE_COMMIT_FROM_REF") or "HEAD"
-    listed = _git(
-        root,
-        "diff",
-        "--name-only",
-        "-z",
-        "--no-renames",
-        "--relative",
-        "--diff-filter=DMT",
-        "--end-of-options",
-        base,
-        "--",
-        f"*{SUFFIX}",
-    )
-    if listed is None:
-        return None
-    # git reads the names a line each, so it can't be asked for a path that holds a line end
-    paths = [path for path in os.fsdecode(listed).split("\0") if path and "\n" not in path]
-    if not paths:
-        return frozenset()
-    asked = "".join(f"{base}:./{path}\n" for path in paths)
-    answer = _git(root, "cat-file", "--batch", given=os.fsencode(asked))
-    if answer is None:
-        return None
-    return frozenset(
-        ref_of(one.kind, one.name) for text in _texts(answer) for one in split(text) if one.kind != STRAY and one.name
-    )
-
-
-def _texts(answer: bytes) -> Iterator[str]:
-    """The files in an answer of `cat-file --batch`: a line `<id> blob <size>`, that many bytes, a line end."""
-    at = 0
-    while at < len(answer):
-        end = answer.index(b"\n", at)
-        head = answer[at:end].rsplit(b" ", 2)
-        at = end + 1
-        if len(head) == 3 and head[1] == b"blob":
-            text = answer[at : at + int(head[2])]
-            at += len(text) + 1
-            with contextlib.suppress(UnreadableText):  # what could not be read declared nothing
-                yield decode(text)
-
-
-def _git(root: Path, *arguments: str, given: bytes = b"") -> bytes | None:
-    """What git prints; None where there is no git, no repository or no commit."""
     try:
-        done = subprocess.run(
-            ["git", "-C", str(root), *arguments], input=given, capture_output=True, timeout=_MOST_SECONDS
-        )
-    except (OSError, subprocess.TimeoutExpired):
+        repository = Repository(root)
+        base = repository.commit(os.environ.get("PRE_COMMIT_FROM_REF") or "HEAD")
+        listed = repository.tree(base, repository.prefix)
+        changed = [
+            one.blob
+            for path, one in listed.items()
+            if path.endswith(SUFFIX) and one.is_text and not _is_still(repository.top / path, one.blob)
+        ]
+        texts = list(repository.blobs(changed))
+    except GitError:
         return None
-    return done.stdout if done.returncode == 0 else None
+    names: set[Ref] = set()
+    for _, content in texts:
+        with contextlib.suppress(UnreadableText):  # what could not be read declared nothing
+            for one in split(decode(content or b"")):
+                if one.kind != STRAY and one.name:
+                    names.add(ref_of(one.kind, one.name))
+    return frozenset(names)
+
+
+def _is_still(path: Path, blob: str) -> bool:
+    """Whether a file holds what git has under an id. Asked of the file itself, because git would run the filters that a
+    repository's own settings name."""
+    try:
+        data = read_bytes(path)
+    except UnreadableText:
+        return False
+    return blob in (blob_id(data, len(blob)), blob_id(data.replace(b"\r\n", b"\n"), len(blob)))
+
+
+def blob_id(data: bytes, digits: int = 40) -> str:
+    """What git calls a content: SHA-1 of it behind a header, in a repository of 64 digits SHA-256."""
+    make = hashlib.sha1 if digits == 40 else hashlib.sha256
+    return make(b"blob %d\0" % len(data) + data, usedforsecurity=False).hexdigest()
