@@ -74,3 +74,63 @@ def singular(word: str) -> str:
     if word.endswith("s") and not word.endswith(("ss", "us", "is")) and len(word) > 3:
         return word[:-1]
     return word
+
+
+# ---- names of foods --------------------------------------------------------------------------------------------------
+
+_NOT_IT: Final = re.compile(
+    r"\b(?:"
+    r"(?:no|non|not|without)[ -](?:any[ ])?\w+|\w+[ -](?:free|less|flavored|flavor|style|shaped|substitute|replacer)"
+    r"|cream of tartar|cream soda|creamed|butter (?:bean|lettuce|squash)|egg roll|almond extract|crab ?apple"
+    r"|milk thistle|(?:peanut|soybean|soy) oil|imitation \w+"
+    r")\b"
+)
+"""Phrases whose words promise less than they seem to: refined oils, flavors, what a food is said to be free of."""
+_MILK_PLANTS: Final = "coconut|almond|oat|rice|soy|hemp|pea|cashew|hazelnut|macadamia|flax"
+_OF_PLANTS: Final = re.compile(
+    rf"\b({_MILK_PLANTS}|peanut|nut|seed|sunflower|pumpkin|apple|pear|fruit|cocoa|shea|cookie|soynut|granola)(?: milk)?"
+    r" (?:milk|cream|creamer|yogurt|cheese|butter)\b"
+)
+"""Milks, creams and butters of plants, which say only what they are made of."""
+_VEGAN: Final = re.compile(r"\b(?:vegan|plant[ -]based|non[ -]?dairy|dairy[ -]free|meatless)\b")
+_OF_ANIMALS: Final = frozenset({"milk", "egg", "fish", "crustacean shellfish"})
+_IN_NAMES: Final = {
+    "milk": frozenset({
+        "milk", "buttermilk", "cheese", "cream cheese", "cottage cheese", "sour cream", "ice cream", "whipped cream",
+        "heavy cream", "light cream", "whipping cream", "half-and-half", "butter", "yogurt", "whey", "casein", "ricotta",
+        "mozzarella", "cheddar", "parmesan", "feta", "provolone", "gouda",
+    }),
+    "egg": frozenset({"egg", "mayonnaise"}),
+    "fish": _FISH - {"bass", "sole", "snapper"} | {"fish"},
+    "crustacean shellfish": _CRUSTACEANS,
+    "tree nuts": _TREE_NUTS,
+    "peanuts": frozenset({"peanut"}),
+    "wheat": frozenset({"wheat", "couscous", "bulgur", "semolina", "farina", "durum", "spelt", "seitan"}),
+    "soy": frozenset({"soy", "soybean", "tofu", "edamame", "tempeh"}),
+    "sesame": frozenset({"sesame", "tahini"}),
+}  # fmt: skip
+
+
+def is_plant_milk(name: str) -> bool:
+    """Whether the name of something that is drunk as milk says that it is of plants: `fortified soy beverage`."""
+    return (
+        re.search(rf"\b(?:{_MILK_PLANTS})\b", name.casefold()) is not None or _VEGAN.search(name.casefold()) is not None
+    )
+
+
+def allergens_in_name(name: str) -> list[tuple[str, str]]:
+    """The allergens that a food's name gives away, each with the word that does: `peanut spread` says peanuts.
+
+    `peanut butter` is no butter, `oat milk` no milk, `nut-free` no nut. A name that says nothing says nothing: `bread`
+    may be made of anything.
+    """
+    folded = " ".join(singular(word) for word in name.casefold().replace("ñ", "n").split())
+    words = re.findall(r"[\w'-]+", _OF_PLANTS.sub(r"\1", _NOT_IT.sub(" ", folded)))
+    phrases = (*words, *(f"{one} {other}" for one, other in zip(words, words[1:], strict=False)))
+    is_vegan = _VEGAN.search(folded) is not None
+    found: list[tuple[str, str]] = []
+    for allergen, said in _IN_NAMES.items():
+        word = next((phrase for phrase in phrases if phrase in said), "")
+        if word and not (is_vegan and allergen in _OF_ANIMALS):
+            found.append((allergen, word))
+    return found
