@@ -7,6 +7,7 @@ January 2025. Crustaceans are of 21 U.S.C. 321(qq), mollusks are not.
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from typing import Final
 
 _TREE_NUTS: Final = frozenset({
@@ -126,7 +127,7 @@ def allergens_in_name(name: str) -> list[tuple[str, str]]:
     """
     folded = " ".join(singular(word) for word in name.casefold().replace("ñ", "n").split())
     words = re.findall(r"[\w'-]+", _OF_PLANTS.sub(r"\1", _NOT_IT.sub(" ", folded)))
-    phrases = (*words, *(f"{one} {other}" for one, other in zip(words, words[1:], strict=False)))
+    phrases = (*words, *(f"{one} {other}" for one, other in pairwise(words)))
     is_vegan = _VEGAN.search(folded) is not None
     found: list[tuple[str, str]] = []
     for allergen, said in _IN_NAMES.items():
