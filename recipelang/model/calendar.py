@@ -5,9 +5,10 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import Final
 
+from recipelang.model.dates import day_text, read_date
 from recipelang.model.values import Problems
 from recipelang.syntax import tree
-from recipelang.syntax.tree import Body, Problem, Word
+from recipelang.syntax.tree import Body, Problem
 from recipelang.text.record import Record
 
 WEEKDAYS: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -29,8 +30,8 @@ def build_calendar(name: str, body: Body) -> Calendar:
         if not isinstance(line, tree.Closed):
             continue
         for span in line.days:
-            first = date_of(span.first, problems)
-            last = first if span.last is None else date_of(span.last, problems)
+            first = read_date(span.first, problems)
+            last = first if span.last is None else read_date(span.last, problems)
             if first is None or last is None:
                 continue
             if not 0 <= (last - first).days <= LONGEST:
@@ -43,24 +44,3 @@ def build_calendar(name: str, body: Body) -> Calendar:
                 continue
             closed.update(first + timedelta(number) for number in range((last - first).days + 1))
     return Calendar(name, frozenset(closed), tuple(problems))
-
-
-def date_of(word: Word, problems: Problems) -> date | None:
-    """The day a text such as `2026-09-14` means; None with a problem where no calendar has it."""
-    try:
-        return date.fromisoformat(word.text)
-    except ValueError:
-        problems.append(Problem(word.start, word.end, "syntax", f"`{word.text}` is no day of any calendar.",
-                                help="write year, month and day, as in `2026-09-14`"))  # fmt: skip
-        return None
-
-
-def day_text(on: date) -> str:
-    """A date as messages print it: `September 14, 2026`."""
-    return f"{MONTHS[on.month - 1]} {on.day}, {on.year}"
-
-
-MONTHS: Final = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-    "December",
-)  # fmt: skip

@@ -3,6 +3,7 @@ that a change to one part leaves alone what was computed from the others."""
 
 from __future__ import annotations
 
+from datetime import date
 from fractions import Fraction
 from typing import Final
 
@@ -83,7 +84,8 @@ class Labels(Record):
     may_contain: tuple[tuple[str, tuple[str, ...]], ...] = ()
     stated: bool = False
     broken: bool = False
-    read: str = ""
+    read: date | None = None
+    """The day on which somebody read the label."""
 
 
 class Nutrition(Record):
@@ -131,6 +133,6 @@ class Food(Record):
     """Fat level and flavor of a fluid milk."""
     caffeine: tuple[Fraction, Quantity] | None
     evidence: str
-    evidence_date: str
+    evidence_date: date | None
     cereal: bool
     problems: tuple[Problem, ...]

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from fractions import Fraction
 from typing import Final
 
 from recipelang.findings.nearest import nearest
 from recipelang.model import vocabulary
 from recipelang.model.allergen_lines import read_allergens
+from recipelang.model.dates import date_within, read_date
 from recipelang.model.food import (
     Crediting,
     CreditLine,
@@ -44,8 +46,6 @@ from recipelang.units.table import (
     Unit,
 )
 
-_EVIDENCE_DATE: Final = re.compile(r"\d{4}-\d{2}-\d{2}")
-
 
 def build_food(name: str, body: Body, own_units: tuple[Rate, ...] = ()) -> Food:
     """The food that a declaration's lines describe; what can't be used is a problem and stays unknown."""
@@ -80,7 +80,9 @@ class _Builder:
         has_pack = False
         milk: tuple[str, str] | None = None
         caffeine: tuple[Fraction, Quantity] | None = None
-        evidence = evidence_date = packed_in = arrives = label_read = ""
+        evidence = packed_in = arrives = ""
+        evidence_date: date | None = None
+        label_read: date | None = None
         frozen = False
         ph: Fraction | None = None
         activity: Fraction | None = None
@@ -111,7 +113,7 @@ class _Builder:
             elif kind is tree.Allergens:
                 self._allergens(line)
             elif kind is tree.LabelRead:
-                label_read = line.date.text
+                label_read = read_date(line.date, self.problems)
             elif kind is tree.Nutrition:
                 nutrition = self._nutrition(line)
             elif kind is tree.GrainGroup:
@@ -392,7 +394,7 @@ class _Builder:
             return None
         return amount.base * 1000, per
 
-    def _evidence(self, line: tree.Field) -> tuple[str, str]:
+    def _evidence(self, line: tree.Field) -> tuple[str, date | None]:
         phrase = " ".join(line.value.text.casefold().split())
         known = next((word for word in vocabulary.EVIDENCE if phrase.startswith(word)), "")
         if not known:
@@ -400,8 +402,7 @@ class _Builder:
                 Problem(line.value.start, line.value.end, "syntax", f"`{line.value.text}` is no evidence the notation "
                         "knows.", help=f"write one of: {', '.join(vocabulary.EVIDENCE)}")
             )  # fmt: skip
-        date = _EVIDENCE_DATE.search(phrase)
-        return known, date[0] if date else ""
+        return known, date_within(line.value, self.problems)
 
 
 _MASS_UNITS: Final = {"g": GRAM, "mg": MILLIGRAM, "mcg": MICROGRAM, "µg": MICROGRAM, "μg": MICROGRAM, "ug": MICROGRAM,

@@ -6,6 +6,7 @@ base's lines with some of its own in their place.
 
 from __future__ import annotations
 
+from datetime import date
 from fractions import Fraction
 from typing import Any, Final
 
@@ -124,7 +125,7 @@ class Recipe(Record):
     steps: tuple[tuple[DeclarationId, tree.Step], ...]
     has_steps: bool
     serve_with: str
-    tested: tuple[str, Fraction | None] | None
+    tested: tuple[date, Fraction | None] | None
     keeps: tuple[tuple[str, Quantity], ...]
     offers: tuple[tuple[str, str, Place], ...]
     not_tcs: tuple[str, Place] | None

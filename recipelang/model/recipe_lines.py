@@ -6,6 +6,7 @@ Only lines of the declaration itself raise problems; those of a variation's base
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 from fractions import Fraction
 from typing import Any
 
@@ -14,6 +15,7 @@ from recipelang.findings.nearest import nearest
 from recipelang.model import vocabulary
 from recipelang.model.allergen_lines import read_promise
 from recipelang.model.components import Component, read_component, unknown_component
+from recipelang.model.dates import read_date
 from recipelang.model.measures import Rate, node_of, settled
 from recipelang.model.process_lines import read_control
 from recipelang.model.recipe import Assembly, Claim, GrainsBy, Line, PortionPart, Recipe, Side
@@ -98,7 +100,7 @@ class _Builder:
         rates: list[Rate] = []
         yields: list[Side] = []
         batch_limit: Fraction | None = None
-        tested: tuple[str, Fraction | None] | None = None
+        tested: tuple[date, Fraction | None] | None = None
         keeps: list[tuple[str, Quantity]] = []
         offers: list[tuple[str, str, Place]] = []
         not_tcs: tuple[str, Place] | None = None
@@ -158,7 +160,9 @@ class _Builder:
             elif kind is tree.BatchLimit:
                 batch_limit = number_of(line.portions, problems)
             elif kind is tree.Tested:
-                tested = (line.date.text, number_of(line.portions, problems) if line.portions else None)
+                on = read_date(line.date, problems)
+                count = number_of(line.portions, problems) if line.portions else None
+                tested = None if on is None else (on, count)
             elif kind is tree.Keeps:
                 keeps.extend(self._keeps(home, line))
         for home, step in assembly.steps:

@@ -14,8 +14,8 @@ from recipelang.facts.menu.serving import sold_nutrients_of
 from recipelang.facts.menu.weeks import FEWEST, MOST
 from recipelang.facts.sale.sold_items import Sold, sold
 from recipelang.findings.wording import capital, counted, listed, shortlist
-from recipelang.model.calendar import day_text
 from recipelang.model.components import SUBGROUPS
+from recipelang.model.dates import day_text
 from recipelang.model.menu import A_LA_CARTE, Menu
 from recipelang.model.names import Ref
 from recipelang.model.vocabulary import NUTRIENTS

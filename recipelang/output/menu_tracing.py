@@ -14,8 +14,8 @@ from recipelang.facts.menu.offer import Offered, Value, ends
 from recipelang.facts.menu.serving import DIET, eaten_nutrients_of
 from recipelang.findings.nearest import nearest
 from recipelang.findings.wording import counted, listed, shortlist
-from recipelang.model.calendar import day_text
 from recipelang.model.components import COMPONENTS, PULSES, SUBGROUPS, read_component
+from recipelang.model.dates import day_text
 from recipelang.model.menu import Menu, Size
 from recipelang.model.names import Ref
 from recipelang.model.vocabulary import NUTRIENT_SPELLINGS, NUTRIENTS

@@ -15,7 +15,7 @@ from recipelang.facts.menu.offer import Option, Value
 from recipelang.facts.menu.weeks import weeks_of
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import capital, listed, shortlist
-from recipelang.model.calendar import day_text
+from recipelang.model.dates import day_text
 from recipelang.model.menu import MenuDay, Size
 from recipelang.rules.rule import Subject
 from recipelang.standards import load

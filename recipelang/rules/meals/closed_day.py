@@ -49,7 +49,7 @@ from recipelang.evaluate.names import all_of_kind, meaning_of, source_of
 from recipelang.facts.menu.menu import calendar_of
 from recipelang.facts.menu.weeks import closed_days, monday_of
 from recipelang.findings.finding import Finding, Place, Related
-from recipelang.model.calendar import day_text
+from recipelang.model.dates import day_of, day_text
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.syntax import tree
 
@@ -61,8 +61,8 @@ def check(subject: Subject) -> Iterator[Finding]:
         return
     for line in subject.body.lines:
         if isinstance(line, tree.Day) and line.date is not None:
-            on = _date(line.date.text)
-            if on in closed:
+            on = day_of(line.date.text)
+            if on is not None and on in closed:
                 yield subject.finding(
                     line.date, f"{day_text(on)} is a closed day.", related=_calendar(subject, on),
                     help="take the day out of the menu, or out of the calendar",
@@ -76,13 +76,6 @@ def check(subject: Subject) -> Iterator[Finding]:
                 start, f"All days of the week of {day_text(start.date)} are closed.", related=_calendar(subject, days[0]),
                 help="take the date out, or write the week in which the menu is served",
             )  # fmt: skip
-
-
-def _date(text: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        return date.min
 
 
 def _calendar(subject: Subject, on: date) -> tuple[Related, ...]:

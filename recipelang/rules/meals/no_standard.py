@@ -32,7 +32,7 @@ from recipelang.facts.menu.packed_meals import packed_of
 from recipelang.facts.menu.weeks import weeks_of
 from recipelang.findings.finding import WARNING, Finding
 from recipelang.findings.wording import listed
-from recipelang.model.calendar import day_text
+from recipelang.model.dates import day_text
 from recipelang.model.menu import A_LA_CARTE, BREAKFAST, LUNCH
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.standards.groups import pattern_of

@@ -34,11 +34,12 @@ Fixed
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import timedelta
 
 from recipelang.facts.menu.weeks import closed_days
 from recipelang.findings.finding import Finding
-from recipelang.model.calendar import WEEKDAYS, day_text
+from recipelang.model.calendar import WEEKDAYS
+from recipelang.model.dates import day_of, day_text
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.syntax import tree
 
@@ -73,9 +74,8 @@ def check(subject: Subject) -> Iterator[Finding]:
 def _of_day(subject: Subject, line: tree.Day) -> Iterator[Finding]:
     assert line.date is not None
     assert line.weekday is not None
-    try:
-        on = date.fromisoformat(line.date.text)
-    except ValueError:
+    on = day_of(line.date.text)
+    if on is None:
         return
     meant = line.weekday.text.capitalize()
     if WEEKDAYS[on.weekday()] == meant:

@@ -1,0 +1,51 @@
+"""Dates as the notation writes them, read in one place: `2026-09-14`, and one finding for one that no calendar has."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from typing import Final
+
+from recipelang.model.values import Problems
+from recipelang.syntax.tree import Problem, Word
+
+MONTHS: Final = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
+_QUOTED: Final = re.compile(r'"[^"\n]*"?')
+_LIKE_A_DATE: Final = re.compile(
+    r"(?<![\w./-])(?:[0-9]{4}[-/.][0-9]{1,2}[-/.][0-9]{1,2}|[0-9]{1,2}/[0-9]{1,2}/[0-9]{2,4})(?![\w/-])"
+)
+
+
+def day_of(text: str) -> date | None:
+    """The day that a text such as `2026-09-14` means; None where no calendar has it."""
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        return None
+
+
+def read_date(word: Word, problems: Problems) -> date | None:
+    """The day that a word means; None with a problem where no calendar has it."""
+    found = day_of(word.text)
+    if found is None:
+        problems.append(Problem(word.start, word.end, "syntax", f"`{word.text}` is no day of any calendar.",
+                                help="write year, month and day, as in `2026-09-14`"))  # fmt: skip
+    return found
+
+
+def date_within(phrase: Word, problems: Problems) -> date | None:
+    """The date in a longer phrase, what stands in quotes aside; None where there is none, with a problem for what was
+    meant as one."""
+    text = phrase.text
+    if '"' in text:
+        text = _QUOTED.sub(lambda match: " " * len(match[0]), text)
+    found = _LIKE_A_DATE.search(text)
+    return None if found is None else read_date(Word(found[0], phrase.start + found.start()), problems)
+
+
+def day_text(on: date) -> str:
+    """A date as messages print it: `September 14, 2026`."""
+    return f"{MONTHS[on.month - 1]} {on.day}, {on.year}"
