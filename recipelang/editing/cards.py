@@ -18,7 +18,7 @@ from recipelang.facts.recipe.batch import measures_of
 from recipelang.facts.recipe.container import container_of
 from recipelang.facts.recipe.derivation import credit_text
 from recipelang.model.dates import day_text
-from recipelang.model.food import CreditLine, Food, Labels, Safety
+from recipelang.model.food import CreditLine, Labels, Safety
 from recipelang.model.measures import EACH_NODE, Measures
 from recipelang.model.names import PANTRY, Ref
 from recipelang.output.columns import table
@@ -73,7 +73,7 @@ def food_card(facts: Facts, ref: Ref) -> Card:
         ["price", price_text(facts, ref)],
         ["calories", _calories(facts, ref)],
         ["safety", _safety(safety_of(facts, ref))],
-        ["evidence", _evidence(food)],
+        ["evidence", food.evidence_text or "none stated"],
     ]
     where = "the built-in pantry" if ref.startswith(PANTRY) else "the library"
     return Card(f"{food.name}: a food of {where}", (*table(rows), f"  {ALLERGEN_CAUTION}"))
@@ -162,12 +162,6 @@ def _calories(facts: Facts, ref: Ref) -> str:
     if nutrition is None or value is None:
         return UNKNOWN
     return f"{decimal_text(value, 0)} calories per {_per(nutrition.per)}"
-
-
-def _evidence(food: Food) -> str:
-    if not food.evidence:
-        return "none stated"
-    return food.evidence if food.evidence_date is None else f"{food.evidence}, {day_text(food.evidence_date)}"
 
 
 def _safety(safety: Safety) -> str:

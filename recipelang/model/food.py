@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from recipelang.model.components import Component
+from recipelang.model.dates import day_text
 from recipelang.model.measures import Measures
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Problem
@@ -136,3 +137,8 @@ class Food(Record):
     evidence_date: date | None
     cereal: bool
     problems: tuple[Problem, ...]
+
+    @property
+    def evidence_text(self) -> str:
+        """Its evidence as people read it: `product formulation statement, March 1, 2026`."""
+        return self.evidence if self.evidence_date is None else f"{self.evidence}, {day_text(self.evidence_date)}"

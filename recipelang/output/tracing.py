@@ -152,7 +152,7 @@ def _evidence(facts: Facts, measured: list[Measured]) -> list[str]:
             food = food_of(facts, ref)
             name = own.name if item is None else f"{own.name}, through {food.name}"
             where = "the built-in pantry" if ref.startswith("pantry:") else "the library"
-            evidence = f"{food.evidence} {food.evidence_date}".strip() or "no evidence stated"
+            evidence = food.evidence_text or "no evidence stated"
             found[f"  {name}: {evidence} ({where})"] = None
     return ["  evidence", *(f"  {line}" for line in found)] if found else []
 
