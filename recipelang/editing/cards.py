@@ -21,8 +21,9 @@ from recipelang.model.dates import day_text
 from recipelang.model.food import CreditLine, Labels, Safety
 from recipelang.model.measures import EACH_NODE, Measures
 from recipelang.model.names import PANTRY, Ref
+from recipelang.output.cautions import ALLERGEN_CAUTION
 from recipelang.output.columns import table
-from recipelang.output.recipe_text import ALLERGEN_CAUTION, INGREDIENTS, dollars, recipe_sections
+from recipelang.output.recipe_text import INGREDIENTS, dollars, recipe_sections
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, fluid_ounces_text, mass_text, quantity_text
 from recipelang.units.numbers import decimal_text, number_text

@@ -8,8 +8,8 @@ from recipelang.facts.recipe.lots import Lot, Visit
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import DeclarationId
 from recipelang.model.names import Ref
+from recipelang.output.cautions import SAFETY_CAUTION
 from recipelang.output.columns import table
-from recipelang.output.tracing import SAFETY_CAUTION
 from recipelang.standards.food_code import Limit, Limits
 from recipelang.syntax.tree import ProcessLine
 from recipelang.units.amount import duration_text

@@ -9,6 +9,7 @@ from recipelang.model.measures import Rate
 from recipelang.text.record import Record
 
 if TYPE_CHECKING:
+    from recipelang.model.dates import Age
     from recipelang.standards.food_code import Local
 
 
@@ -25,6 +26,9 @@ class Settings(Record):
     """The year that was asked for: dates of menus are moved into it."""
     severities: tuple[tuple[str, str], ...] = ()
     """The library's `[rules]`: what each rule weighs, as it is written."""
+
+    oldest_label: Age | None = None
+    """The library's `[labels] oldest`: how long ago a label may have been read."""
 
     @property
     def local(self) -> Local:

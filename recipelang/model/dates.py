@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import re
-from datetime import date
+from calendar import monthrange
+from datetime import date, timedelta
 from typing import Final
 
 from recipelang.model.values import Problems
 from recipelang.syntax.tree import Problem, Word
+from recipelang.text.record import Record
 
 MONTHS: Final = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
     "December",
 )  # fmt: skip
+_AGE: Final = re.compile(r"(?P<number>[1-9][0-9]{0,2}) (?P<unit>day|week|month|year)s?")
 _QUOTED: Final = re.compile(r'"[^"\n]*"?')
 _LIKE_A_DATE: Final = re.compile(
     r"(?<![\w./-])(?:[0-9]{4}[-/.][0-9]{1,2}[-/.][0-9]{1,2}|[0-9]{1,2}/[0-9]{1,2}/[0-9]{2,4})(?![\w/-])"
@@ -44,6 +47,34 @@ def date_within(phrase: Word, problems: Problems) -> date | None:
         text = _QUOTED.sub(lambda match: " " * len(match[0]), text)
     found = _LIKE_A_DATE.search(text)
     return None if found is None else read_date(Word(found[0], phrase.start + found.start()), problems)
+
+
+class Age(Record):
+    """How old something may be, as it is written: `12 months`, `90 days`."""
+
+    text: str
+    months: int
+    days: int
+
+    def until(self, on: date) -> date:
+        """The last day on which something of that day is no older. A month ends where the next has no such day."""
+        years, month = divmod(on.month - 1 + self.months, 12)
+        year = on.year + years
+        if year >= date.max.year:
+            return date.max
+        day = min(on.day, monthrange(year, month + 1)[1])
+        return date(year, month + 1, day) + timedelta(self.days)
+
+
+def read_age(text: str) -> Age | None:
+    """The age that a text such as `12 months` says; None where it says none."""
+    match = _AGE.fullmatch(" ".join(text.split()))
+    if match is None:
+        return None
+    number = int(match["number"])
+    months = {"month": number, "year": 12 * number}.get(match["unit"], 0)
+    days = {"day": number, "week": 7 * number}.get(match["unit"], 0)
+    return Age(f"{number} {match['unit']}{'' if number == 1 else 's'}", months, days)
 
 
 def day_text(on: date) -> str:

@@ -17,6 +17,8 @@ def page_text(found: Page, rule: Rule) -> str:
     parts = [f"{found.name}  ({_severity(rule)}, {found.area})", "", *_wrapped(found.summary), ""]
     for title in ("Why", "Source"):
         parts += [title, *_wrapped(found.section(title), "    "), ""]
+    if found.section("Settings"):
+        parts += ["Asked for in recipelang.toml by", textwrap.indent(found.section("Settings"), "    "), ""]
     parts += ["Breaks it", textwrap.indent(without_markers(found.section("Breaks")), "    "), ""]
     parts += ["Fixed", textwrap.indent(without_markers(found.section("Fixed")), "    "), ""]
     if found.section("Leaves alone"):

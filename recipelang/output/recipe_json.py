@@ -12,11 +12,13 @@ from typing import Any
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import meaning_of
 from recipelang.evaluate.unknown import Gap, Total
+from recipelang.facts.food.labels import DEFAULT, UNDATED
 from recipelang.facts.recipe.allergens import Allergens, allergens_of
 from recipelang.facts.recipe.batch import lines_of, yield_of
 from recipelang.facts.recipe.container_fill import Fill, fill_of
 from recipelang.facts.recipe.cost import Cost, cost_of
 from recipelang.facts.recipe.credits import Credits, all_contributions, credits_of
+from recipelang.facts.recipe.label_sources import LabelSources, label_sources_of
 from recipelang.facts.recipe.measured import Measured
 from recipelang.facts.recipe.nutrients import Nutrients, nutrients_of
 from recipelang.facts.recipe.recipe import recipe_of
@@ -26,6 +28,8 @@ from recipelang.model.components import VEGETABLE
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import NUTRIENT_TITLES
+from recipelang.output.cautions import ALLERGEN_CAUTION, SAFETY_CAUTION
+from recipelang.rules.errors import ALLERGENS, SAFETY, errors_of
 from recipelang.units.amount import quantity_text
 from recipelang.units.numbers import decimal_text
 
@@ -61,7 +65,12 @@ def recipe_json(facts: Facts, ref: Ref, portions: Fraction | None = None, per: s
             "volume_fl_oz": _fluid_ounces(result.portion_volume),
         },
         "credits": _credits(credits_of(facts, ref)),
-        "allergens": _allergens(allergens_of(facts, ref)),
+        "allergens": {
+            **_allergens(allergens_of(facts, ref)),
+            "labels": _labels(label_sources_of(facts, ref)),
+            "errors": errors_of(facts, ref, ALLERGENS),
+            "caution": ALLERGEN_CAUTION,
+        },
         "nutrients": _nutrients(nutrients_of(facts, ref), per, factor),
         "cost": _cost(cost_of(facts, ref), per, factor),
         "yield": {
@@ -75,6 +84,8 @@ def recipe_json(facts: Facts, ref: Ref, portions: Fraction | None = None, per: s
             "computed": timeline.computed_process if timeline.controls else None,
             "needs_control": timeline.is_tcs if timeline.lots else None,
             "keeps": _keeps(recipe),
+            "errors": errors_of(facts, ref, SAFETY),
+            "caution": SAFETY_CAUTION,
         },
         "ingredients": _ingredients(facts, ref, recipe, lines, factor),
     }
@@ -133,6 +144,15 @@ def _allergens(allergens: Allergens) -> dict[str, Any]:
         "may_contain": [name for name, _ in allergens.may_contain],
         "unknown": list(dict.fromkeys(road[-1] for road in allergens.unknown)),
         "kinds": {name: list(words) for name, words in allergens.kinds},
+    }
+
+
+def _labels(sources: LabelSources) -> dict[str, Any]:
+    """What the allergens rest on: labels with the day they were read, and the foods of which nobody read one."""
+    return {
+        "read": [{"name": one.name, "on": one.read.isoformat()} for one in sources.read if one.read is not None],
+        "pantry_defaults": list(sources.names(DEFAULT)),
+        "undated": list(sources.names(UNDATED)),
     }
 
 

@@ -6,31 +6,31 @@ from fractions import Fraction
 
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.unknown import Gap, Total
+from recipelang.facts.food.labels import DEFAULT, UNDATED, UNSTATED
 from recipelang.facts.recipe.allergens import Allergens, allergens_of
 from recipelang.facts.recipe.batch import Yield, lines_of, yield_of
 from recipelang.facts.recipe.container_fill import Fill, fill_of
 from recipelang.facts.recipe.cost import Cost, cost_of
 from recipelang.facts.recipe.credits import Credits, credits_of
 from recipelang.facts.recipe.derivation import credit_text, exact_credit_text
+from recipelang.facts.recipe.label_sources import LabelSources, label_sources_of
 from recipelang.facts.recipe.measured import Measured
 from recipelang.facts.recipe.nutrients import Nutrients, nutrients_of
 from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.facts.recipe.scale import scaled_lines, split_batches
-from recipelang.findings.wording import shortlist
+from recipelang.findings.wording import counted, listed, shortlist
 from recipelang.model.components import ADDITIONAL, VEGETABLE
+from recipelang.model.dates import day_text
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import NUTRIENT_TITLES
+from recipelang.output.cautions import ALLERGEN_CAUTION
 from recipelang.output.columns import table
 from recipelang.output.printing import print_blocks
+from recipelang.rules.errors import ALLERGENS, SAFETY, errors_of
 from recipelang.text.record import Record
 from recipelang.units.amount import fluid_ounces_text, mass_text, quantity_text, volume_text
 from recipelang.units.numbers import decimal_text, number_text
-
-ALLERGEN_CAUTION = (
-    "Computed from the labels that were read. Check every package, mind cross-contact, and follow each child's medical "
-    "statement."
-)
 
 
 def print_recipes(facts: Facts, refs: list[Ref], portions: Fraction | None, per: str) -> None:
@@ -42,7 +42,7 @@ def recipe_lines(facts: Facts, ref: Ref, portions: Fraction | None, per: str) ->
     """All figures of one recipe, heading by heading."""
     recipe = recipe_of(facts, ref)
     title, *sections = recipe_sections(facts, ref, portions, per)
-    lines = [title.heading, *title.lines]
+    lines = [title.heading, *error_note(facts, ref), *title.lines]
     for section in sections:
         lines += ["", section.heading, *section.lines]
     if portions and recipe.batch_limit:
@@ -52,6 +52,16 @@ def recipe_lines(facts: Facts, ref: Ref, portions: Fraction | None, per: str) ->
             f"(at most {number_text(recipe.batch_limit)})"
         )
     return lines
+
+
+def error_note(facts: Facts, ref: Ref) -> list[str]:
+    """A line that says how many errors of safety and of allergens a recipe has; none where it has none."""
+    counts = [
+        counted(number, f"{title} error")
+        for area, title in ((SAFETY, "safety"), (ALLERGENS, "allergen"))
+        if (number := errors_of(facts, ref, area))
+    ]
+    return [f"  {listed(counts)}: run `recipelang check`"] if counts else []
 
 
 class Section(Record):
@@ -72,7 +82,7 @@ def recipe_sections(facts: Facts, ref: Ref, portions: Fraction | None, per: str)
     return [
         Section(_title(recipe, portions), tuple(_portion(yield_of(facts, ref), recipe, lines_of(facts, ref), factor))),
         Section("Credits of a portion", tuple(_credits(credits_of(facts, ref)))),
-        Section("Allergens", tuple(_allergens(allergens_of(facts, ref)))),
+        Section("Allergens", tuple(_allergens(allergens_of(facts, ref), label_sources_of(facts, ref)))),
         Section(f"Nutrients of a {per}", tuple(_nutrients(nutrients_of(facts, ref), per, factor))),
         Section("Cost", tuple(_cost(cost_of(facts, ref), factor))),
         *([Section("Containers", tuple(fill))] if fill else []),
@@ -151,7 +161,7 @@ def _credits(credits: Credits) -> list[str]:
     return lines
 
 
-def _allergens(allergens: Allergens) -> list[str]:
+def _allergens(allergens: Allergens, sources: LabelSources) -> list[str]:
     rows: list[list[str]] = []
     kinds = dict(allergens.kinds)
     for verb, found in (("contains", allergens.contains), ("may contain", allergens.may_contain)):
@@ -159,10 +169,31 @@ def _allergens(allergens: Allergens) -> list[str]:
             shown = f"{name} ({', '.join(kinds[name])})" if verb == "contains" and kinds.get(name) else name
             rows.append([verb, shown, "from " + shortlist([" → ".join(road) for road in roads], 3)])
     if allergens.unknown:
-        rows.append(["unknown", "nobody says", shortlist([" → ".join(road) for road in allergens.unknown], 6)])
+        rows.append(["unknown", "no statement", shortlist([" → ".join(road) for road in allergens.unknown], 6)])
     if not rows:
-        rows.append(["none of the nine is stated on the labels"])
-    return [*table(rows), f"  {ALLERGEN_CAUTION}"]
+        rows.append(["No allergen recorded."])
+    return [*table(rows), *(f"  {line}" for line in label_lines(sources)), f"  {ALLERGEN_CAUTION}"]
+
+
+def label_lines(sources: LabelSources) -> list[str]:
+    """How many of a recipe's labels were read, the oldest reading, and which nobody read."""
+    if not sources.with_labels:
+        return []
+    read = sources.read
+    oldest = f"; the oldest on {day_text(read[0].read)} ({read[0].name})" if read and read[0].read else ""
+    lines = [f"Labels read: {len(read)} of {sources.with_labels}{oldest}."]
+    unread = [
+        f"{shortlist(names, 6)} ({why})"
+        for standing, why in (
+            (DEFAULT, "pantry default"),
+            (UNDATED, "no `label read` date"),
+            (UNSTATED, "no statement"),
+        )
+        if (names := sources.names(standing))
+    ]
+    if unread:
+        lines.append(f"Not read: {'; '.join(unread)}. Read the package before you rely on this.")
+    return lines
 
 
 def _nutrients(nutrients: Nutrients, per: str, factor: Fraction) -> list[str]:

@@ -28,15 +28,14 @@ from recipelang.model.components import ADDITIONAL, STEP, VEGETABLE, Component, 
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import ALLERGEN_SPELLINGS, ALLERGENS, NUTRIENT_SPELLINGS, NUTRIENT_TITLES, NUTRIENTS
+from recipelang.output.cautions import ALLERGEN_CAUTION, SAFETY_CAUTION
 from recipelang.output.columns import table
-from recipelang.output.recipe_text import ALLERGEN_CAUTION, dollars
+from recipelang.output.recipe_text import dollars, error_note
 from recipelang.syntax.split import fold
 from recipelang.units.amount import fluid_ounces_text, mass_text, quantity_text, volume_text
 from recipelang.units.numbers import decimal_text, number_text
 
 _FIGURES = ("credits", "allergens", "cost", "yield", "fill", "safety", *NUTRIENTS)
-
-SAFETY_CAUTION = "Figures of the FDA Food Code; your State or local code and your written food-safety plan come first."
 
 
 class UnknownFigure(ValueError):
@@ -60,7 +59,7 @@ def trace_lines(facts: Facts, ref: Ref, figure: str) -> list[str]:
     if words in ("fill", "container", "containers"):
         return _fill(fill_of(facts, ref), recipe)
     if words in ("safety", "process", "timeline"):
-        return _safety(facts, ref, recipe)
+        return [*_safety(facts, ref, recipe), *error_note(facts, ref)]
     nutrient = NUTRIENT_SPELLINGS.get(words, words)
     nutrients = nutrients_of(facts, ref)
     if nutrients.total(nutrient) is not None:

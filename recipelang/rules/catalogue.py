@@ -19,7 +19,8 @@ from recipelang.text.record import Record
 AREAS: Final = (
     "library", "notation", "amounts", "credits", "containers", "allergens", "safety", "meals", "sale", "cost",
 )  # fmt: skip
-SECTIONS: Final = ("Why", "Source", "Breaks", "Fixed", "Leaves alone")
+SECTIONS: Final = ("Why", "Source", "Settings", "Breaks", "Fixed", "Leaves alone")
+"""`Settings` are the lines of recipelang.toml without which the rule is silent."""
 
 ENGINE_RULES: Final = {
     "syntax": "notation", "misplaced-line": "notation", "repeated-field": "notation", "impossible-amount": "amounts",

@@ -149,6 +149,11 @@ def year_end(school_year: str) -> date:
     return date(int(school_year[:4]) + 1, 6, 30)
 
 
+def year_start(school_year: str) -> date:
+    """The first day of a school year: 1 July (7 CFR 210.2)."""
+    return date(int(school_year[:4]), 7, 1)
+
+
 def in_school_year(on: date, school_year: str) -> date:
     """The same day of another school year; 29 February becomes 28 February where there is none."""
     first = int(school_year[:4])

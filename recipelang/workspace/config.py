@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from recipelang.findings.finding import ERROR, OFF, SEVERITIES, DeclarationId, Finding, Place
+from recipelang.model.dates import Age, read_age
 from recipelang.text.record import Record
 from recipelang.text.school_year import is_school_year
 from recipelang.workspace.files import CONFIG_NAME
@@ -17,6 +18,7 @@ _SECTIONS: Final = {
     "library": {"name", "school-year", "include", "exclude"},
     "rules": None,
     "safety": None,
+    "labels": {"oldest"},
     "tolerances": {"weight-measure", "yield"},
     "units": None,
 }
@@ -42,6 +44,8 @@ class Config(Record):
     safety: tuple[tuple[str, str], ...] = ()
     tolerances: tuple[tuple[str, Fraction], ...] = tuple(DEFAULT_TOLERANCES.items())
     units: tuple[OwnUnit, ...] = ()
+    oldest_label: Age | None = None
+    """How long ago a label may have been read; None where the library sets no limit."""
     problems: tuple[Finding, ...] = ()
     is_read: bool = True
     """Whether the file could be read at all, however little of it could be used."""
@@ -117,7 +121,7 @@ class _Reader:
             self.text_of(library, "name"), year, self.texts_of(library, "include"), self.texts_of(library, "exclude"),
             self.rules(), self.safety(), self.tolerances(),
             tuple(OwnUnit(key, str(value), self.place(key)) for key, value in self.section("units").items()),
-            tuple(self.problems),
+            self.oldest_label(), tuple(self.problems),
         )  # fmt: skip
 
     def section(self, name: str) -> dict[str, Any]:
@@ -150,6 +154,16 @@ class _Reader:
             self.problem(problem.key, problem.what, problem.help)
         shut = {problem.key for problem in refused}
         return tuple((key, value) for key, value in given if key not in shut)
+
+    def oldest_label(self) -> Age | None:
+        """How old a label may be, in days, weeks, months or years."""
+        value = self.section("labels").get("oldest")
+        if value is None:
+            return None
+        age = read_age(value) if isinstance(value, str) else None
+        if age is None:
+            self.problem("oldest", f"`{value}` is no age of a label", 'write it like `oldest = "12 months"`')
+        return age
 
     def rules(self) -> tuple[tuple[str, str], ...]:
         from recipelang.rules.catalogue import names, rules

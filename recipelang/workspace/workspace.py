@@ -231,7 +231,10 @@ class Workspace:
         self.unit_problems: tuple[Finding, ...] = ()
         rates, self.unit_problems = own_units(self.config.units)
         year = self.asked_year or self.config.school_year
-        settings = Settings(year, rates, self.config.tolerances, self.config.safety, self.asked_year, self.config.rules)
+        settings = Settings(
+            year, rates, self.config.tolerances, self.config.safety, self.asked_year, self.config.rules,
+            self.config.oldest_label,
+        )  # fmt: skip
         return Facts(self, pantry(), settings, break_circle)
 
     # ---- findings ----

@@ -20,21 +20,21 @@ MENDED = [case for case in CASES if case.fixed]
 @pytest.mark.parametrize("case", CASES, ids=IDS)
 def test_case_holds(case: Case) -> None:
     rules = None if case.rules is None else set(case.rules)
-    assert differences(case.texts, rules) == []
+    assert differences(case.texts, rules, case.config) == []
     assert figure_differences(case.texts) == []
 
 
 @pytest.mark.parametrize("case", MENDED, ids=[f"{case.path}:{case.line}" for case in MENDED])
 def test_mended_text_is_silent(case: Case) -> None:
     rules = None if case.rules is None else set(case.rules)
-    assert differences(case.fixed, rules) == []
+    assert differences(case.fixed, rules, case.config) == []
     assert figure_differences(case.fixed) == []
 
 
 @pytest.mark.parametrize("case", CASES, ids=IDS)
 def test_fixes_clear_their_findings(case: Case) -> None:
     """A fix that the tool offers to make takes the finding away and leaves text that can be read."""
-    assert unclearing_fixes(case.texts, None if case.rules is None else set(case.rules)) == []
+    assert unclearing_fixes(case.texts, None if case.rules is None else set(case.rules), case.config) == []
 
 
 def test_no_two_cases_of_a_file_promise_the_same() -> None:

@@ -36,7 +36,11 @@ DOCUMENT = {
                     "exact": EXACT, "credited": EXACT,
                 }
             ],
-            "allergens": {"contains": [str], "may_contain": [str], "unknown": [str]},
+            "allergens": {
+                "contains": [str], "may_contain": [str], "unknown": [str],
+                "labels": {"read": [{"name": str, "on": str}], "pantry_defaults": [str], "undated": [str]},
+                "errors": int, "caution": str,
+            },
             "nutrients": {
                 "per": ("portion", "batch"),
                 "values": {"*": {"value": AMOUNT, "unit": ("kcal", "g", "mg", "mcg"), "missing_from": [str]}},
@@ -44,7 +48,10 @@ DOCUMENT = {
             "cost": {"value": AMOUNT, "unit": "USD", "missing_from": [str]},
             "yield": {"mass_g": AMOUNT, "volume_fl_oz": AMOUNT},
             "container": ({"name": str, "holds_fl_oz": AMOUNT, "filled_fl_oz": AMOUNT}, OPTIONAL),
-            "safety": {"process": (str, OPTIONAL), "computed": (str, OPTIONAL), "keeps": ({"value": EXACT, "unit": str}, OPTIONAL)},
+            "safety": {
+                "process": (str, OPTIONAL), "computed": (str, OPTIONAL), "keeps": ({"value": EXACT, "unit": str}, OPTIONAL),
+                "errors": int, "caution": str,
+            },
             "ingredients": [{"name": str, "amount": str, "mass_g": AMOUNT, "credits": [{"component": str, "exact": EXACT}]}],
         }
     ],
@@ -277,3 +284,62 @@ def test_what_stands_beside_a_portion_is_told_by_its_weight(library: Path, comma
     assert "3/4 cup" in portion
     plain = command("evaluate", "plain ricotta cup").out
     assert "on the side" not in plain
+
+
+# ---- what a reader must not miss -------------------------------------------------------------------------------------
+
+UNSAFE = """
+food raw drumsticks
+    contains none of the nine
+    label read 2026-08-01
+    arrives raw poultry
+food shop crumble
+recipe baked drumsticks
+    course entree
+    makes 50 portions of 4 oz
+    made without milk
+    ingredients
+        12 lb 8 oz raw drumsticks
+        1 lb shop crumble
+    steps
+        - Bake [raw drumsticks] in [shop crumble].
+            ccp cook to 130 F for 15 s
+            ccp hold hot at 120 F or above up to 2 h
+recipe drumstick plate
+    course entree
+    makes 50 portions of 4 oz
+    ingredients
+        1 batch baked drumsticks
+        1 cup canned black beans drained, credited as vegetable
+    steps
+        - Plate [baked drumsticks] with [canned black beans drained].
+"""
+
+
+def test_a_card_says_that_its_recipe_has_errors(library: Path, command: Command) -> None:
+    """Figures of a dish that hurts somebody are not printed in silence; a dish made of it says so too."""
+    (library / "unsafe.recipe").write_text(UNSAFE, encoding="utf-8")
+    for name in ("baked drumsticks", "drumstick plate"):
+        lines = command("evaluate", name).out.split("\n")
+        assert lines[1].endswith("and 1 allergen error: run `recipelang check`"), lines[1]
+        assert "safety error" in lines[1]
+        assert lines[1].strip() in command("trace", name, "safety").out
+        found = recipe(command, name)
+        assert found["safety"]["errors"] >= 2
+        assert found["allergens"]["errors"] == 1
+
+
+def test_a_card_says_which_labels_were_read(library: Path, command: Command) -> None:
+    (library / "unsafe.recipe").write_text(UNSAFE, encoding="utf-8")
+    shown = command("evaluate", "drumstick plate").out
+    assert "  Labels read: 1 of 3; the oldest on August 1, 2026 (raw drumsticks).\n" in shown
+    assert (
+        "  Not read: canned black beans drained (pantry default); shop crumble (no statement). Read the package before you rely "
+        "on this.\n"
+    ) in shown
+    labels = recipe(command, "drumstick plate")["allergens"]["labels"]
+    assert labels == {
+        "read": [{"name": "raw drumsticks", "on": "2026-08-01"}],
+        "pantry_defaults": ["canned black beans drained"],
+        "undated": [],
+    }

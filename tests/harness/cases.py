@@ -9,20 +9,23 @@ Every `##` heading is a case: a paragraph says why the promise matters, then com
   but what it marks.
 - `saved with: CRLF, BOM` says how the text reaches the reader: Windows line ends, a byte-order mark, `tabs` in the
   place of four leading blanks, `decomposed` accents, and `no-break spaces` written here as ␣.
+- `[labels] oldest = "12 months"` is a line of the library's `recipelang.toml`.
 """
 
 from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import NamedTuple
 
 from recipelang.rules.catalogue import module_names
 from recipelang.text.source import decode
+from recipelang.workspace.config import Config, parse_config
 
 _FILE = re.compile(r"in `(?P<path>[^`]+)`:")
+_SETTING = re.compile(r"\[(?P<section>[a-z]+)\] (?P<setting>\S.*)")
 _RULES = re.compile(r"rules:\s*(?P<names>.+)")
 _SAVED = re.compile(r"saved with:\s*(?P<ways>.+)")
 WAYS = frozenset({"CRLF", "CR", "BOM", "tabs", "decomposed", "no-break spaces"})
@@ -38,6 +41,11 @@ class Case(NamedTuple):
     texts: dict[str, str]
     fixed: dict[str, str]
     """The texts with the fixed ones in their places; empty where the case fixes nothing."""
+
+    @property
+    def config(self) -> Config:
+        """The configuration that the lines above its block describe."""
+        return config_of(self.why.split("\n"))
 
 
 class BadCase(ValueError):
@@ -55,6 +63,19 @@ def cases_of(path: Path, name: str) -> Iterator[Case]:
             common = rule_names(match["names"])
     for start, end in zip(starts, [*starts[1:], len(lines)], strict=True):
         yield _case(lines[start:end], start + 1, name, common)
+
+
+def config_of(lines: Iterable[str], *besides: tuple[str, str]) -> Config:
+    """The configuration that lines such as `[safety] food-code = "2017"` describe, with further settings by section."""
+    settings = [*besides, *((match["section"], match["setting"]) for match in map(_SETTING.fullmatch, lines) if match)]
+    sections = dict.fromkeys(section for section, _ in settings)
+    return parse_config(
+        "\n".join(
+            line
+            for section in sections
+            for line in (f"[{section}]", *(setting for other, setting in settings if other == section))
+        )
+    )
 
 
 def rule_names(text: str) -> frozenset[str]:

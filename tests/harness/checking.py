@@ -47,17 +47,19 @@ def unlike(found: Iterable[Found | LocatedFinding], texts: dict[str, str]) -> li
     return told
 
 
-def unclearing_fixes(texts: dict[str, str] | str, rules: set[str] | None = None) -> list[str]:
+def unclearing_fixes(
+    texts: dict[str, str] | str, rules: set[str] | None = None, config: Config | None = None
+) -> list[str]:
     """The fixes on offer that, applied, do not take their finding away, or make the text unreadable."""
     by_path = _by_path(texts)
-    workspace = Workspace.of(by_path)
+    workspace = Workspace.of(by_path, config)
     before = workspace.findings()
     told: list[str] = []
     for finding in before:
         if rules is not None and finding.rule not in rules:
             continue
         for title, edits, _ in workspace.tell(finding).fixes:
-            after = Workspace.of(edited(by_path, edits)).findings()
+            after = Workspace.of(edited(by_path, edits), config).findings()
             for rule in dict.fromkeys((finding.rule, "syntax")):
                 most = _count(before, rule) - (rule == finding.rule)
                 if _count(after, rule) > most:

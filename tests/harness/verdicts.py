@@ -25,8 +25,8 @@ from typing import NamedTuple
 
 from recipelang.findings.finding import ERROR, WARNING, Finding
 from recipelang.rules.catalogue import AREAS, rules
-from recipelang.workspace.config import Config, parse_config
-from tests.harness.cases import BadCase, Case, cases_of
+from recipelang.workspace.config import Config
+from tests.harness.cases import BadCase, Case, cases_of, config_of
 from tests.harness.checking import Found, check, describe
 from tests.harness.figures import figure_differences
 from tests.harness.markers import figures, markers
@@ -35,7 +35,6 @@ SCHOOL_YEAR = ("library", 'school-year = "2026-27"')
 """Every case that names no school year is of this one, whatever day it is."""
 
 _LINE = re.compile(r"(?P<key>asks|silent|leaves out|not counted):\s*(?P<text>.+)")
-_SETTING = re.compile(r"\[(?P<section>[a-z]+)\] (?P<setting>\S.*)")
 _SHARED = re.compile(r"with `(?P<path>[^`]+)`:")
 _ASKED = re.compile(r"(?P<error>error )?(?P<rules>[\w-]+(?: or [\w-]+)*)(?::(?P<words>(?: \"[^\"]+\")+))?")
 _UNREADABLE = frozenset({"unknown-unit", "bad-config"})
@@ -105,7 +104,7 @@ def judge(one: VerdictCase) -> Judged:
 def _verdict(case: Case, common: frozenset[str]) -> VerdictCase:
     lines = case.why.split("\n")
     said = [(match["key"], match["text"]) for match in map(_LINE.fullmatch, lines) if match]
-    settings = [(match["section"], match["setting"]) for match in map(_SETTING.fullmatch, lines) if match]
+    has_year = any(line.startswith("[library] ") for line in lines)
     where = f"{case.path}:{case.line}"
     one = VerdictCase(
         case,
@@ -113,7 +112,7 @@ def _verdict(case: Case, common: frozenset[str]) -> VerdictCase:
         tuple(word.strip() for key, text in said if key == "silent" for word in text.split(",")),
         common.union(*(_names(text, where) for key, text in said if key == "leaves out")),
         " ".join(text for key, text in said if key == "not counted"),
-        _config(settings),
+        config_of(lines, *(() if has_year else (SCHOOL_YEAR,))),
     )
     for word in one.silent:
         if word not in rules() and word not in AREAS and word not in ("errors", "everything"):
@@ -123,19 +122,6 @@ def _verdict(case: Case, common: frozenset[str]) -> VerdictCase:
     if not one.asks and not one.silent and not any(map(figures, case.texts.values())):
         raise BadCase(f"{where}: a case asks for something, forbids something or states a figure")
     return one
-
-
-def _config(settings: list[tuple[str, str]]) -> Config:
-    if not any(section == "library" for section, _ in settings):
-        settings = [SCHOOL_YEAR, *settings]
-    sections = dict.fromkeys(section for section, _ in settings)
-    return parse_config(
-        "\n".join(
-            line
-            for section in sections
-            for line in (f"[{section}]", *(setting for other, setting in settings if other == section))
-        )
-    )
 
 
 def _asked(text: str, where: str) -> Asked:

@@ -9,10 +9,11 @@ from recipelang.rules.catalogue import module_names
 from tests.harness.checking import check, describe
 from tests.rules import limits_of_meals, limits_of_safety, limits_of_sale
 from tests.rules.boundary import GAP, Boundary
-from tests.rules.test_pages import asking_for
+from tests.rules.test_pages import PAGES, asking_for
 
 TABLES = (limits_of_meals, limits_of_safety, limits_of_sale)
 LIMITS = [one for table in TABLES for one in table.LIMITS]
+PAGE_OF = {one.name: one for one in PAGES}
 AREAS = ("meals", "safety", "sale")
 
 
@@ -23,7 +24,7 @@ def told(one: Boundary, filling: str) -> list[str]:
         describe(found) for found in check(text, {"syntax", "unknown-name", "unknown-unit", "dimension-mismatch"})
     ]
     assert unread == []
-    return [describe(found) for found in check(text, {one.rule}, asking_for(one.rule))]
+    return [describe(found) for found in check(text, {one.rule}, asking_for(PAGE_OF[one.rule]))]
 
 
 @pytest.mark.parametrize("one", LIMITS, ids=[f"{one.rule}: {one.limit}" for one in LIMITS])

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from lsprotocol import types
 
-from recipelang.output.recipe_text import ALLERGEN_CAUTION
+from recipelang.output.cautions import ALLERGEN_CAUTION
 from recipelang.output.tracing import trace_lines
 from recipelang.workspace.workspace import Workspace
 from tests.server.edit_client import Client
@@ -25,7 +25,7 @@ async def hover(client: Client, name: str, needle: str, at: int = 1, nth: int = 
 
 SHOWN = [
     ("cups.recipe", "apricot crème cup\n", "apricot crème cup", "1 oz eq  exactly 1 oz eq"),
-    ("cups.recipe", "apricot crème cup\n", "apricot crème cup", "nobody says  mystery crumble"),
+    ("cups.recipe", "apricot crème cup\n", "apricot crème cup", "no statement  mystery crumble"),
     ("cups.recipe", "apricot crème cup\n", "apricot crème cup", ALLERGEN_CAUTION),
     ("cups.recipe", "whipped crème 🍦,", "whipped crème 🍦", "1 oz eq meat/meat alternate per 2 oz as served"),
     ("cups.recipe", "mystery crumble\n    steps", "mystery crumble", "unknown: it makes no statement"),

@@ -1,15 +1,35 @@
-"""The allergen statement of a food: its own, and whatever the item that it is cut or drained from contains."""
+"""The allergen statement of a food: its own, and whatever the item that it is cut or drained from contains; and what the
+statement rests on."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
+from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
 from recipelang.evaluate.names import is_food, resolve
 from recipelang.facts.food.as_purchased import MOST_CUTS, parent_of
 from recipelang.facts.food.food import food_of
+from recipelang.facts.food.safety import safety_of
 from recipelang.model.food import Labels
-from recipelang.model.names import Ref
+from recipelang.model.names import PANTRY, Ref
+from recipelang.text.record import Record
+
+READ: Final = "read"
+"""Somebody read the label, and says when."""
+UNDATED: Final = "undated"
+"""The library makes the statement, and does not say when a label was read."""
+DEFAULT: Final = "pantry default"
+"""The built-in pantry makes it: general knowledge of such foods, and no label of any package."""
+ITSELF: Final = "itself"
+"""The food is what it is: a raw agricultural commodity, which has no label to read (21 U.S.C. 343(w)(1)), or plain water,
+salt or sugar."""
+UNSTATED: Final = "unstated"
+
+_COMMODITIES: Final = frozenset({"raw produce", "cut leafy greens", "cut melon", "cut tomato", "raw eggs"})
+_PLAIN: Final = frozenset({"water", "bottled water", "salt", "kosher salt", "granulated sugar"})
+"""Foods of the pantry that are one substance and nothing else."""
 
 Allergens = tuple[tuple[str, tuple[str, ...]], ...]
 
@@ -44,6 +64,28 @@ def speaking_of(facts: Facts, ref: Ref) -> tuple[Ref, Labels]:
         if labels.stated or labels.broken or labels.contains or labels.may_contain:
             return above, labels
     return ref, own
+
+
+class Standing(Record):
+    """What a food's allergen statement rests on; `read` is the day of a label that somebody read."""
+
+    kind: str
+    read: date | None = None
+
+
+def standing_of(facts: Facts, ref: Ref) -> Standing:
+    """What the allergen statement of a food rests on."""
+    speaking, labels = speaking_of(facts, ref)
+    if not labels.stated:
+        return Standing(UNSTATED)
+    if labels.read is not None:
+        return Standing(READ, labels.read)
+    safety = safety_of(facts, speaking)
+    if safety.arrives in _COMMODITIES and not safety.frozen:
+        return Standing(ITSELF)
+    if speaking.startswith(PANTRY):
+        return Standing(ITSELF if speaking[len(PANTRY) :] in _PLAIN else DEFAULT)
+    return Standing(UNDATED)
 
 
 def allergens_above(facts: Facts, ref: Ref) -> Iterator[tuple[Ref, tuple[str, ...]]]:

@@ -1,38 +1,65 @@
-"""Nobody says whether something in a recipe holds an allergen that the recipe is made without.
+"""A recipe is made without an allergen, and no label that was read says so of something in it.
 
 Why
-    Unknown is not absent. A promise to a child with an allergy rests on read labels only.
+    Unknown is not absent. A promise to a child with an allergy rests on labels that somebody read. What the built-in
+    pantry says of a food is true of most such foods, and of no package: one maker's shredded cheese holds soy where
+    another's does not. A fresh apple has no label and needs none.
 Source
-    21 U.S.C. 343(w); a computed list is only as good as the labels that were read.
+    21 U.S.C. 343(w): packages name the nine; a raw agricultural commodity has no label. A computed list is only as good
+    as the labels that were read.
 Breaks
     food graham squares
     recipe snack box
         makes 50 portions of 2 each
         made without soy
-        //           ^^^ allergen-unknown: "nobody says"
+        //           ^^^ allergen-unknown: "No allergen statement is recorded for graham squares"
         ingredients
             100 each graham squares
+    recipe bean cup
+        makes 50 portions of 1/4 cup
+        made without soy
+        //           ^^^ allergen-unknown: "No label has been read for canned black beans drained"
+        ingredients
+            12 1/2 cup canned black beans drained
 Fixed
     food graham squares
         contains wheat
         label read 2026-08-01
+    food canned black beans drained
+        contains none of the nine
+        label read 2026-08-01
+        weighs 172 g per cup
     recipe snack box
         makes 50 portions of 2 each
         made without soy
         ingredients
             100 each graham squares
+    recipe bean cup
+        makes 50 portions of 1/4 cup
+        made without soy
+        ingredients
+            12 1/2 cup canned black beans drained
+Leaves alone
+    recipe apple plate
+        makes 50 portions of 1/2 cup
+        made without soy
+        ingredients
+            25 cup fresh apples
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
-from recipelang.evaluate.names import is_recipe, resolve
+from recipelang.evaluate.names import is_food, is_recipe, resolve
 from recipelang.evaluate.unknown import UNREAD
+from recipelang.facts.food.labels import DEFAULT, standing_of
 from recipelang.facts.recipe.allergens import allergens_of
 from recipelang.facts.recipe.circles import in_circle
+from recipelang.facts.recipe.label_sources import label_sources_of
 from recipelang.findings.finding import Finding, Related
-from recipelang.findings.wording import agree, shortlist
+from recipelang.findings.wording import capital, listed, shortlist
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.syntax.split import fold
 
@@ -43,34 +70,52 @@ def check(subject: Subject) -> Iterator[Finding]:
     if not recipe.made_without:
         return
     found = allergens_of(subject.facts, subject.ref)
-    if not found.unknown:
-        return
     known = {name for name, _ in (*found.contains, *found.may_contain)}
     open_names = [(name, spot) for name, spot in recipe.made_without if name not in known and name != "gluten"]
     if not open_names:
         return
     unresolved = {line.name for line in recipe.lines if _has_its_own_finding(subject, line.key)}
     roads = [road for road in found.unknown if road[0] not in {*unresolved, UNREAD.name, recipe.name}]
-    if not roads:
+    unstated = list(dict.fromkeys(road[-2] if road[-1] == UNREAD.name else road[-1] for road in roads))
+    defaults = label_sources_of(subject.facts, subject.ref).names(DEFAULT)
+    if not unstated and not defaults:
         return
-    foods = dict.fromkeys(road[-2] if road[-1] == UNREAD.name else road[-1] for road in roads)
-    names = [name for name, _ in open_names]
+    said = [f"no allergen statement is recorded for {shortlist(unstated)}"] if unstated else []
+    said += [f"no label has been read for {shortlist(defaults)}"] if defaults else []
+    first_lines = {road[0]: "makes no allergen statement" for road in roads} | _with_defaults(subject)
     lines = {line.name: line for line in recipe.lines}
     yield subject.finding(
         open_names[0][1],
-        f"The recipe is made without {shortlist(names)}, but nobody says what {shortlist(foods)} "
-        f"{agree(shortlist(foods), 'contains', 'contain')}.",
-        source="21 U.S.C. 343(w), the nine major allergens",
-        help=_mend(subject, list(foods)),
+        f"{capital(', and '.join(said))}, so nobody can say that the recipe is made without "
+        f"{listed(dict.fromkeys(name for name, _ in open_names), 'or')}.",
+        source="21 U.S.C. 343(w), the nine major food allergens",
+        help=_help(subject, unstated, defaults),
         related=tuple(
-            Related(subject.place(lines[road[0]].name_spot), "makes no allergen statement")
-            for road in roads[:3]
-            if road[0] in lines
-        ),
+            Related(subject.place(lines[name].name_spot), what) for name, what in first_lines.items() if name in lines
+        )[:_MOST],
     )
 
 
-def _mend(subject: Subject, names: list[str]) -> str:
+_MOST: Final = 3
+"""So many of the lines that lead to what nobody read are shown."""
+
+
+def _with_defaults(subject: Subject) -> dict[str, str]:
+    """The ingredients that rest on a pantry default, or that hold what does."""
+    facts = subject.facts
+    found: dict[str, str] = {}
+    for line in subject.recipe.lines:
+        target = resolve(facts, line.key, within=subject.ref)
+        if target is None or in_circle(facts, subject.ref, target):
+            continue
+        if is_food(facts, target) and standing_of(facts, target).kind == DEFAULT:
+            found[line.name] = "rests on a pantry default"
+        elif is_recipe(facts, target) and (names := label_sources_of(facts, target).names(DEFAULT)):
+            found[line.name] = f"holds {shortlist(names)}"
+    return found
+
+
+def _help(subject: Subject, names: list[str], defaults: tuple[str, ...]) -> str:
     """What to write on what nobody has described: a food has a label, a recipe has ingredients."""
     is_recipe = {name: _is_recipe(subject, name) for name in names}
     recipes, foods = ([name for name in names if is_recipe[name] is kind] for kind in (True, False))
@@ -79,9 +124,14 @@ def _mend(subject: Subject, names: list[str]) -> str:
         told.append(
             f"read the label and add `contains …` or `contains none of the nine` with `label read DATE` to {shortlist(foods)}"
         )
+    if defaults:
+        told.append(
+            f"read the label and add {shortlist(defaults)} to the library, with `contains …` or `contains none of the nine` and "
+            "`label read DATE`"
+        )
     if recipes:
         told.append(f"write down the ingredients of {shortlist(recipes)}")
-    return "; ".join(told)
+    return "; ".join(told) + "; follow each child's medical statement"
 
 
 def _is_recipe(subject: Subject, name: str) -> bool:
