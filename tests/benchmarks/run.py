@@ -1,6 +1,6 @@
 """Measures speed as ratios within one run, and prints the table that DEVELOPERS.md holds.
 
-    python tests/benchmarks/run.py
+    python -m tests.benchmarks.run
 
 makes an environment of its own from a wheel (an editable install slows every start of Python), generates a library of
 1,000 recipes of forty lines, and compares with bare Lark and yamllint on the same content in the same run. Nothing here
@@ -31,7 +31,7 @@ def main() -> None:
         base = Path(folder)
         run(sys.executable, "-m", "venv", str(base / "venv"))
         python = base / "venv" / "bin" / "python"
-        run(str(python), "-m", "pip", "install", "-q", str(ROOT), "yamllint", "PyYAML")
+        run(str(python), "-m", "pip", "install", "-q", f"{ROOT}[fast]", "yamllint", "PyYAML")
         environment = {
             **os.environ,
             INSIDE: str(base),
@@ -41,7 +41,7 @@ def main() -> None:
         environment["PYTHONSAFEPATH"] = "1"
         script = base / "run.py"
         shutil.copy(Path(__file__), script)
-        for module in ("generate.py", "menus.py"):
+        for module in ("generate.py", "menus.py", "instructions.py"):
             shutil.copy(Path(__file__).with_name(module), base / module)
         environment["PYTHONPATH"] = str(base)
         subprocess.run([str(python), str(script)], check=True, env=environment, cwd=base)
@@ -77,6 +77,8 @@ def measure(base: Path) -> None:
     menus(base)
     growth(base)
     lengths()
+    for counted in instructions():
+        row(*counted)
 
 
 def parsing(base: Path) -> None:
@@ -159,6 +161,13 @@ def processes(base: Path) -> None:
     row("whole process, one unchanged file, against `python -c 'import lark'`", f"{unchanged / imports:.2f} x", "1.2 x")
     row("  nothing remembered but parse tables", f"{tables / imports:.2f} x", "2.5 x")
     row("  nothing cached at all", f"{bare / imports:.2f} x", "3.5 x")
+
+
+def instructions() -> list[tuple[str, str, str]]:
+    """What no other load disturbs, where Valgrind is there to count it."""
+    from instructions import rows
+
+    return rows(sys.executable)
 
 
 def _small(foods: str, source: str) -> str:
