@@ -43,11 +43,10 @@ def figures(workspace: Workspace, name: str, portions: int | None = None) -> dic
 
     Raises KeyError for a name that no recipe or variation of the workspace has.
     """
-    from fractions import Fraction
-
     from recipelang.evaluate.names import is_recipe, resolve
     from recipelang.output.recipe_json import recipe_json
     from recipelang.syntax.split import fold
+    from recipelang.units.fraction import Fraction
 
     ref = resolve(workspace.facts, fold(name))
     if ref is None or not is_recipe(workspace.facts, ref):

@@ -5,11 +5,11 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from fractions import Fraction
 
 from recipelang.commands import CommandError
 from recipelang.commands.opening import named, open_for
 from recipelang.evaluate.names import kind_of
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import UnreadableNumber, read_number
 
 

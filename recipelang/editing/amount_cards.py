@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Final
 
 from recipelang.editing.cards import UNKNOWN, Card
@@ -18,6 +17,7 @@ from recipelang.model.names import Ref
 from recipelang.output.columns import table
 from recipelang.output.recipe_text import dollars
 from recipelang.units.amount import Quantity, base_text, fluid_ounces_text, mass_text, quantity_text, volume_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text, number_text
 from recipelang.units.table import BATCH, COUNT, LENGTH, MASS, PACK, PORTION, TIME, VOLUME, WORD, Unit
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from fractions import Fraction
 
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import kind_of
@@ -26,6 +25,7 @@ from recipelang.output.columns import table
 from recipelang.output.recipe_text import INGREDIENTS, dollars, recipe_sections
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, fluid_ounces_text, mass_text, quantity_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text, number_text
 from recipelang.units.table import MASS, VOLUME
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from fractions import Fraction
 from typing import Final
 
 from recipelang.editing.inlay_hints import is_unstated
@@ -28,6 +27,7 @@ from recipelang.model.names import Ref
 from recipelang.output.menu_text import need_title
 from recipelang.output.recipe_text import dollars
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text
 from recipelang.workspace.source_file import home_of
 from recipelang.workspace.workspace import Workspace

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from recipelang.editing.cursor import cursor_at
 from recipelang.evaluate.names import is_recipe
 from recipelang.model.names import Ref
@@ -11,6 +9,7 @@ from recipelang.output.menu_text import menu_lines
 from recipelang.output.menu_tracing import menu_trace_lines
 from recipelang.output.recipe_text import recipe_lines
 from recipelang.output.tracing import trace_lines
+from recipelang.units.fraction import Fraction
 from recipelang.workspace.workspace import Workspace
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import Final
 
 from recipelang.editing.amount_cards import ingredient_card
@@ -25,6 +24,7 @@ from recipelang.model.components import Component
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
 from recipelang.units.amount import fluid_ounces_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text
 from recipelang.workspace.source_file import home_of
 from recipelang.workspace.workspace import Workspace

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from fractions import Fraction
 from typing import Final
 
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 
 
 class Gap(Record):

@@ -7,7 +7,6 @@ crediting worksheets (meats/meat alternates and grains to 0.25 oz eq, fruits and
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 from functools import lru_cache
 from itertools import islice
 from typing import Final
@@ -15,6 +14,7 @@ from typing import Final
 from recipelang.findings.nearest import nearest
 from recipelang.syntax.tree import Problem, Word
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import shortened
 
 MEAT: Final = "meat alternate"

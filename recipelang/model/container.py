@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Final
 
 from recipelang.model.measures import Measures, Rate
@@ -13,6 +12,7 @@ from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
 from recipelang.text.record import Record
 from recipelang.units.amount import fluid_ounces_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import COUNT, MASS, TIME, VOLUME
 
 _KINDS: Final = {MASS: "a weight", COUNT: "a count", TIME: "a time"}

@@ -4,7 +4,6 @@ that a change to one part leaves alone what was computed from the others."""
 from __future__ import annotations
 
 from datetime import date
-from fractions import Fraction
 from typing import Final
 
 from recipelang.model.components import Component
@@ -14,6 +13,7 @@ from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Problem
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
+from recipelang.units.fraction import Fraction
 
 UNIT_WORDS: Final = frozenset({"case"})
 

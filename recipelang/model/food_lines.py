@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from datetime import date
-from fractions import Fraction
 from typing import Final
 
 from recipelang.findings.nearest import nearest
@@ -29,6 +28,7 @@ from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
 from recipelang.units.amount import Quantity
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import shortened
 from recipelang.units.table import (
     COUNT,

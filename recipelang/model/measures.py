@@ -8,12 +8,12 @@ unknown, and the caller says which line would supply it.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from fractions import Fraction
 from functools import lru_cache
 from typing import Final
 
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import BATCH, COUNT, MASS, PORTION, VOLUME, WORD, Unit
 
 EACH_NODE: Final = "each"

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from datetime import date
-from fractions import Fraction
 from typing import Final
 
 from recipelang.findings.nearest import nearest
@@ -22,6 +21,7 @@ from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
+from recipelang.units.fraction import Fraction
 
 LUNCH: Final = "lunch"
 BREAKFAST: Final = "breakfast"

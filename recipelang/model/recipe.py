@@ -7,7 +7,6 @@ base's lines with some of its own in their place.
 from __future__ import annotations
 
 from datetime import date
-from fractions import Fraction
 from typing import Any, Final
 
 from recipelang.findings.finding import DeclarationId, Place
@@ -17,6 +16,7 @@ from recipelang.syntax import tree
 from recipelang.syntax.tree import Problem
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
+from recipelang.units.fraction import Fraction
 
 
 class Assembly(Record):

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
-from fractions import Fraction
 from typing import Any
 
 from recipelang.findings.finding import DeclarationId, Place
@@ -25,6 +24,7 @@ from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
 from recipelang.units.amount import Quantity
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import COUNT, GRAM, KILOGRAM, MASS, TIME, VOLUME
 
 

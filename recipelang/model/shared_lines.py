@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 
 from recipelang.model.components import Component, read_component, unknown_component, wrong_credit_unit
 from recipelang.model.values import Problems, credit_of, number_of, quantity_of
 from recipelang.syntax import tree
 from recipelang.syntax.tree import Problem, Word
 from recipelang.units.amount import Quantity
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import EACH
 
 

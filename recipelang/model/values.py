@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 from typing import Final
 
 from recipelang.syntax.tree import Problem, Word
 from recipelang.units.amount import Quantity, Reading, read_amount
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import UnreadableNumber, read_number
 
 Problems = list[Problem]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Final
+
+from recipelang.units.fraction import Fraction
 
 ALLERGENS: Final = (
     "milk", "egg", "fish", "crustacean shellfish", "tree nuts", "peanuts", "wheat", "soy", "sesame",

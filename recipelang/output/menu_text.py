@@ -3,7 +3,6 @@ average meal."""
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts
@@ -23,6 +22,7 @@ from recipelang.output.columns import table
 from recipelang.output.printing import print_blocks
 from recipelang.output.recipe_text import dollars
 from recipelang.standards.load import school_year_of
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text, number_text
 
 _OUNCES: Final = frozenset({"grain", "meat alternate", "grain or meat alternate"})

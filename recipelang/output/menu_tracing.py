@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts
@@ -23,6 +22,7 @@ from recipelang.output.columns import table
 from recipelang.output.menu_text import amount_text, need_title, times_text
 from recipelang.output.tracing import UnknownFigure
 from recipelang.syntax.split import fold
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text, number_text
 
 _JOINED: Final = ("fruit or vegetable", "grain or meat alternate")

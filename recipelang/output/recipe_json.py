@@ -6,7 +6,6 @@ figure that nothing is known of is null; one with a `missing_from` that is not e
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Any
 
 from recipelang.evaluate.facts import Facts
@@ -31,6 +30,7 @@ from recipelang.model.vocabulary import NUTRIENT_TITLES
 from recipelang.output.cautions import ALLERGEN_CAUTION, SAFETY_CAUTION
 from recipelang.rules.errors import ALLERGENS, SAFETY, errors_of
 from recipelang.units.amount import quantity_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text
 
 VERSION = 1

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.unknown import Gap, Total
 from recipelang.facts.food.labels import DEFAULT, UNDATED, UNSTATED
@@ -30,6 +28,7 @@ from recipelang.output.printing import print_blocks
 from recipelang.rules.errors import ALLERGENS, SAFETY, errors_of
 from recipelang.text.record import Record
 from recipelang.units.amount import fluid_ounces_text, mass_text, quantity_text, volume_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text, number_text
 
 

@@ -5,8 +5,6 @@ The contributions are those that the figure itself is the sum of, from the same 
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import source_of
 from recipelang.evaluate.unknown import Gap, Total
@@ -33,6 +31,7 @@ from recipelang.output.columns import table
 from recipelang.output.recipe_text import dollars, error_note
 from recipelang.syntax.split import fold
 from recipelang.units.amount import fluid_ounces_text, mass_text, quantity_text, volume_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text, number_text
 
 _FIGURES = ("credits", "allergens", "cost", "yield", "fill", "safety", *NUTRIENTS)

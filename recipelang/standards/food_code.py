@@ -9,12 +9,12 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterable
-from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 
 from recipelang.text.record import Record
+from recipelang.units.fraction import ONE, Fraction
 
 HOUR: Final = Fraction(3600)
 LATEST_EDITION: Final = 2022
@@ -77,7 +77,7 @@ def limits(edition: int = LATEST_EDITION) -> Limits:
     data = _data()
     found: dict[str, dict[str, Any]] = data["limits"]
 
-    def limit(name: str, key: str, factor: Fraction = Fraction(1)) -> Limit:
+    def limit(name: str, key: str, factor: Fraction = ONE) -> Limit:
         return Limit(Fraction(found[name][key]) * factor, found[name]["citation"])
 
     cooking: dict[str, tuple[int, Cooking]] = {}

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import tomllib
 from datetime import date
-from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 
 from recipelang.findings.finding import ERROR, WARNING
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 
 SEEN: Final = "seen"
 COPIES: Final = "copies"

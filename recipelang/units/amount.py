@@ -7,11 +7,11 @@ amount is read into a problem with a sentence and, where one can be computed, th
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 from functools import lru_cache
 from typing import Final
 
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import UnreadableNumber, decimal_text, number_text, read_number, round_half_up, shortened
 from recipelang.units.table import (
     CASED,

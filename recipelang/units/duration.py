@@ -7,12 +7,12 @@ and are not read here.
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 from functools import lru_cache
 from typing import Final
 
 from recipelang.text.record import Record
 from recipelang.units.amount import AmountProblem, Quantity, duration_text, quantity_text, read_amount
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import shortened
 from recipelang.units.table import TIME, WORD
 

@@ -7,11 +7,11 @@ band, halves go up, and an amount never rounds to nothing.
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Final
 
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, mass_text, volume_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text, number_text, round_half_up
 from recipelang.units.table import (
     COUNT,

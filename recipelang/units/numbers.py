@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 from functools import lru_cache
 from typing import Final
+
+from recipelang.units.fraction import Fraction
 
 VULGAR: Final = {
     "½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4), "⅓": Fraction(1, 3), "⅔": Fraction(2, 3),

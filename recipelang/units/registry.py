@@ -3,13 +3,13 @@ library defines for itself. Importing Pint costs about 120 ms, so nothing on the
 
 from __future__ import annotations
 
-from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
 from typing import Final
 
 import pint
 
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import Unit
 
 PINT_NAMES: Final = {"fl oz": "fluid_ounce", "mL": "milliliter", "L": "liter", "in": "inch"}

@@ -6,9 +6,10 @@ The figures are those of `definitions.txt` as Pint reads them, written out so th
 
 from __future__ import annotations
 
-from fractions import Fraction
 from functools import lru_cache
 from typing import Final
+
+from recipelang.units.fraction import Fraction
 
 MASS: Final = "mass"
 VOLUME: Final = "volume"

@@ -8,12 +8,12 @@ are kept because the codes are written in them; the Celsius figures printed besi
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 from functools import lru_cache
 from typing import Final
 
 from recipelang.text.record import Record
 from recipelang.units.amount import AmountProblem
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import UnreadableNumber, number_text, read_number, shortened
 
 _HEAT: Final = re.compile(

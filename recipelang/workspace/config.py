@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import tomllib
-from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
 
@@ -12,6 +11,7 @@ from recipelang.findings.finding import ERROR, OFF, SEVERITIES, DeclarationId, F
 from recipelang.model.dates import Age, read_age
 from recipelang.text.record import Record
 from recipelang.text.school_year import is_school_year
+from recipelang.units.fraction import Fraction
 from recipelang.workspace.files import CONFIG_NAME
 
 _SECTIONS: Final = {

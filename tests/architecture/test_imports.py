@@ -18,6 +18,7 @@ DOORS = {
     "pygments": {"output"},
     "pygls": {"server"},
     "lsprotocol": {"server"},
+    "cfractions": {"units"},
 }
 """Which folders may import which library from outside."""
 
@@ -46,6 +47,12 @@ def test_outside_libraries_stay_behind_their_doors(module: Module) -> None:
             continue
         assert top in DOORS, f"{module.name}:{found.line} imports {top}, which no folder may"
         assert module.layer in DOORS[top], f"{module.name}:{found.line} imports {top}"
+
+
+def test_fractions_come_from_one_module() -> None:
+    """Two types of fraction would mix, and every sum with one of each would be slower than either."""
+    found = {module.name for module in MODULES for one in module.imports if one.module in ("fractions", "cfractions")}
+    assert found == {"recipelang/units/fraction.py"}
 
 
 def test_the_grammar_imports_nothing() -> None:

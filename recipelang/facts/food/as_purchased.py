@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
@@ -13,6 +12,7 @@ from recipelang.facts.food.food import food_of
 from recipelang.model.food import CreditLine, Parent
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 
 MOST_CUTS: Final = 100
 """Nothing is cut so often. A longer way is not followed: its shares alone would have thousands of digits."""

@@ -6,7 +6,6 @@ everybody; a choice without a count leaves the average unknown. A count for seve
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
@@ -19,6 +18,7 @@ from recipelang.model.menu import Group, Menu, Size
 from recipelang.model.names import Ref
 from recipelang.standards.load import Limit, figure, rows
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 
 ZERO: Final = Fraction(0)
 PER_GRAM: Final = {"saturated fat": 9, "added sugars": 4}

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, timedelta
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact, library_fact
@@ -21,6 +20,7 @@ from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.model.menu import BREAKFAST, LUNCH, MenuDay
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 
 Sizes = dict[Ref, Fraction]
 """Portions of a recipe in the largest serving of it."""

@@ -6,7 +6,6 @@ counts hours from one service to the next. The oldest that may still be served g
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
@@ -20,6 +19,7 @@ from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, quantity_text, read_amount
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import DAY, PORTION
 
 ZERO: Final = Fraction(0)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
@@ -22,6 +21,7 @@ from recipelang.model.names import Ref
 from recipelang.standards.groups import Pattern, pattern_of
 from recipelang.standards.load import Limit, figure, regime, rows
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 
 ZERO: Final = Fraction(0)
 _SPILLS: Final = tuple(name for name in SUBGROUPS if name not in (OTHER, "starchy"))

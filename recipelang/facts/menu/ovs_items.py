@@ -7,12 +7,12 @@ the planner says with `counts as 2 items`.
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Final
 
 from recipelang.facts.menu.offer import Offer, Option, Value, least
 from recipelang.facts.menu.serving import FRUIT_OR_VEGETABLE, GRAIN_OR_MEAT, Serving
 from recipelang.model.components import GRAIN, MEAT, MILK
+from recipelang.units.fraction import Fraction
 
 FRUIT_ITEM: Final = Fraction(1, 2)
 

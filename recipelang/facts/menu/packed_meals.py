@@ -5,7 +5,6 @@ from __future__ import annotations
 
 import re
 from datetime import date
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
@@ -21,6 +20,7 @@ from recipelang.model.names import Ref
 from recipelang.standards.groups import Pattern, pattern_of
 from recipelang.standards.load import rows
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 
 _LONGEST_FIRST: Final = sorted(PROGRAMS, key=len, reverse=True)
 

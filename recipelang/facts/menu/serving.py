@@ -7,7 +7,6 @@ of one line: it credits by its own lines, and a pulse by itself is a vegetable.
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
@@ -40,6 +39,7 @@ from recipelang.syntax import tree
 from recipelang.syntax.tree import ANYTHING, Cell, Notes, Word
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, read_amount
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import round_down
 from recipelang.units.table import COUNT, PORTION
 

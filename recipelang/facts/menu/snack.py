@@ -7,11 +7,11 @@ that credit alike are one; where even so there are too many, nothing is said.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from itertools import combinations
 from typing import Final
 
 from recipelang.facts.menu.offer import Offer, Offered, Option
+from recipelang.units.fraction import Fraction
 
 MOST_CHOICES: Final = 20000
 

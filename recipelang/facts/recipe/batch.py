@@ -12,8 +12,6 @@ is unknown.
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from recipelang.evaluate.facts import Facts, fact
 from recipelang.evaluate.names import is_food, kind_of, resolve
 from recipelang.evaluate.unknown import NOTHING, Gap, Total, total, unread
@@ -27,6 +25,7 @@ from recipelang.model.names import Ref
 from recipelang.model.recipe import Line, Recipe, is_cooked
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import BATCH, CUP, GRAM, MASS, PORTION, VOLUME, WORD
 
 

@@ -3,7 +3,6 @@ grain whole grain-rich or a dessert, which milks it pours, and which products in
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
@@ -22,6 +21,7 @@ from recipelang.model.food import Food
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import BATCH
 
 ZERO: Final = Fraction(0)

@@ -7,7 +7,6 @@ same functions.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from fractions import Fraction
 
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import is_food, resolve
@@ -25,6 +24,7 @@ from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import GRAIN_GROUPS, NUTRIENTS, creditable_grams
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import GRAM, GRAMS_PER_OUNCE, KILOGRAM, MASS, PACK, UNITS, VOLUME
 
 YOGURT_RATES = ((MASS, 1 / (4 * GRAMS_PER_OUNCE)), (VOLUME, Fraction(2)))

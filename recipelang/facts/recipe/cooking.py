@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from recipelang.evaluate.facts import Facts
 from recipelang.facts.food.safety import RAW_ANIMAL
@@ -11,6 +10,7 @@ from recipelang.facts.recipe.lots import Lot, Timeline
 from recipelang.model.process_lines import Control
 from recipelang.model.recipe import HEATING
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 
 
 def is_done(facts: Facts, timeline: Timeline, lot: Lot) -> bool:

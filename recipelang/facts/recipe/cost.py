@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from recipelang.evaluate.facts import Facts, fact
 from recipelang.evaluate.names import resolve
 from recipelang.evaluate.unknown import Gap, Total, total, unread
@@ -19,6 +17,7 @@ from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.syntax.split import fold
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import BATCH, MASS
 
 

@@ -9,7 +9,6 @@ so where the recipe claims subgroups, the others go to `additional`, and so does
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from fractions import Fraction
 
 from recipelang.evaluate.facts import Facts, fact
 from recipelang.evaluate.unknown import Gap, unread
@@ -40,6 +39,7 @@ from recipelang.model.components import (
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Line, Recipe
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import round_down
 from recipelang.units.table import BATCH
 

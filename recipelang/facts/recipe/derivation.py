@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from recipelang.evaluate.facts import Facts
 from recipelang.facts.recipe.batch import lines_of
 from recipelang.facts.recipe.contributions import Contribution
@@ -15,6 +13,7 @@ from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import GRAIN_GROUPS
 from recipelang.text.record import Record
 from recipelang.units.amount import quantity_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text, number_text, round_down
 
 

@@ -6,8 +6,6 @@ against the grain table. By cooked volume: half a cup served is one ounce equiva
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.unknown import Gap
 from recipelang.facts.food.crediting import crediting_of
@@ -21,6 +19,7 @@ from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import GRAIN_GROUPS, creditable_grams, other_grain_limit
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import GRAM, GRAMS_PER_OUNCE, KILOGRAM, MASS
 
 HALF_CUP = Fraction(1, 2)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Final, NamedTuple
 
 from recipelang.model.process_lines import Control
 from recipelang.model.recipe import HEATING
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 
 FROZEN: Final = "frozen"
 COLD: Final = "cold"

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from recipelang.evaluate.unknown import Gap
 from recipelang.model.measures import EACH_NODE, Measures, node_of
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Line
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import MASS, VOLUME
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
@@ -17,6 +16,7 @@ from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import NUTRIENTS
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import BATCH, MASS
 
 LIMITED: Final = ("calories", "saturated fat", "sodium", "added sugars")

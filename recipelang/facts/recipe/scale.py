@@ -6,14 +6,13 @@ because half a tortilla feeds nobody; the exact figure stands beside every round
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from recipelang.evaluate.facts import Facts
 from recipelang.facts.recipe.batch import lines_of
 from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, quantity_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.kitchen import kitchen_text
 from recipelang.units.table import COUNT, MASS, VOLUME
 

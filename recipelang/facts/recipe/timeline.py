@@ -13,7 +13,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
@@ -30,6 +29,7 @@ from recipelang.model.process_lines import Control, read_control
 from recipelang.model.recipe import HEATING, Line, Recipe
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
+from recipelang.units.fraction import Fraction
 
 MOIST: Final = frozenset({"simmer", "boil"})
 

@@ -11,7 +11,6 @@ sugar-free gum can't be told apart from others, and need an allowance.
 from __future__ import annotations
 
 from datetime import date
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts
@@ -31,6 +30,7 @@ from recipelang.model.menu import A_LA_CARTE, LUNCH
 from recipelang.model.names import PANTRY, Ref
 from recipelang.standards.load import Limit, figure, rows
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import VOLUME
 
 ZERO: Final = Fraction(0)

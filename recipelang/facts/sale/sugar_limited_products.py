@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
@@ -15,6 +14,7 @@ from recipelang.model.measures import node_of
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import MASS, OUNCE, VOLUME
 
 ADDED: Final = "added sugars"

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import source_of
 from recipelang.model.recipe import Side
 from recipelang.units.amount import find_unit
+from recipelang.units.fraction import Fraction
 from recipelang.units.kitchen import kitchen_rounded, kitchen_text
 from recipelang.units.numbers import number_text
 from recipelang.units.table import FLUID_OUNCE, GRAM, KILOGRAM, LITER, MASS, MILLILITER, VOLUME, Unit

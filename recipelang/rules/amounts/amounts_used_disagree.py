@@ -36,7 +36,6 @@ Leaves alone
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence, Set
-from fractions import Fraction
 
 from recipelang.facts.recipe.measured import Measured
 from recipelang.findings.finding import WARNING, Figure, Finding, Place
@@ -45,6 +44,7 @@ from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.units.amount import Quantity, base_text, quantity_text, read_amount
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import number_text
 from recipelang.units.table import MASS, VOLUME, WORD
 

@@ -24,13 +24,13 @@ Fixed
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from recipelang.findings.finding import HINT, WARNING, Figure, Finding, Fix
 from recipelang.model.measures import node_of
 from recipelang.model.recipe import Line, Side
 from recipelang.rules.amounts._alike import alike, as_written
 from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.units.fraction import Fraction
 from recipelang.units.kitchen import kitchen_rounded, rounding_step
 from recipelang.units.numbers import decimal_text, number_text
 

@@ -25,7 +25,6 @@ Fixed
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from recipelang.facts.recipe.measured import Measured
 from recipelang.findings.finding import WARNING, Figure, Finding, Fix, Related
@@ -34,6 +33,7 @@ from recipelang.model.recipe import Side
 from recipelang.rules.amounts._alike import alike, as_written
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import quantity_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.kitchen import kitchen_text, rounding_step
 from recipelang.units.numbers import decimal_text
 from recipelang.units.table import MASS

@@ -34,13 +34,13 @@ Leaves alone
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from recipelang.facts.recipe.batch import Yield
 from recipelang.findings.finding import WARNING, Figure, Finding, Place
 from recipelang.model.recipe import Recipe, is_cooked, is_uncooked_mixture
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import mass_text, quantity_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.kitchen import kitchen_text
 from recipelang.units.numbers import number_text, round_down, round_half_up
 from recipelang.units.table import CUP, MASS, VOLUME

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from recipelang.facts.recipe.credits import Row, all_contributions
 from recipelang.findings.finding import Edit, Fix
 from recipelang.model.components import ADDITIONAL, STEP, VEGETABLE, Component
 from recipelang.rules.rule import Subject
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, quantity_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.kitchen import rounding_step
 from recipelang.units.table import COUNT, GRAM, KILOGRAM, LITER, MASS, MILLILITER, VOLUME
 

@@ -29,12 +29,12 @@ Fixed
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from recipelang.facts.recipe.derivation import credit_text
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.model.components import MILK, STEP
 from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.units.fraction import Fraction
 
 
 @rule(RECIPE, WARNING)

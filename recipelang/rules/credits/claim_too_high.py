@@ -38,7 +38,6 @@ Leaves alone
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from recipelang.evaluate.names import meaning_of
 from recipelang.facts.food.crediting import crediting_of
@@ -52,6 +51,7 @@ from recipelang.model.recipe import Claim
 from recipelang.rules.credits._more import enough_of
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import quantity_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text
 
 SOURCE = "7 CFR 210.10(c); summed exactly, rounded down once per portion"

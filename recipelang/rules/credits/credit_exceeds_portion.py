@@ -42,7 +42,6 @@ Leaves alone
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from recipelang.facts.recipe.credits import all_contributions
 from recipelang.findings.finding import HINT, WARNING, Figure, Finding
@@ -50,6 +49,7 @@ from recipelang.model.components import FRUIT, VEGETABLE
 from recipelang.model.recipe import is_cooked
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import volume_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import VOLUME
 
 

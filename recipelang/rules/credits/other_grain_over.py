@@ -33,7 +33,6 @@ Fixed
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from recipelang.evaluate.unknown import Gap
 from recipelang.facts.food.crediting import crediting_of
@@ -41,6 +40,7 @@ from recipelang.facts.recipe.grains import other_grams
 from recipelang.findings.finding import WARNING, Figure, Finding, Place
 from recipelang.model.vocabulary import other_grain_limit
 from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.unknown import Total
@@ -16,6 +15,7 @@ from recipelang.rules.meals._told import groups, in_week, label, program_of, sou
 from recipelang.rules.rule import Subject
 from recipelang.standards import load
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text
 
 UNITS: Final = {"calories": "calories", "sodium": "mg"}

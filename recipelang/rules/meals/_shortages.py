@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from recipelang.evaluate.facts import Facts
 from recipelang.facts.menu.meals import DayMeal, GroupMeals, Met
@@ -31,6 +30,7 @@ from recipelang.rules.meals._told import (
 )
 from recipelang.rules.rule import Subject
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 
 
 class Shortage(Record):

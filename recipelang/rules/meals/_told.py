@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import date
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.facts import Facts
@@ -21,6 +20,7 @@ from recipelang.rules.rule import Subject
 from recipelang.standards import load
 from recipelang.standards.load import FIRST_DAY, regime
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import number_text
 
 _TITLES: Final = {

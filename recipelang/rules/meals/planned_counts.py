@@ -36,7 +36,6 @@ Leaves alone
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import counted
@@ -46,6 +45,7 @@ from recipelang.rules.meals._told import once
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.syntax import tree
 from recipelang.syntax.tree import Word
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import number_text
 
 ZERO = Fraction(0)

@@ -75,7 +75,6 @@ Fixed
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from recipelang.facts.menu.meals import GroupMeals, Met, WeekMeal, weekly_value
 from recipelang.facts.menu.offer import least, poorest
@@ -96,6 +95,7 @@ from recipelang.rules.meals._told import (
     when,
 )
 from recipelang.rules.rule import MENU, Subject, rule
+from recipelang.units.fraction import Fraction
 
 ZERO = Fraction(0)
 

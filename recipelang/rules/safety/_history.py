@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import Final
 
 from recipelang.evaluate.names import source_of
@@ -14,6 +13,7 @@ from recipelang.model.process_lines import Control
 from recipelang.rules.rule import Subject
 from recipelang.standards.food_code import Limits
 from recipelang.units.amount import duration_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import number_text
 
 CAUTION: Final = "your State and local code, and your written food-safety plan, come first"

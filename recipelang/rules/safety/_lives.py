@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import is_food, is_recipe, resolve
 from recipelang.facts.food.safety import safety_of
@@ -17,6 +15,7 @@ from recipelang.model.names import Ref
 from recipelang.model.recipe import HEATING
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import DAY
 
 

@@ -59,7 +59,6 @@ Leaves alone
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import Final
 
 from recipelang.facts.recipe.lots import HOT
@@ -76,6 +75,7 @@ from recipelang.rules.safety._history import (
     limits_of,
 )
 from recipelang.units.amount import duration_text
+from recipelang.units.fraction import Fraction
 
 _FROM_HOT: Final = (
     "write `ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more` and cool in shallow pans, in an ice bath "

@@ -51,7 +51,6 @@ Leaves alone
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import Final
 
 from recipelang.facts.recipe.cooking import slowest
@@ -73,6 +72,7 @@ from recipelang.rules.safety._history import (
 from recipelang.rules.safety._lives import lives
 from recipelang.syntax import tree
 from recipelang.units.amount import Quantity, duration_text, quantity_text, read_amount
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import DAY
 
 _WARM = ("work", "hold without temperature control")

@@ -41,7 +41,6 @@ Fixed
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from recipelang.facts.food.crediting import crediting_of
 from recipelang.facts.recipe.recipe import assembly_of
@@ -51,6 +50,7 @@ from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import limits_of
 from recipelang.syntax import tree
 from recipelang.units.amount import duration_text, quantity_text, read_amount
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import number_text
 
 

@@ -59,7 +59,6 @@ Leaves alone
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from recipelang.facts.recipe.lots import Timeline
 from recipelang.facts.recipe.recipe import assembly_of
@@ -72,6 +71,7 @@ from recipelang.rules.safety._history import CAUTION, age_text
 from recipelang.rules.safety._lives import Life, is_older, lives, outlives, shortest_life, surely_lasts
 from recipelang.syntax import tree
 from recipelang.units.amount import Quantity, quantity_text, read_amount
+from recipelang.units.fraction import Fraction
 from recipelang.units.table import DAY
 
 SOURCE = "FDA Food Code 3-501.17: the oldest date counts"

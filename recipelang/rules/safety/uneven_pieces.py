@@ -59,13 +59,13 @@ Fixed
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from recipelang.facts.recipe.measured import Measured
 from recipelang.findings.finding import HINT, Figure, Finding
 from recipelang.model.measures import EACH_NODE, node_of
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.syntax.split import fold
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text
 from recipelang.units.table import GRAMS_PER_OUNCE, MASS
 

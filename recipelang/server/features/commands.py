@@ -6,7 +6,6 @@ Both answer with the text that the command line prints, and open it where the cl
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Final
 
 from lsprotocol import types
@@ -19,6 +18,7 @@ from recipelang.model.names import Ref
 from recipelang.output.tracing import UnknownFigure
 from recipelang.server.features._answers import read_whole, until_done
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import UnreadableNumber, read_number
 from recipelang.workspace.lookup import NothingNamed, recipe_or_menu_named
 from recipelang.workspace.workspace import Workspace
