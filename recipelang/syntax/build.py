@@ -17,11 +17,11 @@ from recipelang.syntax.tree import NO_NOTES, Cell, Notes, Word
 Children = list[Any]
 
 _REFERENCE: Final = re.compile(r"\[([^\[\]\n]*)\]")
-_REST_OF: Final = re.compile(r"(?:the[ \t]+)?rest[ \t]+of[ \t]+", re.IGNORECASE)
+REST_OF: Final = re.compile(r"(?:the[ \t]+)?rest[ \t]+of[ \t]+", re.IGNORECASE)
 # a blank is looked for behind, not before: a pattern that begins with blanks is quadratic in a long run of them
 _PER_PORTION: Final = re.compile(r"(?<=[ \t])per[ \t]+portion[ \t]*$", re.IGNORECASE)
 _OF: Final = re.compile(r"(?<=[ \t])of$", re.IGNORECASE)
-_REFERENCE_AMOUNT: Final = re.compile(
+REFERENCE_AMOUNT: Final = re.compile(
     r"(?![5-9]\d/\d{1,2}(?!\d))"  # `80/20 ground beef` begins a name
     r"(?:\d+(?:,\d{3})*(?:\.\d+)?(?:(?:[ \t]+|-)\d+/\d+|[ \t]*[½¼¾⅓⅔⅛⅜⅝⅞])?|\d+/\d+|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞])[ \t]*"
     r"(?:fl\.?[ \t]*oz|(?:#|no\.?[ \t]*)\d+[ \t]+(?:scoop|can)s?|\d+[ \t]*oz[ \t]+(?:ladle|spoodle)s?|[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞]+\.?)"
@@ -567,11 +567,11 @@ def _reference(text: str, start: int) -> tree.Reference:
         share, body = "portion", body[: trailing.start()]
     offset = len(body) - len(body.lstrip())
     body = body.strip()
-    rest = _REST_OF.match(body)
+    rest = REST_OF.match(body)
     if rest:
         share, offset, body = "rest", offset + rest.end(), body[rest.end() :]
     else:
-        measured = _REFERENCE_AMOUNT.match(body)
+        measured = REFERENCE_AMOUNT.match(body)
         if measured:
             shown = _OF.sub("", measured[0])
             amount = Word(shown.rstrip(), start + offset)

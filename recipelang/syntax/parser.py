@@ -11,6 +11,7 @@ from typing import Any
 from recipelang.syntax import messages
 from recipelang.syntax.allowances import allowances_of
 from recipelang.syntax.blocks import Broken, nest
+from recipelang.syntax.brackets import unpaired_brackets
 from recipelang.syntax.build import Builder
 from recipelang.syntax.lalr import Driver
 from recipelang.syntax.split import KINDS, Declaration, body_for_parser, name_problem
@@ -47,6 +48,10 @@ def parse(declaration: Declaration, tokens: list[Token] | None = None) -> Body:
         if "contain" in source[error.line_start : error.line_end].casefold():
             lost.add("contains")  # however a statement on allergens is misspelled, it is unknown from here on
     nested = nest(kind, lines, found, problems, lost)
+    if "[" in source or "]" in source:
+        unpaired = list(unpaired_brackets(nested))
+        problems += unpaired
+        lost.update(["steps"] * bool(unpaired))  # what the step names is unknown
     problems.sort()
     # a line in the wrong place says something, if not here: what it would have said is unknown, not missing
     misplaced = (source[one.start : one.end] for one in problems if one.rule == "misplaced-line")

@@ -6,6 +6,7 @@ from recipelang.evaluate.facts import Facts, fact
 from recipelang.evaluate.names import is_food, is_recipe, resolve
 from recipelang.evaluate.unknown import unread
 from recipelang.facts.food.labels import allergen_statement_of
+from recipelang.facts.recipe.batch import lines_of
 from recipelang.facts.recipe.circles import in_circle, marked_circle_of
 from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.model.names import Ref
@@ -96,6 +97,7 @@ def _kinds(found: dict[str, dict[str, None]]) -> tuple[tuple[str, tuple[str, ...
 def circle_of(facts: Facts, ref: Ref) -> frozenset[Ref] | None:
     """The recipes of the circle of ingredients that a recipe is in, if it is in one."""
     allergens_of(facts, ref)  # follows every ingredient, and so finds the circle if there is one
+    lines_of(facts, ref)  # follows what a variation's ingredients stand in place of
     return marked_circle_of(facts, ref)
 
 

@@ -244,6 +244,8 @@ def _kept(
     old = resolve(facts, line.replaces, within=ref)
     if old is None or not sides:
         return sides
+    if in_circle(facts, ref, old):
+        return ()  # what it replaces is made of this very recipe: nothing says how its measures compare
     counted = next((side for side in sides if node_of(side.unit) not in (MASS, VOLUME)), None)
     if counted is not None and measures.knows(node_of(counted.unit)):
         return (counted,)

@@ -20,7 +20,7 @@ from recipelang.syntax.split import fold
 @fact
 def marked_circle_of(facts: Facts, ref: Ref) -> frozenset[Ref] | None:
     """The recipes that are made of each other around one; None where it is in no circle, and until that was found out.
-    An input: `allergens.py` follows every ingredient, and so finds the circle if there is one."""
+    An input: `circle_of` in `allergens.py` follows every ingredient, and so finds the circle if there is one."""
     return None
 
 

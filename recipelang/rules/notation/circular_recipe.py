@@ -40,6 +40,7 @@ from recipelang.findings.finding import Finding, Place, Related
 from recipelang.findings.wording import agree
 from recipelang.model.names import Declared, Ref
 from recipelang.rules.rule import DECLARATION, Subject, rule
+from recipelang.syntax.split import fold
 
 
 @rule(DECLARATION)
@@ -75,6 +76,8 @@ def _recipe(subject: Subject) -> Iterator[Finding]:
         yield from _round(subject, based, bases, "based on itself", "base one of them on a recipe")
     elif made is not None:
         help = "take one of these out of the other's ingredients"
+        if any(line.replaces == fold(subject.name) for line in subject.recipe.lines):
+            help = f"give the variation a name of its own: `{subject.name}` is what it takes out"
         yield from _round(subject, made, made_of, "made of itself", help)
 
 
