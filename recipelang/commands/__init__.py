@@ -30,6 +30,7 @@ _COMMANDS: Final = {
     "check": "find what is wrong in recipes, foods, menus",
     "evaluate": "print every computed figure of recipes and menus",
     "trace": "show where one figure comes from, step by step",
+    "compare": "say what a change means: credits, allergens, cost, nutrients, findings",
     "format": "lay recipe files out: indentation, columns, blank lines",
     "explain": "explain a rule, or list all rules",
     "server": "serve an editor: findings, figures and fixes while typing",
@@ -72,6 +73,8 @@ def build_parser() -> argparse.ArgumentParser:
         "of a menu: vegetable · dark green · sodium",
     )
 
+    _add_compare(made["compare"])
+
     format_ = made["format"]
     format_.add_argument(
         "paths", nargs="*", metavar="PATH", help="files or folders (default: here); `-` standard input"
@@ -89,6 +92,22 @@ def build_parser() -> argparse.ArgumentParser:
         made[name].add_argument("--workspace", metavar="PATH", default="", help="the library's folder or a file of it")
         made[name].add_argument("--school-year", metavar="YEAR", default="", help="the rules in force, as 2027-28")
     return parser
+
+
+def _add_compare(compare: argparse.ArgumentParser) -> None:
+    compare.add_argument(
+        "what", nargs="*", metavar="REV|PATH",
+        help="one or two revisions (default: HEAD against the files as they are; A...B from where they parted), then paths",
+    )  # fmt: skip
+    compare.add_argument("--staged", action="store_true", help="against what is staged")
+    compare.add_argument("--folders", nargs=2, metavar=("A", "B"), help="two folders as they are, without git")
+    compare.add_argument("--by", choices=("cause", "recipe"), default="cause", help="what the report goes by")
+    compare.add_argument("--only", metavar="WHAT,…", default="", help="credits, allergens, cost, sodium, findings …")
+    compare.add_argument("--format", choices=("text", "json", "markdown"), default="text")
+    compare.add_argument(
+        "--fail-on", metavar="WHAT,…", default="",
+        help="exit 1 on credits, allergens, cost:0.05, sodium:5%%, yield, keeps, process, errors or any",
+    )  # fmt: skip
 
 
 def run(arguments: Sequence[str]) -> int:

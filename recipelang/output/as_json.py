@@ -19,7 +19,7 @@ def findings_json(result: Result, years: Years | None = None) -> str:
     another school year changes stand in the summary where they were asked for."""
     document = {
         "version": VERSION,
-        "findings": [_finding(told) for told in result.told],
+        "findings": [finding_json(told) for told in result.told],
         "summary": {
             **result.counts, "files": result.files, "declarations": result.declarations,
             "school_year": result.school_year or None, "years_of_menus": list(result.years), **_besides(result, years),
@@ -28,7 +28,8 @@ def findings_json(result: Result, years: Years | None = None) -> str:
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
 
 
-def _finding(told: LocatedFinding) -> dict[str, Any]:
+def finding_json(told: LocatedFinding) -> dict[str, Any]:
+    """One finding."""
     finding = told.finding
     return {
         "rule": finding.rule,

@@ -7,6 +7,7 @@ whole, whatever they hold. Writes nothing.
 
 from __future__ import annotations
 
+import hashlib
 import os
 import subprocess
 import tempfile
@@ -72,6 +73,11 @@ class Repository:
         self.prefix = os.fsdecode(self._line("rev-parse", "--show-prefix"))
         """How the folder is reached from the top, as `kitchen/`; empty for the top itself."""
         self.top = self._at = top
+
+    @property
+    def digits(self) -> int:
+        """How long the ids of this repository are."""
+        return 64 if self._line("rev-parse", "--show-object-format") == b"sha256" else 40
 
     @property
     def shared_folder(self) -> Path:
@@ -245,6 +251,12 @@ class Repository:
             )
         except OSError as error:
             raise GitError(f"git can't be asked: {error}") from None
+
+
+def blob_id(data: bytes, digits: int = 40) -> str:
+    """What git calls a content: SHA-1 of it behind a header, in a repository of 64 digits SHA-256."""
+    make = hashlib.sha1 if digits == 40 else hashlib.sha256
+    return make(b"blob %d\0" % len(data) + data, usedforsecurity=False).hexdigest()
 
 
 def _content(out: IO[bytes]) -> bytes | None:

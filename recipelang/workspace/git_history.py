@@ -7,7 +7,6 @@ may change. Knows of a declaration no more than its name.
 from __future__ import annotations
 
 import contextlib
-import hashlib
 import os
 from pathlib import Path
 
@@ -15,7 +14,7 @@ from recipelang.model.names import Ref, ref_of
 from recipelang.syntax.split import STRAY, split
 from recipelang.text.source import UnreadableText, decode
 from recipelang.workspace.files import SUFFIX, read_bytes
-from recipelang.workspace.git import GitError, Repository
+from recipelang.workspace.git import GitError, Repository, blob_id
 
 
 def former_names(root: Path) -> frozenset[Ref] | None:
@@ -52,9 +51,3 @@ def _is_still(path: Path, blob: str) -> bool:
     except UnreadableText:
         return False
     return blob in (blob_id(data, len(blob)), blob_id(data.replace(b"\r\n", b"\n"), len(blob)))
-
-
-def blob_id(data: bytes, digits: int = 40) -> str:
-    """What git calls a content: SHA-1 of it behind a header, in a repository of 64 digits SHA-256."""
-    make = hashlib.sha1 if digits == 40 else hashlib.sha256
-    return make(b"blob %d\0" % len(data) + data, usedforsecurity=False).hexdigest()

@@ -12,8 +12,8 @@ ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "recipelang"
 
 LAYERS = (
-    "text", "units", "findings", "syntax", "model", "standards", "pantry", "evaluate", "facts", "rules", "workspace", "output",
-    "editing", "server", "commands",
+    "text", "units", "findings", "syntax", "model", "standards", "pantry", "evaluate", "facts", "rules", "workspace", "versions",
+    "output", "editing", "server", "commands",
 )  # fmt: skip
 """The house order: a folder may import only folders that stand before it here."""
 

@@ -1,0 +1,151 @@
+"""`recipelang compare`: what a change means, between commits, the index, the files as they are, or two folders."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from pathlib import Path
+
+from recipelang.commands import CommandError
+from recipelang.commands.arguments import existing
+from recipelang.findings.nearest import nearest
+from recipelang.findings.wording import listed
+from recipelang.versions.comparison import Comparison, compare
+from recipelang.versions.difference import Wanted
+from recipelang.versions.effects import CATEGORIES
+from recipelang.versions.failing import Condition, UnknownCondition, conditions, failures
+from recipelang.versions.sources import Reader, Version
+from recipelang.workspace.disk import relative_to, root_for
+from recipelang.workspace.git import GitError
+
+
+def run(options: argparse.Namespace) -> int:
+    try:
+        wanted = conditions(options.fail_on)
+    except UnknownCondition as error:
+        raise CommandError(f"--fail-on: {error}") from None
+    only = _only(options.only)
+    try:
+        made = _compared(options, only)
+    except GitError as error:
+        raise CommandError(str(error)) from None
+    _print(made, options)
+    return _exit_code(made, wanted)
+
+
+def _compared(options: argparse.Namespace, only: frozenset[str]) -> Comparison:
+    if options.folders:
+        return _folders(options, only)
+    revisions, paths = _apart(options.what, options.staged)
+    root, is_library = root_for(paths)
+    reader = Reader(root, is_library)
+    reader.repository  # noqa: B018  # raises where there is none, before anything is read
+    newer, older = _sides(reader, revisions, options.staged)
+    return compare(older, newer, wanted=_below(root, paths), only=only)
+
+
+def _folders(options: argparse.Namespace, only: frozenset[str]) -> Comparison:
+    if options.what or options.staged:
+        raise CommandError("--folders compares two folders as they are; it takes no revision, no path and no --staged")
+    versions: list[Version] = []
+    for name in options.folders:
+        folder = Path(name)
+        if not folder.is_dir():
+            raise CommandError(f"there is no folder {name}")
+        root, is_library = root_for([folder])
+        reader = Reader(root if is_library and root == Path(os.path.abspath(folder)) else folder, is_library)
+        versions.append(reader.folder(name))
+    return compare(versions[0], versions[1], only=only)
+
+
+def _sides(reader: Reader, revisions: list[str], staged: bool) -> tuple[Version, Version]:
+    """The newer and the older version. The files as they are come first: most of what a commit holds is among them."""
+    if len(revisions) == 1 and "..." in revisions[0]:
+        one, _, other = revisions[0].partition("...")
+        repository = reader.repository
+        newest = repository.commit(other or "HEAD")
+        base = repository.merge_base(repository.commit(one or "HEAD"), newest)
+        return reader.commit(newest), reader.commit(base)
+    if len(revisions) == 1 and ".." in revisions[0]:
+        one, _, other = revisions[0].partition("..")
+        return reader.commit(other or "HEAD"), reader.commit(one or "HEAD")
+    if len(revisions) == 2:
+        return reader.commit(revisions[1]), reader.commit(revisions[0])
+    newer = reader.index() if staged else reader.working_tree()
+    return newer, reader.commit(revisions[0] if revisions else "HEAD")
+
+
+def _apart(words: list[str], staged: bool) -> tuple[list[str], list[Path]]:
+    """The revisions that stand first, at most two, and the paths behind them. What is no file is taken for a revision."""
+    revisions: list[str] = []
+    for word in words[: 1 if staged else 2]:
+        if os.path.lexists(word):
+            if _is_revision(word):
+                raise CommandError(f"`{word}` is a revision and a file; write `./{word}` for the file")
+            break
+        revisions.append(word)
+        if ".." in word:
+            break
+    return revisions, existing(words[len(revisions) :])
+
+
+def _is_revision(word: str) -> bool:
+    """Whether git knows a word as a commit, asked where the command stands."""
+    from recipelang.workspace.git import Repository
+
+    if word.startswith((".", "/")):
+        return False
+    try:
+        Repository(Path.cwd()).commit(word)
+    except GitError:
+        return False
+    return True
+
+
+def _below(root: Path, paths: list[Path]) -> Wanted | None:
+    """Whether a declaration's file is one of those asked for, or below one of the folders."""
+    names = [relative_to(root, path) for path in paths]
+    if not names or "." in names:
+        return None
+    return lambda path: any(path == name or path.startswith(f"{name}/") for name in names)
+
+
+def _only(text: str) -> frozenset[str]:
+    """The kinds of effects that are asked for: categories, and nutrients by name."""
+    from recipelang.model.vocabulary import NUTRIENT_SPELLINGS, NUTRIENTS
+
+    words = [" ".join(word.casefold().split()) for word in text.split(",") if word.strip()]
+    found = [NUTRIENT_SPELLINGS.get(word, word) for word in words]
+    for word in found:
+        if word not in CATEGORIES and word not in NUTRIENTS:
+            near = nearest(word, [*CATEGORIES, *NUTRIENTS], 1)
+            hint = f"; did you mean `{near[0]}`?" if near else ""
+            raise CommandError(
+                f"--only: `{word}` is no kind of effect; there are {listed(CATEGORIES)}, and the nutrients{hint}"
+            )
+    return frozenset(found)
+
+
+def _print(made: Comparison, options: argparse.Namespace) -> None:
+    if options.format == "json":
+        from recipelang.output.compare_json import comparison_json
+
+        sys.stdout.write(comparison_json(made))
+    elif options.format == "markdown":
+        from recipelang.output.compare_markdown import comparison_markdown
+
+        sys.stdout.write(comparison_markdown(made))
+    else:
+        from recipelang.output.compare_text import comparison_lines
+        from recipelang.output.printing import print_blocks
+
+        print_blocks([comparison_lines(made, options.by)])
+
+
+def _exit_code(made: Comparison, wanted: list[Condition]) -> int:
+    found = failures(made, wanted)
+    sys.stdout.flush()
+    for sentence in found:
+        print(f"recipelang: {sentence}", file=sys.stderr)
+    return 1 if found else 0

@@ -1,0 +1,108 @@
+"""What a change can touch: every declaration that names a changed one in its text, and what names that, all the way.
+
+It may be too large, never too small: what a declaration rests on it names, but for what looks through all menus or all
+calendars without naming one. Nothing is parsed.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable
+from typing import Final
+
+from recipelang.model.names import SPACES, Ref
+from recipelang.versions.inventory import ASTRAY, Held, Inventory
+
+_WORD: Final = re.compile(r"[^\W_]+")
+_SELLS: Final = " sell "
+_FEW: Final = 8
+"""So many names are looked for by going through all texts; for more, an index of words pays."""
+
+
+class Mentions:
+    """The texts of all declarations of some versions, in which names are looked for."""
+
+    def __init__(self, *inventories: Inventory) -> None:
+        self._texts: dict[Ref, list[str]] = {}
+        self._by_word: dict[str, set[Ref]] | None = None
+        self._asked = 0
+        self._menus: set[Ref] = set()
+        self._sellers: set[Ref] = set()
+        seen: set[int] = set()
+        for inventory in inventories:
+            for ref, held in inventory.held.items():
+                for one in held:
+                    if id(one.piece) not in seen:
+                        seen.add(id(one.piece))
+                        self._note(ref, one)
+
+    def _note(self, ref: Ref, held: Held) -> None:
+        text = folded("".join(one.text for one in held.piece.written))
+        self._texts.setdefault(ref, []).append(text)
+        if held.piece.kind == "menu":
+            self._menus.add(ref)
+            if _SELLS in text:
+                self._sellers.add(ref)
+
+    def naming(self, name: str) -> Iterable[Ref]:
+        """The declarations in whose text a folded name stands."""
+        return [ref for ref in self._candidates(name) if any(_holds(text, name) for text in self._texts[ref])]
+
+    def _candidates(self, name: str) -> Iterable[Ref]:
+        self._asked += 1
+        words = _WORD.findall(name)
+        if self._asked <= _FEW or not words:
+            return self._texts.keys()
+        if self._by_word is None:
+            self._by_word = {}
+            for ref, texts in self._texts.items():
+                for word in {word for text in texts for word in _WORD.findall(text)}:
+                    self._by_word.setdefault(word, set()).add(ref)
+        return min((self._by_word.get(word, set()) for word in words), key=len)
+
+    def closure(self, changed: Iterable[Ref]) -> set[Ref]:
+        """What may become another when declarations change: these, and all that names one of them, however far up."""
+        found: set[Ref] = set()
+        waiting = list(changed)
+        every_menu = False
+        while waiting:
+            ref = waiting.pop()
+            if ref in found:
+                continue
+            found.add(ref)
+            if ref.startswith(SPACES["calendar"]):
+                waiting += self._menus
+            elif ref.startswith(SPACES["menu"]):
+                if not every_menu:
+                    every_menu = True
+                    waiting += self._sellers  # what is sold is held against the meals of all menus
+            elif not ref.startswith(ASTRAY):
+                waiting += self.naming(_name(ref))
+        return found
+
+
+def _name(ref: Ref) -> str:
+    return next((ref[len(space) :] for space in SPACES.values() if ref.startswith(space)), ref)
+
+
+def _holds(text: str, name: str) -> bool:
+    """Whether a name stands in a text, and not as a part of a longer word."""
+    at = text.find(name)
+    while at != -1:
+        end = at + len(name)
+        if not (_is_word(text[at - 1 : at]) or _is_word(text[end : end + 1])):
+            return True
+        at = text.find(name, at + 1)
+    return False
+
+
+def _is_word(character: str) -> bool:
+    return character.isalnum() or character == "_"
+
+
+def folded(text: str) -> str:
+    """A text as names are compared, line ends as blanks."""
+    if not text.isascii():
+        text = unicodedata.normalize("NFC", text).replace("’", "'")
+    return " ".join(text.casefold().split())
