@@ -101,6 +101,10 @@ def _add_compare(compare: argparse.ArgumentParser) -> None:
     )  # fmt: skip
     compare.add_argument("--staged", action="store_true", help="against what is staged")
     compare.add_argument("--folders", nargs=2, metavar=("A", "B"), help="two folders as they are, without git")
+    compare.add_argument(
+        "--recipes", nargs="+", metavar="NAME", default=[], help="recipes beside each other, without git"
+    )
+    compare.add_argument("--all", action="store_true", help="with --recipes: also the figures that are the same")
     compare.add_argument("--by", choices=("cause", "recipe"), default="cause", help="what the report goes by")
     compare.add_argument("--only", metavar="WHAT,…", default="", help="credits, allergens, cost, sodium, findings …")
     compare.add_argument("--format", choices=("text", "json", "markdown"), default="text")

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from recipelang.commands import CommandError
 from recipelang.commands.arguments import existing
+from recipelang.facts.recipe.recipe import base_of
 from recipelang.findings.nearest import nearest
 from recipelang.findings.wording import listed
 from recipelang.versions.comparison import Comparison, compare
@@ -26,6 +27,8 @@ def run(options: argparse.Namespace) -> int:
     except UnknownCondition as error:
         raise CommandError(f"--fail-on: {error}") from None
     only = _only(options.only)
+    if options.recipes:
+        return _recipes(options)
     try:
         made = _compared(options, only)
     except GitError as error:
@@ -43,6 +46,36 @@ def _compared(options: argparse.Namespace, only: frozenset[str]) -> Comparison:
     reader.repository  # noqa: B018  # raises where there is none, before anything is read
     newer, older = _sides(reader, revisions, options.staged)
     return compare(older, newer, wanted=_below(root, paths), only=only)
+
+
+def _recipes(options: argparse.Namespace) -> int:
+    """Recipes of the library around the current folder, beside each other."""
+    from recipelang.commands.opening import open_for
+    from recipelang.output import side_by_side as output
+    from recipelang.output.printing import print_blocks
+    from recipelang.versions.side_by_side import side_by_side
+    from recipelang.workspace.lookup import NothingNamed, recipe_named
+
+    if options.what or options.staged or options.folders or options.fail_on or options.only:
+        raise CommandError(
+            "--recipes sets recipes of the library as it is beside each other; it takes --all and --format"
+        )
+    workspace = open_for("", "")
+    try:
+        refs = [recipe_named(workspace, name) for name in options.recipes]
+    except NothingNamed as error:
+        raise CommandError(str(error)) from None
+    base = base_of(workspace.facts, refs[0]) if len(refs) == 1 else None
+    if len(refs) == 1 and base is None:
+        raise CommandError(f"`{options.recipes[0]}` is no variation; name another recipe to set beside it")
+    made = side_by_side(workspace.facts, [*refs, *([base] if base is not None else [])], options.all)
+    if options.format == "json":
+        sys.stdout.write(output.side_by_side_json(made))
+    elif options.format == "markdown":
+        sys.stdout.write(output.side_by_side_markdown(made))
+    else:
+        print_blocks([output.side_by_side_lines(made)])
+    return 0
 
 
 def _folders(options: argparse.Namespace, only: frozenset[str]) -> Comparison:

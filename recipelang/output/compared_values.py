@@ -8,6 +8,7 @@ from typing import Any, Final
 from recipelang.facts.outcome.values import Credit, Need, Room, Sum, Value
 from recipelang.findings.wording import shortlist
 from recipelang.model.vocabulary import NUTRIENT_TITLES
+from recipelang.units.amount import mass_text, volume_text
 from recipelang.units.numbers import decimal_text, number_text
 
 ARROW: Final = "->"
@@ -41,6 +42,32 @@ def change_words(name: str, before: Value | None, after: Value | None) -> str:
     if isinstance(before, tuple) or isinstance(after, tuple):
         return _lists(before, after)
     return f"{plain_words(before)} {ARROW} {plain_words(after)}"
+
+
+def value_words(name: str, value: Value | None) -> str:
+    """One value by itself: `258 mg`, `1/2 cup`, `yes`."""
+    if value is None:
+        return "-"
+    if isinstance(value, Sum):
+        if value.known is None:
+            return _UNKNOWN
+        if name.endswith(" mass"):
+            return _least(value) + mass_text(value.known)
+        if name.endswith(" volume"):
+            return _least(value) + volume_text(value.known)
+        number = decimal_text(value.known, 2 if value.unit == "USD" else 1)
+        if value.unit == "USD":
+            return _least(value) + _dollars(number)
+        return f"{_least(value)}{number}" + ("" if value.unit == "kcal" else f" {value.unit}")
+    if isinstance(value, Credit):
+        return _credited(value) if not value.credited else f"{_credited(value)} {value.unit}"
+    if isinstance(value, Room):
+        return f"{_room(value)} fl oz" if value.room is None else _room(value)
+    if isinstance(value, Need):
+        return f"{_fraction(value.least)} {value.unit}"
+    if isinstance(value, tuple):
+        return "; ".join(_names(value)) or "yes"
+    return plain_words(value)
 
 
 def plain_words(value: Value | None) -> str:
