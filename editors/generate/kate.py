@@ -23,6 +23,7 @@ from recipelang.syntax.highlighting import (
 )  # fmt: skip
 from recipelang.syntax.keywords import inside_words, note_words
 from recipelang.syntax.split import KINDS
+from recipelang.text.digits import GLYPHS
 
 FILE: Final = "kate/recipelang.xml"
 
@@ -139,7 +140,7 @@ def _amounts() -> list[str]:
         _rule("Number", rf"{TOOL_NUMBER}(?=\s+(?:scoops?|cans?)(?![\w-]))"),
         _rule("Unit", r"(?<=\d)\s+(?:scoops?|cans?)(?![\w-])"),
         _rule("Number", rf"{number}(?=\s*(?:%|{TEMPERATURE}|{unit_pattern()}))"),
-        _rule("Unit", rf"(?<=\d|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])\s*(?:%|{TEMPERATURE}|{unit_pattern()})"),
+        _rule("Unit", rf"(?<=\d|[{GLYPHS}])\s*(?:%|{TEMPERATURE}|{unit_pattern()})"),
         _rule("Number", rf"{number}(?![\w-])"),
     ]
 

@@ -6,13 +6,14 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 from editors.generate.textmate import NOTE, SERVED
-from recipelang.syntax.highlighting import FRACTIONS, HEADINGS, fields, typed, units
+from recipelang.syntax.highlighting import HEADINGS, fields, typed, units
 from recipelang.syntax.keywords import inside_words, note_words
 from recipelang.syntax.split import KINDS
+from recipelang.text.digits import GLYPHS
 
 FILE: Final = "vim/syntax/recipelang.vim"
 
-_NUMBER: Final = rf"\$?%(\d+\/\d+|\d+%(,\d{{3}})*%(\.\d+)?%(%(\s+|-)\d+\/\d+|\s*[{FRACTIONS}])?|\.\d+|[{FRACTIONS}])"
+_NUMBER: Final = rf"\$?%(\d+\/\d+|\d+%(,\d{{3}})*%(\.\d+)?%(%(\s+|-)\d+\/\d+|\s*[{GLYPHS}])?|\.\d+|[{GLYPHS}])"
 _GRADES: Final = r"for\s+%(grades?>|pre-?k>|k>|preschool>|adults?>|ages?>|\d)"
 _NAME_REST: Final = r"%(%(\s+\/\/)@![^,;()\[\]{}=|])"
 """A letter of a name that is not its first."""
@@ -89,8 +90,8 @@ def _values() -> Iterator[str]:
     yield rf'syntax match recipelangNumber "\v%([[:alnum:]_-])@1<!{_NUMBER}" contained'
     yield r'syntax match recipelangNumber "\v%(#\s*|<no\.?\s*)\d+%(\s+%(scoop|can))@=" contained'
     yield r'syntax match recipelangDate "\v<\d{4}-\d{2}-\d{2}>" contained'
-    yield rf'syntax match recipelangUnit "\v%([0-9{FRACTIONS}]\s*)@<={any_of(units())}>" contained'
-    yield rf'syntax match recipelangUnit "\v%([0-9{FRACTIONS}]\s*)@<=%(\%|%([°º]|deg%(rees)?\s*)?[FC]>)" contained'
+    yield rf'syntax match recipelangUnit "\v%([0-9{GLYPHS}]\s*)@<={any_of(units())}>" contained'
+    yield rf'syntax match recipelangUnit "\v%([0-9{GLYPHS}]\s*)@<=%(\%|%([°º]|deg%(rees)?\s*)?[FC]>)" contained'
     yield r'syntax match recipelangString /"[^"]*"/ contained'
     yield rf'syntax match recipelangInside "\v[[:blank:],;]@1<={any_of(inside_words())}%([[:blank:],;]|$)@=" contained'
     yield "syntax cluster recipelangAmount contains=recipelangNumber,recipelangDate,recipelangUnit"
@@ -132,7 +133,7 @@ def _parts() -> Iterator[str]:
         rf'syntax region recipelangServedBehind start="\v,|<%({_GRADES})@=" end="\v;|$" oneline contained '
         "contains=@recipelangValue,recipelangComment"
     )
-    yield rf'syntax match recipelangNutrient "\v^\s+\zs[[:alpha:]][[:alpha:] (),/\'-]*\ze\s+[0-9{FRACTIONS}<.]" contained'
+    yield rf'syntax match recipelangNutrient "\v^\s+\zs[[:alpha:]][[:alpha:] (),/\'-]*\ze\s+[0-9{GLYPHS}<.]" contained'
 
 
 def _links() -> Iterator[str]:

@@ -13,6 +13,7 @@ from recipelang.model.components import SPELLINGS, read_component
 from recipelang.model.measures import EACH_NODE, Measures, node_of
 from recipelang.model.names import Ref
 from recipelang.syntax.forms import FORMS
+from recipelang.text.digits import NUMBER
 from recipelang.text.record import Record
 from recipelang.units.amount import mass_text
 from recipelang.units.numbers import decimal_text
@@ -50,8 +51,6 @@ WEIGHTS: Final = (POUND, OUNCE, GRAM, KILOGRAM)
 VOLUMES: Final = (CUP, TABLESPOON, TEASPOON, FLUID_OUNCE, PINT, QUART, GALLON, MILLILITER, LITER)
 COUNTS: Final = (EACH, DOZEN)
 TIMES: Final = (MINUTE, HOUR, SECOND, DAY)
-
-NUMBER: Final = r"(?:\d+/\d+|\d+(?:\.\d+)?(?:[ \t-]+\d+/\d+|[ \t]*[½¼¾⅓⅔⅛⅜⅝⅞])?|[½¼¾⅓⅔⅛⅜⅝⅞])"
 
 
 class CompletionItem(Record):

@@ -171,7 +171,7 @@ def _comments(file: File) -> Iterator[Fold]:
 
 # ---- growing selections ----------------------------------------------------------------------------------------------
 
-_WORD: Final = re.compile(r"[\w½¼¾⅓⅔⅛⅜⅝⅞]+(?:[-'’./][\w½¼¾⅓⅔⅛⅜⅝⅞]+)*")
+_WORD: Final = re.compile(r"\w+(?:[-'’./]\w+)*")
 
 
 def around(workspace: Workspace, path: str, offset: int) -> list[tuple[int, int]]:

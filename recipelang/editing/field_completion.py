@@ -8,7 +8,6 @@ from typing import Final
 
 from recipelang.editing.completion_items import (
     COUNTS,
-    NUMBER,
     TIMES,
     VALUE,
     VOLUMES,
@@ -43,6 +42,7 @@ from recipelang.model.vocabulary import (
     PROCESSES,
 )
 from recipelang.syntax.split import fold
+from recipelang.text.digits import NUMBER
 from recipelang.units.table import EACH, Unit
 
 NONE: Final = CompletionItems()

@@ -27,6 +27,7 @@ from recipelang.model.values import Problems, condition_of, number_of, quantity_
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
+from recipelang.text.digits import DIGIT, GLYPHS
 from recipelang.units.amount import Quantity
 from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import shortened
@@ -295,7 +296,7 @@ class _Builder:
 
     def _nutrient(self, key: str, line: tree.Nutrient) -> tuple[Fraction, str] | None:
         text = line.amount.text
-        match = re.fullmatch(r"(.*?[\d½¼¾⅓⅔⅛⅜⅝⅞])[ \t]*([^\d½¼¾⅓⅔⅛⅜⅝⅞]*)", text)
+        match = re.fullmatch(rf"(.*?{DIGIT})[ \t]*([^\d{GLYPHS}]*)", text)
         unit = match[2].casefold() if match else ""
         number = number_of(Word(match[1] if match else text, line.amount.start), self.problems, zero=True)
         if number is None:

@@ -8,6 +8,7 @@ from recipelang.model.components import Component, read_component, unknown_compo
 from recipelang.model.values import Problems, credit_of, number_of, quantity_of
 from recipelang.syntax import tree
 from recipelang.syntax.tree import Problem, Word
+from recipelang.text.digits import GLYPHS
 from recipelang.units.amount import Quantity
 from recipelang.units.fraction import Fraction
 from recipelang.units.table import EACH
@@ -19,7 +20,7 @@ def read_price(line: tree.Price, problems: Problems) -> tuple[Fraction, Quantity
         price = number_of(line.price, problems, zero=True)
         per = quantity_of(line.per, problems, True)
         return None if price is None or per is None else (price, per)
-    match = re.fullmatch(r"(\$?-?[\d.,/ \t½¼¾⅓⅔⅛⅜⅝⅞-]+?)[ \t]*each", line.price.text, re.IGNORECASE)
+    match = re.fullmatch(rf"(\$?-?[\d.,/ \t{GLYPHS}-]+?)[ \t]*each", line.price.text, re.IGNORECASE)
     if match is None:
         problems.append(
             Problem(line.price.start, line.price.end, "syntax", f"`{line.price.text}` is not a price.",

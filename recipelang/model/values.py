@@ -6,6 +6,7 @@ import re
 from typing import Final
 
 from recipelang.syntax.tree import Problem, Word
+from recipelang.text.digits import GLYPHS, LETTER
 from recipelang.units.amount import Quantity, Reading, read_amount
 from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import UnreadableNumber, read_number
@@ -16,7 +17,7 @@ _CREDIT: Final = re.compile(
     r"(?P<number>.*?)[ \t]*(?P<unit>oz\.?[ \t]*eq\.?|ounce[ \t]+equivalents?|fl\.?[ \t]*oz|oz|cups?|tbsp|c)$",
     re.IGNORECASE,
 )
-_CONDITION: Final = re.compile(r"(?P<amount>[\d./ \t½¼¾⅓⅔⅛⅜⅝⅞]+[ \t]*[^\W\d_]+)[ \t]+(?P<name>.+)")
+_CONDITION: Final = re.compile(rf"(?P<amount>[\d./ \t{GLYPHS}]+[ \t]*{LETTER}+)[ \t]+(?P<name>.+)")
 
 
 def quantity_of(word: Word, problems: Problems, number_optional: bool = False) -> Quantity | None:

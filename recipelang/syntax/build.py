@@ -13,6 +13,7 @@ from typing import Any, Final
 from recipelang.syntax import tree
 from recipelang.syntax.token import Token
 from recipelang.syntax.tree import NO_NOTES, Cell, Notes, Word
+from recipelang.text.digits import LETTER, NUMBER
 
 Children = list[Any]
 
@@ -23,9 +24,10 @@ _PER_PORTION: Final = re.compile(r"(?<=[ \t])per[ \t]+portion[ \t]*$", re.IGNORE
 _OF: Final = re.compile(r"(?<=[ \t])of$", re.IGNORECASE)
 REFERENCE_AMOUNT: Final = re.compile(
     r"(?![5-9]\d/\d{1,2}(?!\d))"  # `80/20 ground beef` begins a name
-    r"(?:\d+(?:,\d{3})*(?:\.\d+)?(?:(?:[ \t]+|-)\d+/\d+|[ \t]*[½¼¾⅓⅔⅛⅜⅝⅞])?|\d+/\d+|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞])[ \t]*"
-    r"(?:fl\.?[ \t]*oz|(?:#|no\.?[ \t]*)\d+[ \t]+(?:scoop|can)s?|\d+[ \t]*oz[ \t]+(?:ladle|spoodle)s?|[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞]+\.?)"
-    r"(?:[ \t]+(?:\d+(?:[ \t]+\d+/\d+)?|\d+/\d+|[½¼¾⅓⅔⅛⅜⅝⅞])[ \t]*(?:oz|cups?|qts?|pts?|tbsps?|tsps?|fl[ \t]*oz|g)\b)*"
+    rf"{NUMBER}[ \t]*"
+    r"(?:fl\.?[ \t]*oz|(?:#|no\.?[ \t]*)\d+[ \t]+(?:scoop|can)s?|\d+[ \t]*oz[ \t]+(?:ladle|spoodle)s?|"
+    rf"{LETTER}+\.?)"
+    rf"(?:[ \t]+{NUMBER}[ \t]*(?:oz|cups?|qts?|pts?|tbsps?|tsps?|fl[ \t]*oz|g)\b)*"
     r"(?=[ \t]+(?:of[ \t]+)?\S)(?:[ \t]+of(?=[ \t]))?",
     re.IGNORECASE,
 )

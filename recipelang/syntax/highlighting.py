@@ -11,6 +11,7 @@ from typing import Final
 
 from recipelang.syntax.forms import FORMS, TYPED
 from recipelang.syntax.keywords import longest_first
+from recipelang.text import digits
 from recipelang.units.table import UNITS
 
 HEADINGS: Final = {
@@ -20,10 +21,7 @@ HEADINGS: Final = {
 }
 """First words that open a block."""
 
-FRACTIONS: Final = "½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚"
-NUMBER: Final = (
-    rf"\$?-?(?:\d+/\d+|\d+(?:,\d{{3}})*(?:\.\d+)?(?:(?:[ \t]+|-)\d+/\d+|[ \t]*[{FRACTIONS}])?|\.\d+|[{FRACTIONS}])"
-)
+NUMBER: Final = rf"\$?-?{digits.NUMBER}"
 DATE: Final = r"\d{4}-\d{2}-\d{2}"
 TOOL_NUMBER: Final = r"(?:#[ \t]*|[Nn]o\.?[ \t]*)\d+"
 """The number of a can or a scoop."""

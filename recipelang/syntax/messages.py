@@ -16,18 +16,19 @@ from recipelang.syntax.forms import FORMS, IN_BLOCKS, TYPED, first_words
 from recipelang.syntax.lalr import BrokenLine
 from recipelang.syntax.split import KINDS, Declaration, name_problem, without_comment
 from recipelang.syntax.tree import Problem
+from recipelang.text.digits import DIGIT, GLYPHS
 from recipelang.units.amount import read_amount
 from recipelang.units.numbers import shortened
 
-_LEADING_AMOUNT: Final = re.compile(r"-?[\d.½¼¾⅓⅔⅛⅜⅝⅞#$]")
+_LEADING_AMOUNT: Final = re.compile(rf"-?[\d.{GLYPHS}#$]")
 _FIRST_WORD: Final = re.compile(r"[^\s,;:]+")
 _BRACKETS: Final = "()[]{}"
 _AMOUNT_THEN_NAME: Final = re.compile(
-    r"(?P<amount>(?:\d[\d./ \t]*|[½¼¾⅓⅔⅛⅜⅝⅞])[ \t]*(?:fl[ \t]*oz|oz|lbs?|g|kg|cups?|each|cans?)\b)[ \t]+(?P<name>[^,\n]+)",
+    rf"(?P<amount>(?:\d[\d./ \t]*|[{GLYPHS}])[ \t]*(?:fl[ \t]*oz|oz|lbs?|g|kg|cups?|each|cans?)\b)[ \t]+(?P<name>[^,\n]+)",
     re.IGNORECASE,
 )
 _RANGE: Final = re.compile(
-    r"(?!\d+-\d+/\d)[\d./½¼¾⅓⅔⅛⅜⅝⅞]+(?:[ \t]+to[ \t]+|[ \t]*[-–—][ \t]*)\d[\d./½¼¾⅓⅔⅛⅜⅝⅞]*(?:[ \t]+(?:fl[ \t]*oz|[^\W\d_]+))?",
+    rf"(?!\d+-\d+/\d)[\d./{GLYPHS}]+(?:[ \t]+to[ \t]+|[ \t]*[-–—][ \t]*){DIGIT}[\d./{GLYPHS}]*(?:[ \t]+(?:fl[ \t]*oz|[^\W\d_]+))?",
     re.IGNORECASE,
 )
 """`2 to 3 lb`, `2-3 lb`; a mixed number such as `2-1/2` reads and never comes here."""
@@ -150,7 +151,7 @@ def begins_with(kind: str, line: str) -> str:
 
 def _amount_problem(source: str, at: int, end: int) -> Problem | None:
     """An amount that reads badly where an amount or a name should stand."""
-    match = re.match(r"-?\$?[\d.,/½¼¾⅓⅔⅛⅜⅝⅞]+(?:[ \t]+\d+/\d+)?[ \t]*[^\W\d_#]*#?", source[at:end])
+    match = re.match(rf"-?\$?[\d.,/{GLYPHS}]+(?:[ \t]+\d+/\d+)?[ \t]*[^\W\d_#]*#?", source[at:end])
     if match is None:
         return None
     reading = read_amount(match[0].rstrip(" ,"))
@@ -252,7 +253,7 @@ def _broken_ingredient(line: str, start: int, end: int, error: BrokenLine) -> Pr
             help=f"write one amount, and name the food without its size: `{before} {nested['name'].strip()}` "
             f"with `each weighs {nested['amount'].strip()}` in that food",
         )  # fmt: skip
-    number = re.match(r"[\d./½¼¾⅓⅔⅛⅜⅝⅞ \t-]+", line)
+    number = re.match(rf"[\d./{GLYPHS} \t-]+", line)
     reading = read_amount(line.split(",")[0].strip())
     if reading.problem is not None and reading.problem.instead is not None:
         return Problem(start, end, reading.problem.rule, reading.problem.sentence, help=reading.problem.help)

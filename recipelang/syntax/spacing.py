@@ -13,6 +13,7 @@ from typing import Final
 
 from recipelang.syntax.parser import driver
 from recipelang.syntax.token import Token
+from recipelang.text.digits import DIGIT, LETTER
 
 AMOUNTS: Final = frozenset({
     "AMOUNT", "UNIT", "NUMBER", "PERCENT", "HEAT", "TIME", "CREDIT", "MILK_FAT",
@@ -29,9 +30,9 @@ PROSE: Final = frozenset({"TEXT", "PREPARATION", "STEP"})
 """Terminals that hold whatever an author likes."""
 
 _CLOSE_BEHIND: Final = frozenset({"_COMMA", "_SEMICOLON", "_COLON"})
-_NUMBER_MEETS_WORD: Final = re.compile(r"(?<=[\d½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])(?=[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])")
-_WORD_MEETS_NUMBER: Final = re.compile(r"(?<=[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])(\.?)(?=[\d½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])")
-_BEFORE_PERCENT: Final = re.compile(r"(?<=[\d½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]) %")
+_NUMBER_MEETS_WORD: Final = re.compile(rf"(?<={DIGIT})(?={LETTER})")
+_WORD_MEETS_NUMBER: Final = re.compile(rf"(?<={LETTER})(\.?)(?={DIGIT})")
+_BEFORE_PERCENT: Final = re.compile(rf"(?<={DIGIT}) %")
 _AFTER_NUMBER_SIGN: Final = re.compile(r"# (?=\d+(?: ?1/2|½)? (?:scoops?|cans?)\b)", re.IGNORECASE)
 
 

@@ -11,6 +11,8 @@ from collections.abc import Iterator
 from functools import lru_cache
 from typing import Final
 
+from recipelang.text.digits import LETTER
+
 KINDS: Final = ("food", "container", "recipe", "variation", "menu", "calendar")
 STRAY: Final = "stray"
 """The kind of first-column text that begins no declaration."""
@@ -24,7 +26,7 @@ _FIRST_COLUMN: Final = re.compile(
 )
 _COMMENT: Final = re.compile(r'"[^"\n]*"|(?:^|(?<=\s))//[^\n]*', re.MULTILINE)
 _BAD_IN_NAME: Final = re.compile(r'[,;()\[\]{}=|"]|//')
-_NAME_START: Final = re.compile(r"[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞]|\d+(?:\.\d+)?%|\d+(?:\.\d+)?-(?=[^\W\d_])|[5-9]\d/\d{1,2}(?!\d)")
+_NAME_START: Final = re.compile(rf"{LETTER}|\d+(?:\.\d+)?%|\d+(?:\.\d+)?-(?={LETTER})|[5-9]\d/\d{{1,2}}(?!\d)")
 _ODD_BLANKS: Final = re.compile("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]")
 """Blanks that word processors leave behind; read as plain ones."""
 

@@ -10,12 +10,14 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import json
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 import recipelang.grammar as grammar_package
 from recipelang.syntax.split import KINDS
 from recipelang.text.cache_folder import cache_folder
+from recipelang.text.digits import GLYPHS
 from recipelang.text.record import Record
 from recipelang.text.writing import write_whole
 
@@ -60,8 +62,12 @@ class Tables(Record):
     """By state, which of these may stand next."""
 
 
+_HALF_IN_BRACKETS: Final = re.compile(r"½(?=[^\[\]\n]*\])")
+
+
 def grammar_text() -> str:
-    return (grammar_folder() / "recipe.lark").read_text(encoding="utf-8")
+    """The grammar as Lark is given it: where its patterns name `½` among others, every vulgar fraction stands."""
+    return _HALF_IN_BRACKETS.sub(GLYPHS, (grammar_folder() / "recipe.lark").read_text(encoding="utf-8"))
 
 
 def grammar_folder() -> Path:

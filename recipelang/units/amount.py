@@ -10,6 +10,7 @@ import re
 from functools import lru_cache
 from typing import Final
 
+from recipelang.text.digits import LETTER, NUMBER
 from recipelang.text.record import Record
 from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import UnreadableNumber, decimal_text, number_text, read_number, round_half_up, shortened
@@ -38,18 +39,14 @@ from recipelang.units.table import (
     word_unit,
 )
 
-_NUM: Final = (
-    r"-?(?:\d+/\d+|\d+(?:,\d{3})*(?:\.\d+)?(?:(?:[ \t]+|-)\d+/\d+|[ \t]*[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])?|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])"
-)
-_LETTERS: Final = r"[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]"
 _PART: Final = re.compile(
-    rf"\s*(?P<money>\$)?(?P<number>{_NUM})?\s*(?:"
+    rf"\s*(?P<money>\$)?(?P<number>-?{NUMBER})?\s*(?:"
     r"(?P<hash>#)(?![ \t]*\d)"
     r"|(?P<ladle>\d+(?:\.\d+)?)[ \t]*(?:fl[ \t]*)?oz[ \t]+(?P<tool>ladle|spoodle)s?(?!\w)"
     r"|(?:#[ \t]*|no\.?[ \t]*)(?P<size>\d+(?:[ \t]*1/2|[ \t]*½)?)[ \t]+(?P<sized>scoop|can)s?(?!\w)"
     r"|(?P<floz>fl\.?[ \t]*oz|fluid[ \t]+ounces?)\.?(?!\w)"
     r"|(?P<oz>oz[ \t]+(?P<oztool>ladle|spoodle)s?)(?!\w)"
-    rf"|(?P<word>{_LETTERS}+(?:-{_LETTERS}+)*)\.?)",
+    rf"|(?P<word>{LETTER}+(?:-{LETTER}+)*)\.?)",
     re.IGNORECASE,
 )
 

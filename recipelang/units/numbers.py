@@ -6,17 +6,14 @@ import re
 from functools import lru_cache
 from typing import Final
 
+from recipelang.text import digits
 from recipelang.units.fraction import Fraction
 
-VULGAR: Final = {
-    "½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4), "⅓": Fraction(1, 3), "⅔": Fraction(2, 3),
-    "⅛": Fraction(1, 8), "⅜": Fraction(3, 8), "⅝": Fraction(5, 8), "⅞": Fraction(7, 8), "⅕": Fraction(1, 5),
-    "⅖": Fraction(2, 5), "⅗": Fraction(3, 5), "⅘": Fraction(4, 5), "⅙": Fraction(1, 6), "⅚": Fraction(5, 6),
-}  # fmt: skip
+VULGAR: Final = {glyph: Fraction(*parts) for glyph, parts in digits.VULGAR.items()}
 
 _NUMBER: Final = re.compile(
     r"(?P<sign>-)?(?:(?P<top>\d+)/(?P<bottom>\d+)"
-    r"|(?P<whole>\d+(?:,\d{3})*(?:\.\d+)?|\.\d+)?(?:(?:[ \t]+|-)(?P<ftop>\d+)/(?P<fbottom>\d+)|[ \t]*(?P<vulgar>[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]))?)"
+    rf"|(?P<whole>\d+(?:,\d{{3}})*(?:\.\d+)?|\.\d+)?(?:(?:[ \t]+|-)(?P<ftop>\d+)/(?P<fbottom>\d+)|[ \t]*(?P<vulgar>[{digits.GLYPHS}]))?)"
 )
 
 MOST_DIGITS: Final = 18

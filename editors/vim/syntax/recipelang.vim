@@ -12,11 +12,11 @@ syntax match recipelangStray "\v^%(//)@!\S.*$"
 " of two matches in one place the later wins: names, values, what stands in blocks, first words
 syntax match recipelangIngredient "\v[[:alpha:]]%(%(\s+\/\/)@![^,;()\[\]{}=|])*" contained
 syntax match recipelangServedName "\v[[:alpha:]]%(%(\s+for\s+%(grades?>|pre-?k>|k>|preschool>|adults?>|ages?>|\d))@!%(%(\s+\/\/)@![^,;()\[\]{}=|]))*" contained
-syntax match recipelangNumber "\v%([[:alnum:]_-])@1<!\$?%(\d+\/\d+|\d+%(,\d{3})*%(\.\d+)?%(%(\s+|-)\d+\/\d+|\s*[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])?|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])" contained
+syntax match recipelangNumber "\v%([[:alnum:]_-])@1<!\$?%(\d+\/\d+|\d+%(,\d{3})*%(\.\d+)?%(%(\s+|-)\d+\/\d+|\s*[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒])?|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒])" contained
 syntax match recipelangNumber "\v%(#\s*|<no\.?\s*)\d+%(\s+%(scoop|can))@=" contained
 syntax match recipelangDate "\v<\d{4}-\d{2}-\d{2}>" contained
-syntax match recipelangUnit "\v%([0-9½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]\s*)@<=%(fluid\s+ounces|fluid\s+ounce|milliliters|tablespoons|micrograms|milligrams|milliliter|tablespoon|kilograms|microgram|milligram|teaspoons|kilogram|portions|spoodles|teaspoon|batches|bottles|gallons|minutes|portion|seconds|spoodle|bottle|gallon|inches|ladles|liters|loaves|minute|ounces|pieces|pounds|quarts|scoops|second|sheets|slices|batch|boxes|cases|dozen|fl\s+oz|grams|hours|ladle|liter|ounce|oz\s+eq|piece|pints|pound|quart|scoop|sheet|slice|tbsps|bags|cans|case|cups|days|each|gals|gram|hour|inch|jars|loaf|mins|pint|secs|tbsp|tsps|tubs|bag|box|can|cup|day|doz|gal|grm|hrs|jar|kgs|lbs|mcg|min|pts|qts|sec|tsp|tub|ea|hr|kg|lb|mg|ml|oz|pt|qt|ug|µg|μg|c|d|g|h|l|s)>" contained
-syntax match recipelangUnit "\v%([0-9½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]\s*)@<=%(\%|%([°º]|deg%(rees)?\s*)?[FC]>)" contained
+syntax match recipelangUnit "\v%([0-9½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒]\s*)@<=%(fluid\s+ounces|fluid\s+ounce|milliliters|tablespoons|micrograms|milligrams|milliliter|tablespoon|kilograms|microgram|milligram|teaspoons|kilogram|portions|spoodles|teaspoon|batches|bottles|gallons|minutes|portion|seconds|spoodle|bottle|gallon|inches|ladles|liters|loaves|minute|ounces|pieces|pounds|quarts|scoops|second|sheets|slices|batch|boxes|cases|dozen|fl\s+oz|grams|hours|ladle|liter|ounce|oz\s+eq|piece|pints|pound|quart|scoop|sheet|slice|tbsps|bags|cans|case|cups|days|each|gals|gram|hour|inch|jars|loaf|mins|pint|secs|tbsp|tsps|tubs|bag|box|can|cup|day|doz|gal|grm|hrs|jar|kgs|lbs|mcg|min|pts|qts|sec|tsp|tub|ea|hr|kg|lb|mg|ml|oz|pt|qt|ug|µg|μg|c|d|g|h|l|s)>" contained
+syntax match recipelangUnit "\v%([0-9½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒]\s*)@<=%(\%|%([°º]|deg%(rees)?\s*)?[FC]>)" contained
 syntax match recipelangString /"[^"]*"/ contained
 syntax match recipelangInside "\v[[:blank:],;]@1<=%(in\s+cold\s+running\s+water|at\s+room\s+temperature|in\s+the\s+microwave|none\s+of\s+the\s+nine|with\s+its\s+liquid|while\s+cooking|with\s+at\s+least|as\s+purchased|not\s+credited|credited\s+as|on\s+the\s+side|per\s+portion|reduced-fat|instead\s+of|unflavored|as\s+served|by\s+weight|counts\s+as|or\s+higher|enriched|fat-free|flavored|leftover|optional|or\s+above|or\s+below|or\s+lower|portions|discard|drained|low-fat|nothing|or\s+less|or\s+more|portion|then\s+to|called|frozen|in\s+all|nonfat|within|group|items|up\s+to|whole|cold|item|make|more|once|skim|and|for|hot|per|as|at|in|of|to)%([[:blank:],;]|$)@=" contained
 syntax cluster recipelangAmount contains=recipelangNumber,recipelangDate,recipelangUnit
@@ -27,16 +27,16 @@ syntax match recipelangControlPoint "\v<ccp>" contained
 syntax region recipelangStep matchgroup=recipelangDash start="\v^\s+%(%(instead\s+of|after)\s+step\s+\d+\s+)?-\s@=" end="$" oneline contained contains=recipelangReference,recipelangComment,@Spell
 syntax region recipelangReference matchgroup=recipelangBracket start="\[" end="\]" oneline contained contains=@recipelangAmount,recipelangShare
 syntax match recipelangShare "\v(\[\s*)@<=%(the\s+)?rest\s+of>|<per\s+portion\ze\s*\]" contained
-syntax region recipelangIngredientLine start="\v^\s+%(or\s+)?%(\$?%(\d+\/\d+|\d+%(,\d{3})*%(\.\d+)?%(%(\s+|-)\d+\/\d+|\s*[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])?|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])|%(#\s*|no\.?\s*)\d+|to\s+taste)@=" end="$" oneline contained contains=@recipelangAmount,recipelangIngredient,recipelangNotes,recipelangComment,recipelangTaste
+syntax region recipelangIngredientLine start="\v^\s+%(or\s+)?%(\$?%(\d+\/\d+|\d+%(,\d{3})*%(\.\d+)?%(%(\s+|-)\d+\/\d+|\s*[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒])?|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒])|%(#\s*|no\.?\s*)\d+|to\s+taste)@=" end="$" oneline contained contains=@recipelangAmount,recipelangIngredient,recipelangNotes,recipelangComment,recipelangTaste
 syntax match recipelangIngredient "\v\s@1<=%(\d+%(\.\d+)?\%|\d+%(\.\d+)?-[[:alpha:]]@=|[5-9]\d\/\d{1,2}\d@!)%(%(\s+\/\/)@![^,;()\[\]{}=|])*" contained
 syntax match recipelangServedName "\v\s@1<=%(\d+%(\.\d+)?\%|\d+%(\.\d+)?-[[:alpha:]]@=|[5-9]\d\/\d{1,2}\d@!)%(%(\s+\/\/)@![^,;()\[\]{}=|])*" contained
 syntax match recipelangTaste "\v%(^\s+)@<=or>|<to\s+taste>|<by\s+weight>" contained
 syntax region recipelangNotes start="," end="$" oneline contained contains=recipelangNoteWord,recipelangComment,recipelangPercent
 syntax match recipelangNoteWord "\v%(,\s*)@<=%(not\s+credited|credited\s+as|on\s+the\s+side|leftover|optional|discard|called)%([[:blank:],]|$)@=" contained
-syntax match recipelangPercent "\v\$?%(\d+\/\d+|\d+%(,\d{3})*%(\.\d+)?%(%(\s+|-)\d+\/\d+|\s*[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])?|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚])\s*\%" contained contains=recipelangUnit
+syntax match recipelangPercent "\v\$?%(\d+\/\d+|\d+%(,\d{3})*%(\.\d+)?%(%(\s+|-)\d+\/\d+|\s*[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒])?|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒])\s*\%" contained contains=recipelangUnit
 syntax region recipelangServed matchgroup=recipelangMenuField start="\v^\s+%(serve|sell)%([[:blank:],;]|$)@=" end="$" oneline contained contains=@recipelangAmount,recipelangServedName,recipelangServedBehind,recipelangComment
 syntax region recipelangServedBehind start="\v,|<%(for\s+%(grades?>|pre-?k>|k>|preschool>|adults?>|ages?>|\d))@=" end="\v;|$" oneline contained contains=@recipelangValue,recipelangComment
-syntax match recipelangNutrient "\v^\s+\zs[[:alpha:]][[:alpha:] (),/\'-]*\ze\s+[0-9½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚<.]" contained
+syntax match recipelangNutrient "\v^\s+\zs[[:alpha:]][[:alpha:] (),/\'-]*\ze\s+[0-9½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒<.]" contained
 
 syntax region recipelangFood matchgroup=recipelangKind start="\v^food%([[:blank:],]|$)@=" end="\v^%(//)@!\S@=" keepend contains=recipelangName,recipelangComment,@recipelangValue,recipelangFoodField,recipelangNutrient,recipelangFoodBlock
 syntax match recipelangFoodField "\v^\s+\zs%(grain-based\s+dessert|breakfast\s+cereal|creditable\s+grain|whole\s+grain-rich|water\s+activity|each\s+weighs|grain\s+group|may\s+contain|other\s+grain|label\s+read|usda\s+foods|left\s+from|packed\s+in|caffeine|contains|domestic|evidence|imported|arrives|credits|not\s+tcs|liquid|weighs|yogurt|juice|keeps|price|milk|pack|tcs|ph)%([[:blank:],]|$)@=" contained

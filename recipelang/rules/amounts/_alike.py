@@ -8,13 +8,14 @@ from typing import Final
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import source_of
 from recipelang.model.recipe import Side
+from recipelang.text.digits import LETTER
 from recipelang.units.amount import find_unit
 from recipelang.units.fraction import Fraction
 from recipelang.units.kitchen import kitchen_rounded, kitchen_text
 from recipelang.units.numbers import number_text
 from recipelang.units.table import FLUID_OUNCE, GRAM, KILOGRAM, LITER, MASS, MILLILITER, VOLUME, Unit
 
-_WORDS: Final = re.compile(r"fl\.?[ \t]*oz|fluid[ \t]+ounces?|[^\W\d_½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]+", re.IGNORECASE)
+_WORDS: Final = re.compile(rf"fl\.?[ \t]*oz|fluid[ \t]+ounces?|{LETTER}+", re.IGNORECASE)
 _METRIC: Final = (GRAM, KILOGRAM, MILLILITER, LITER)
 _PLAIN: Final = (1, 2, 3, 4, 8)
 
