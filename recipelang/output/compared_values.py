@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Any, Final
 
 from recipelang.facts.outcome.values import Credit, Need, Room, Sum, Value
 from recipelang.findings.wording import shortlist
 from recipelang.model.vocabulary import NUTRIENT_TITLES
 from recipelang.units.amount import mass_text, volume_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text, number_text
 
 ARROW: Final = "->"

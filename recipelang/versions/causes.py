@@ -9,7 +9,6 @@ That is two looks for each change, never one for each combination.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from fractions import Fraction
 from typing import Final
 
 from recipelang.facts.outcome.outcome import GROUPS
@@ -17,6 +16,7 @@ from recipelang.facts.outcome.values import Credit, Sum, Value
 from recipelang.findings.finding import Finding
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 from recipelang.versions.difference import CHANGED, DeclarationChange, Difference, identity
 from recipelang.versions.evaluation import FINDINGS, Outcome
 from recipelang.versions.hunks import ChangedText, changed_text, only, without

@@ -4,7 +4,6 @@ before other errors, credits lost, allergens gained, cost, nutrients, and the re
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from fractions import Fraction
 from typing import Final
 
 from recipelang.facts.outcome.values import Credit, Need, Room, Sum, Value
@@ -12,6 +11,7 @@ from recipelang.findings.finding import ERROR, WARNING, Finding
 from recipelang.model.names import Ref
 from recipelang.rules.catalogue import rules
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 from recipelang.versions.causes import Attribution, Causes
 from recipelang.versions.difference import ADDED, CHANGED, REMOVED, DeclarationChange, Difference
 

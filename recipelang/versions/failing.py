@@ -4,7 +4,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import Final
 
 from recipelang.facts.outcome.values import Sum
@@ -13,6 +12,7 @@ from recipelang.findings.nearest import nearest
 from recipelang.findings.wording import counted, listed
 from recipelang.model.vocabulary import NUTRIENT_SPELLINGS, NUTRIENTS
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import UnreadableNumber, read_number
 from recipelang.versions.comparison import Comparison
 from recipelang.versions.effects import (

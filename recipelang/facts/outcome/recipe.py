@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import source_of
 from recipelang.facts.outcome.values import Credit, Figures, Room, Sum, missing_names
@@ -18,6 +16,7 @@ from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.units.amount import quantity_text
+from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import number_text
 
 

@@ -3,10 +3,9 @@ wherever a declaration stands."""
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from recipelang.evaluate.unknown import Gap
 from recipelang.text.record import Record
+from recipelang.units.fraction import Fraction
 
 
 class Credit(Record):
