@@ -10,9 +10,10 @@ import re
 from typing import Final
 
 from recipelang.syntax.forms import first_words
+from recipelang.text.digits import GLYPHS
 from recipelang.text.record import Record
 
-_NUTRIENT: Final = re.compile(r"([^\W\d_][^\d½¼¾⅓⅔⅛⅜⅝⅞]*?)[ \t]+[\d½¼¾⅓⅔⅛⅜⅝⅞.<]")
+_NUTRIENT: Final = re.compile(rf"([^\W\d_][^\d{GLYPHS}]*?)[ \t]+[\d{GLYPHS}.<]")
 _SHARE: Final = re.compile(r"\d[\d.]*[ ]?%[ ]of\b")
 _PER: Final = re.compile(r"\bper[ ]+([^,]+)")
 _ALIKE: Final = {"not tcs": "tcs", "imported": "domestic"}
