@@ -17,7 +17,7 @@ from recipelang.model.names import Ref
 from recipelang.output.columns import table
 from recipelang.output.recipe_text import dollars
 from recipelang.units.amount import Quantity, base_text, fluid_ounces_text, mass_text, quantity_text, volume_text
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, Fraction
 from recipelang.units.numbers import decimal_text, number_text
 from recipelang.units.table import BATCH, COUNT, LENGTH, MASS, PACK, PORTION, TIME, VOLUME, WORD, Unit
 
@@ -32,7 +32,7 @@ _AS: Final = {MASS: "weight", VOLUME: "volume", EACH_NODE: "count", PORTION: "po
 def unit_rows(unit: Unit, measures: Measures | None = None) -> list[list[str]]:
     """What one of a unit is: in base units, and of a food in the other kinds of measure too."""
     rows = [["unit", unit.name], ["kind", _KINDS.get(unit.dimension, unit.dimension)]]
-    one = Quantity(Fraction(1), unit)
+    one = Quantity(ONE, unit)
     if unit.dimension == MASS:
         rows.append(["is", f"{decimal_text(one.base, 3)} g = {mass_text(one.base)}"])
     elif unit.dimension == VOLUME:

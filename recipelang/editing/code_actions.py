@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from recipelang.rules.catalogue import rules
 from recipelang.text.record import Record
+from recipelang.text.sentence import capital
 from recipelang.text.source import Position
 from recipelang.workspace.report import LocatedFinding
 from recipelang.workspace.source_file import Range
@@ -37,7 +38,7 @@ def quick_fixes(workspace: Workspace, told: LocatedFinding) -> Iterator[QuickFix
     fixes = [(title, edits) for title, edits, _ in told.fixes]
     fixes += [(title, ((told.range, text),)) for title, text in suggestions(workspace.files, told.finding)]
     for title, edits in fixes:
-        yield QuickFix(title[:1].upper() + title[1:], told, edits, is_preferred=len(fixes) == 1)
+        yield QuickFix(capital(title), told, edits, is_preferred=len(fixes) == 1)
     allowed = _allowance(workspace, told)
     if allowed is not None:
         yield QuickFix(f"Allow {told.finding.rule} here, with a reason", told, (allowed,), is_to_fill_in=True)

@@ -24,7 +24,7 @@ from recipelang.model.components import Component
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
 from recipelang.units.amount import fluid_ounces_text
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.numbers import decimal_text
 from recipelang.workspace.source_file import home_of
 from recipelang.workspace.workspace import Workspace
@@ -63,7 +63,7 @@ def _ingredients(facts: Facts, ref: Ref, home: DeclarationId) -> Iterator[Hint]:
     parts: dict[int, dict[Component, Fraction]] = {}
     for part in all_contributions(facts, ref):
         sums = parts.setdefault(part.at, {})
-        sums[part.component] = sums.get(part.component, Fraction(0)) + part.amount
+        sums[part.component] = sums.get(part.component, ZERO) + part.amount
     credits = credits_of(facts, ref)
     unknown = {index for index, _ in credits.gap_lines}
     for at, measured in enumerate(lines):

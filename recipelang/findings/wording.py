@@ -55,7 +55,3 @@ def is_plural(name: str) -> bool:
 def agree(name: str, singular: str, plural: str) -> str:
     """The verb that goes with a food's name, or with a list of several."""
     return plural if ", " in name or " and " in name or is_plural(name) else singular
-
-
-def capital(sentence: str) -> str:
-    return sentence[:1].upper() + sentence[1:]

@@ -12,7 +12,7 @@ from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
 from recipelang.text.record import Record
 from recipelang.units.amount import fluid_ounces_text
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import COUNT, MASS, TIME, VOLUME
 
 _KINDS: Final = {MASS: "a weight", COUNT: "a count", TIME: "a time"}
@@ -49,7 +49,7 @@ def build_container(name: str, body: Body, own_units: tuple[Rate, ...] = ()) -> 
     problems: Problems = []
     own = Measures(own_units)
     holds: Fraction | None = None
-    headspace = Fraction(0)
+    headspace = ZERO
     free: Word | None = None
     price: Fraction | None = None
     fits: list[Fit] = []
@@ -58,7 +58,7 @@ def build_container(name: str, body: Body, own_units: tuple[Rate, ...] = ()) -> 
         if kind is tree.Holds:
             holds = _volume(line.amount, own, problems)
         elif kind is tree.Headspace:
-            headspace = _volume(line.amount, own, problems) or Fraction(0)
+            headspace = _volume(line.amount, own, problems) or ZERO
             free = line.amount
         elif kind is tree.Price:
             found = read_price(line, problems)
@@ -73,7 +73,7 @@ def build_container(name: str, body: Body, own_units: tuple[Rate, ...] = ()) -> 
             Problem(free.start, free.end, "impossible-amount", f"A headspace of {free.text} leaves no room: the container "
                     f"holds {fluid_ounces_text(holds)}.", help="correct the headspace or what it holds")
         )  # fmt: skip
-        headspace = Fraction(0)
+        headspace = ZERO
     return Container(name, holds, headspace, price, tuple(fits), tuple(problems))
 
 

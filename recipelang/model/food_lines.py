@@ -29,7 +29,7 @@ from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
 from recipelang.text.digits import DIGIT, GLYPHS
 from recipelang.units.amount import Quantity
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, ZERO, Fraction
 from recipelang.units.numbers import shortened
 from recipelang.units.table import (
     COUNT,
@@ -216,7 +216,7 @@ class _Builder:
 
     def _weighs(self, line: tree.Weighs) -> None:
         weight = quantity_of(line.weight, self.problems)
-        per = Quantity(Fraction(1), EACH) if line.per is None else quantity_of(line.per, self.problems, True)
+        per = Quantity(ONE, EACH) if line.per is None else quantity_of(line.per, self.problems, True)
         if weight is None or per is None:
             return
         if weight.dimension != MASS:
@@ -339,12 +339,12 @@ class _Builder:
             share = share_of(line.amount, self.problems)
             if share is None:
                 return None
-            return GrainShare(share, None, None, Fraction(0) if line.kind == "enriched" else Fraction(1))
+            return GrainShare(share, None, None, ZERO if line.kind == "enriched" else ONE)
         grams = quantity_of(line.amount, self.problems)
         per = quantity_of(line.per, self.problems, True)
         if grams is None or per is None or not self._is_mass(grams, line.amount):
             return None
-        whole = Fraction(0)
+        whole = ZERO
         if line.whole is not None:
             part = quantity_of(line.whole, self.problems)
             if part is None or not self._is_mass(part, line.whole):

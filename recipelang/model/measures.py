@@ -13,7 +13,7 @@ from typing import Final
 
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, Fraction
 from recipelang.units.table import BATCH, COUNT, MASS, PORTION, VOLUME, WORD, Unit
 
 EACH_NODE: Final = "each"
@@ -99,9 +99,9 @@ class Measures:
 
     def _search(self, source: str, target: str) -> tuple[Fraction, bool] | None:
         if source == target:
-            return Fraction(1), True
+            return ONE, True
         seen = {source}
-        edge: list[tuple[str, Fraction, bool]] = [(source, Fraction(1), True)]
+        edge: list[tuple[str, Fraction, bool]] = [(source, ONE, True)]
         while edge:
             following: list[tuple[str, Fraction, bool]] = []
             for node, factor, metric in edge:

@@ -20,6 +20,7 @@ from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
 from recipelang.text.record import Record
+from recipelang.text.sentence import capital
 from recipelang.units.amount import Quantity
 from recipelang.units.fraction import Fraction
 
@@ -235,7 +236,7 @@ class _Builder:
             if any(one.grades.meets(grades) for one in found):
                 self.problems.append(
                     Problem(count.grades.start, count.grades.end, "repeated-field",
-                            f"{grades.title[:1].upper()}{grades.title[1:]} are counted twice in this line.",
+                            f"{capital(grades.title)} are counted twice in this line.",
                             help="count everybody once")
                 )  # fmt: skip
                 continue

@@ -23,8 +23,9 @@ from recipelang.model.values import Problems, number_of, quantity_of, share_of
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
+from recipelang.text.sentence import capital
 from recipelang.units.amount import Quantity
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import COUNT, GRAM, KILOGRAM, MASS, TIME, VOLUME
 
 
@@ -96,7 +97,7 @@ class _Builder:
         grains_by: GrainsBy | None = None
         whole_grain_rich: Place | None = None
         dessert = False
-        loses = Fraction(0)
+        loses = ZERO
         rates: list[Rate] = []
         yields: list[Side] = []
         batch_limit: Fraction | None = None
@@ -219,7 +220,7 @@ class _Builder:
             if component in claimed:
                 problems.append(
                     Problem(credit.amount.start, credit.component.end, "repeated-field",
-                            f"{component.title[:1].upper()}{component.title[1:]} is claimed twice in one line.",
+                            f"{capital(component.title)} is claimed twice in one line.",
                             help="keep one of the two, or add them up")
                 )  # fmt: skip
                 continue
@@ -308,7 +309,7 @@ class _Builder:
             credited_as = read_component(notes.credited_as.text)
             if credited_as is None:
                 problems.append(unknown_component(notes.credited_as))
-        discard = Fraction(0)
+        discard = ZERO
         if notes.discard is not None:
             share = share_of(notes.discard, problems)
             discard = share or discard

@@ -10,7 +10,7 @@ from recipelang.syntax import tree
 from recipelang.syntax.tree import Problem, Word
 from recipelang.text.digits import GLYPHS
 from recipelang.units.amount import Quantity
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, Fraction
 from recipelang.units.table import EACH
 
 
@@ -35,7 +35,7 @@ def read_price(line: tree.Price, problems: Problems) -> tuple[Fraction, Quantity
         )  # fmt: skip
         return None
     price = number_of(Word(match[1], line.price.start), problems, zero=True)
-    return None if price is None else (price, Quantity(Fraction(1), EACH))
+    return None if price is None else (price, Quantity(ONE, EACH))
 
 
 def read_credit(amount: Word, component: Word, problems: Problems) -> tuple[Component, Fraction] | None:

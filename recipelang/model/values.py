@@ -47,9 +47,7 @@ def number_of(word: Word, problems: Problems, zero: bool = False) -> Fraction | 
     try:
         value = read_number(word.text.strip())
     except UnreadableNumber as error:
-        problems.append(
-            Problem(word.start, word.end, "impossible-amount", f"{str(error)[:1].upper()}{str(error)[1:]}.")
-        )
+        problems.append(Problem(word.start, word.end, "impossible-amount", error.sentence))
         return None
     if "," in word.text:
         plain = word.text.replace(",", "")
@@ -69,9 +67,7 @@ def share_of(word: Word, problems: Problems) -> Fraction | None:
     try:
         value = read_number(text) / 100
     except UnreadableNumber as error:
-        problems.append(
-            Problem(word.start, word.end, "impossible-amount", f"{str(error)[:1].upper()}{str(error)[1:]}.")
-        )
+        problems.append(Problem(word.start, word.end, "impossible-amount", error.sentence))
         return None
     if not 0 < value <= 1:
         problems.append(
@@ -88,9 +84,7 @@ def credit_of(word: Word, problems: Problems) -> tuple[Fraction, str] | None:
     try:
         value = read_number(number.strip())
     except UnreadableNumber as error:
-        problems.append(
-            Problem(word.start, word.end, "impossible-amount", f"{str(error)[:1].upper()}{str(error)[1:]}.")
-        )
+        problems.append(Problem(word.start, word.end, "impossible-amount", error.sentence))
         return None
     if "," in number:
         plain = word.text.replace(",", "")

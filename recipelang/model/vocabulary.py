@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, Fraction
 
 ALLERGENS: Final = (
     "milk", "egg", "fish", "crustacean shellfish", "tree nuts", "peanuts", "wheat", "soy", "sesame",
@@ -44,14 +44,14 @@ NUTRIENT_TITLES: Final = {"vitamin d": "vitamin D"}
 
 GRAIN_GROUPS: Final[dict[str, tuple[Fraction, Fraction]]] = {
     "A": (Fraction(22), Fraction(8, 10)),
-    "B": (Fraction(28), Fraction(1)),
+    "B": (Fraction(28), ONE),
     "C": (Fraction(34), Fraction(12, 10)),
     "D": (Fraction(55), Fraction(2)),
     "E": (Fraction(69), Fraction(24, 10)),
     "F": (Fraction(82), Fraction(29, 10)),
     "G": (Fraction(125), Fraction(44, 10)),
-    "H": (Fraction(28), Fraction(1)),
-    "I": (Fraction(28), Fraction(1)),
+    "H": (Fraction(28), ONE),
+    "I": (Fraction(28), ONE),
 }
 """Grams and ounces of one ounce equivalent, by product group: the grain-equivalents table (Exhibit A), read in three
 State copies. The two columns differ slightly; each is compared in its own unit."""

@@ -12,7 +12,7 @@ from recipelang.facts.menu.menu import menu_of
 from recipelang.facts.menu.serving import sold_nutrients_of
 from recipelang.facts.menu.weeks import FEWEST, MOST
 from recipelang.facts.sale.sold_items import Sold, sold
-from recipelang.findings.wording import capital, counted, listed, shortlist
+from recipelang.findings.wording import counted, listed, shortlist
 from recipelang.model.components import SUBGROUPS
 from recipelang.model.dates import day_text
 from recipelang.model.menu import A_LA_CARTE, Menu
@@ -22,6 +22,7 @@ from recipelang.output.columns import table
 from recipelang.output.printing import print_blocks
 from recipelang.output.recipe_text import dollars
 from recipelang.standards.load import school_year_of
+from recipelang.text.sentence import capital
 from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text, number_text
 

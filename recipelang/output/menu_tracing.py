@@ -22,7 +22,7 @@ from recipelang.output.columns import table
 from recipelang.output.menu_text import amount_text, need_title, times_text
 from recipelang.output.tracing import UnknownFigure
 from recipelang.syntax.split import fold
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.numbers import decimal_text, number_text
 
 _JOINED: Final = ("fruit or vegetable", "grain or meat alternate")
@@ -74,7 +74,7 @@ def _need(words: str) -> str:
 
 def _components(week: WeekMeal, need: str) -> Iterator[str]:
     value = weekly_value(need)
-    low = high = Fraction(0)
+    low = high = ZERO
     rows: list[list[str]] = []
     for day in week.days:
         least, most = ends(day.offer, value)

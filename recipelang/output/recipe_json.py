@@ -30,7 +30,7 @@ from recipelang.model.vocabulary import NUTRIENT_TITLES
 from recipelang.output.cautions import ALLERGEN_CAUTION, SAFETY_CAUTION
 from recipelang.rules.errors import ALLERGENS, SAFETY, errors_of
 from recipelang.units.amount import quantity_text
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, Fraction
 from recipelang.units.numbers import decimal_text
 
 VERSION = 1
@@ -49,7 +49,7 @@ def recipe_json(facts: Facts, ref: Ref, portions: Fraction | None = None, per: s
     timeline = timeline_of(facts, ref)
     declared = meaning_of(facts, ref)
     assert declared is not None
-    factor = portions / recipe.portions if portions and recipe.portions else Fraction(1)
+    factor = portions / recipe.portions if portions and recipe.portions else ONE
     shown = portions or recipe.portions
     return {
         "name": recipe.name,

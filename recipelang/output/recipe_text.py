@@ -28,7 +28,7 @@ from recipelang.output.printing import print_blocks
 from recipelang.rules.errors import ALLERGENS, SAFETY, errors_of
 from recipelang.text.record import Record
 from recipelang.units.amount import fluid_ounces_text, mass_text, quantity_text, volume_text
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, ZERO, Fraction
 from recipelang.units.numbers import decimal_text, number_text
 
 
@@ -76,7 +76,7 @@ INGREDIENTS = "Ingredients"
 def recipe_sections(facts: Facts, ref: Ref, portions: Fraction | None, per: str) -> list[Section]:
     """All figures of one recipe by heading: the portion's first, `INGREDIENTS` last."""
     recipe = recipe_of(facts, ref)
-    factor = portions / recipe.portions if portions and recipe.portions else Fraction(1)
+    factor = portions / recipe.portions if portions and recipe.portions else ONE
     fill = _fill(fill_of(facts, ref))
     return [
         Section(_title(recipe, portions), tuple(_portion(yield_of(facts, ref), recipe, lines_of(facts, ref), factor))),
@@ -120,7 +120,7 @@ def _beside(recipe: Recipe, lines: tuple[Measured, ...]) -> str:
     grams = [one.grams * (1 - one.line.discard) for one in side if one.grams is not None]
     if not side or not recipe.portions or len(grams) < len(side):
         return ""
-    return f"{mass_text(sum(grams, Fraction(0)) / recipe.portions)} of it on the side"
+    return f"{mass_text(sum(grams, ZERO) / recipe.portions)} of it on the side"
 
 
 def _mass_and_volume(grams: Fraction | None, cups: Fraction | None) -> list[str]:

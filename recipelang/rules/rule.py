@@ -26,6 +26,7 @@ from recipelang.model.names import Declared, Ref
 from recipelang.model.recipe import Recipe
 from recipelang.syntax.tree import Body
 from recipelang.text.record import Record
+from recipelang.text.sentence import capital
 
 if TYPE_CHECKING:
     from recipelang.model.menu import Menu
@@ -122,7 +123,7 @@ class Subject:
         """A finding at a place, a spot, a tree's node, or at the declaration's name (None). The engine adds the rule's
         name, and its severity where none is given."""
         place = self.name_place if where is None else where if isinstance(where, Place) else self.place(where)
-        sentence = message[:1].upper() + message[1:]  # a name may begin it, in the small letters it was given
+        sentence = capital(message)
         return Finding("", severity, place, sentence, figures, source, help, related, fixes)
 
     def fix(self, title: str, where: Any, text: str, changes_food: bool = False) -> Fix:

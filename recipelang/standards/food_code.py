@@ -178,12 +178,12 @@ def local_limits(settings: Iterable[tuple[str, str]]) -> Local:
 
 
 _FIELDS: Final = {
-    "hot-hold": ("hot_hold", _HEAT, Fraction(1), True),
-    "cold-hold": ("cold_hold", _HEAT, Fraction(1), False),
-    "reheat": ("reheat", _HEAT, Fraction(1), True),
+    "hot-hold": ("hot_hold", _HEAT, ONE, True),
+    "cold-hold": ("cold_hold", _HEAT, ONE, False),
+    "reheat": ("reheat", _HEAT, ONE, True),
     "cooling": ("cooling_total", _HOURS, HOUR, False),
     "time-control": ("time_control", _HOURS, HOUR, False),
-    "date-mark": ("date_mark", _DAYS, Fraction(1), False),
+    "date-mark": ("date_mark", _DAYS, ONE, False),
 }
 
 

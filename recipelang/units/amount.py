@@ -12,7 +12,8 @@ from typing import Final
 
 from recipelang.text.digits import LETTER, NUMBER
 from recipelang.text.record import Record
-from recipelang.units.fraction import Fraction
+from recipelang.text.sentence import capital
+from recipelang.units.fraction import ONE, ZERO, Fraction
 from recipelang.units.numbers import UnreadableNumber, decimal_text, number_text, read_number, round_half_up, shortened
 from recipelang.units.table import (
     CASED,
@@ -103,8 +104,7 @@ class AmountProblem(Record):
     @property
     def sentence(self) -> str:
         """What is wrong, as a sentence."""
-        wrong = self.message.partition("; ")[0]
-        return f"{wrong[:1].upper()}{wrong[1:]}."
+        return f"{capital(self.message.partition('; ')[0])}."
 
     @property
     def help(self) -> str:
@@ -139,7 +139,7 @@ def read_amount(text: str, number_optional: bool = False) -> Reading:
         if number is None:
             if not (number_optional or match["ladle"] or match["size"]) or parts:
                 return _refused(f"`{shortened(text)}` has no number")
-            value = Fraction(1)
+            value = ONE
         else:
             if "," in number:
                 return _refused(f"`{number}` has a comma; write `{number.replace(',', '')}`", text.replace(",", ""))
@@ -148,7 +148,7 @@ def read_amount(text: str, number_optional: bool = False) -> Reading:
             except UnreadableNumber as error:
                 return _refused(str(error), rule="impossible-amount")
             if match["oztool"]:  # in `4 oz ladle` the number belongs to the tool
-                parts.append(Quantity(Fraction(1), ladle(value, match["oztool"].casefold())))
+                parts.append(Quantity(ONE, ladle(value, match["oztool"].casefold())))
                 continue
         unit = _unit(match)
         # 27 5/8 lb is an everyday weight; 240 1/2 cup is two numbers
@@ -168,7 +168,7 @@ def read_amount(text: str, number_optional: bool = False) -> Reading:
         return _refused("the amount is missing")
     total = parts[0]
     if len(parts) > 1:
-        total = Quantity(sum((part.in_unit(total.unit) for part in parts), Fraction(0)), total.unit)
+        total = Quantity(sum((part.in_unit(total.unit) for part in parts), ZERO), total.unit)
     if any(part.value < 0 for part in parts):
         return _refused(f"`{shortened(text)}` is below zero", text.replace("-", "", 1), "impossible-amount")
     if total.value == 0:

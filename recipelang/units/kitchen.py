@@ -11,7 +11,7 @@ from typing import Final
 
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, mass_text, volume_text
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, Fraction
 from recipelang.units.numbers import decimal_text, number_text, round_half_up
 from recipelang.units.table import (
     COUNT,
@@ -41,7 +41,7 @@ class _Band(Record):
 _OUNCES: Final = (
     _Band(Fraction(10), Fraction(1, 4)),
     _Band(Fraction(40), Fraction(1, 2), closed=False),  # below 2 lb 8 oz
-    _Band(Fraction(80), Fraction(1)),  # to 5 lb
+    _Band(Fraction(80), ONE),  # to 5 lb
 )
 """Bands and steps of weights in ounces; above five pounds a quarter pound."""
 
@@ -49,7 +49,7 @@ _TEASPOONS: Final = (
     _Band(Fraction(3), Fraction(1, 8)),  # to 1 tbsp
     _Band(Fraction(9), Fraction(1, 4), closed=False),  # below 3 tbsp
     _Band(Fraction(24), Fraction(1, 2)),  # to 1/2 cup
-    _Band(Fraction(36), Fraction(1)),  # to 3/4 cup
+    _Band(Fraction(36), ONE),  # to 3/4 cup
     _Band(Fraction(96), Fraction(3), closed=False),  # below 2 cups: whole tablespoons (from memory)
     _Band(Fraction(384), Fraction(12)),  # to 2 qt: 1/4 cup
     _Band(Fraction(768), Fraction(24)),  # to 4 qt: 1/2 cup
@@ -81,7 +81,7 @@ def rounding_step(quantity: Quantity) -> Fraction | None:
     if quantity.dimension == VOLUME:
         return volume_step(quantity.base)
     if quantity.dimension == COUNT:
-        return Fraction(1)
+        return ONE
     return None
 
 
@@ -92,7 +92,7 @@ def kitchen_rounded(value: Fraction, dimension: str) -> Fraction:
     if dimension == VOLUME:
         return round_half_up(value, volume_step(value)) or value
     if dimension == COUNT:
-        return max(round_half_up(value, Fraction(1)), Fraction(1)) if value else value
+        return max(round_half_up(value, ONE), ONE) if value else value
     return value
 
 

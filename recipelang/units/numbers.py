@@ -7,7 +7,8 @@ from functools import lru_cache
 from typing import Final
 
 from recipelang.text import digits
-from recipelang.units.fraction import Fraction
+from recipelang.text.sentence import capital
+from recipelang.units.fraction import ZERO, Fraction
 
 VULGAR: Final = {glyph: Fraction(*parts) for glyph, parts in digits.VULGAR.items()}
 
@@ -25,6 +26,10 @@ _KITCHEN_DENOMINATORS: Final = (1, 2, 3, 4, 8, 16)
 class UnreadableNumber(ValueError):
     """A number no recipe can mean; the message says why."""
 
+    @property
+    def sentence(self) -> str:
+        return f"{capital(str(self))}."
+
 
 def read_number(text: str) -> Fraction:
     """The exact value of `2`, `2.5`, `1/2`, `2 1/2`, `2-1/2`, `½`, `2½`. Raises UnreadableNumber."""
@@ -39,7 +44,7 @@ def read_number(text: str) -> Fraction:
     elif whole is None and vulgar is None:
         raise UnreadableNumber(f"`{shortened(text)}` is not a number")
     else:
-        value = Fraction(whole.replace(",", "")) if whole else Fraction(0)
+        value = Fraction(whole.replace(",", "")) if whole else ZERO
         if ftop is not None:
             value += _fraction(ftop, match["fbottom"], text)
         elif vulgar is not None:

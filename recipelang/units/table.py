@@ -9,7 +9,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Final
 
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, Fraction
 
 MASS: Final = "mass"
 VOLUME: Final = "volume"
@@ -50,32 +50,30 @@ class Unit:
         return self.plural if self.plural and value > 1 else self.name
 
 
-_ONE = Fraction(1)
-
-GRAM: Final = Unit("g", MASS, _ONE)
+GRAM: Final = Unit("g", MASS, ONE)
 KILOGRAM: Final = Unit("kg", MASS, Fraction(1000))
 OUNCE: Final = Unit("oz", MASS, GRAMS_PER_OUNCE)
 POUND: Final = Unit("lb", MASS, 16 * GRAMS_PER_OUNCE)
 TEASPOON: Final = Unit("tsp", VOLUME, Fraction(1, 48))
 TABLESPOON: Final = Unit("tbsp", VOLUME, Fraction(1, 16))
 FLUID_OUNCE: Final = Unit("fl oz", VOLUME, Fraction(1, 8))
-CUP: Final = Unit("cup", VOLUME, _ONE, "cups")
+CUP: Final = Unit("cup", VOLUME, ONE, "cups")
 PINT: Final = Unit("pt", VOLUME, Fraction(2))
 QUART: Final = Unit("qt", VOLUME, Fraction(4))
 GALLON: Final = Unit("gal", VOLUME, Fraction(16))
 MILLILITER: Final = Unit("mL", VOLUME, 1 / MILLILITERS_PER_CUP)
 LITER: Final = Unit("L", VOLUME, 1000 / MILLILITERS_PER_CUP)
-EACH: Final = Unit("each", COUNT, _ONE)
+EACH: Final = Unit("each", COUNT, ONE)
 DOZEN: Final = Unit("dozen", COUNT, Fraction(12))
-SECOND: Final = Unit("s", TIME, _ONE)
+SECOND: Final = Unit("s", TIME, ONE)
 MINUTE: Final = Unit("min", TIME, Fraction(60))
 HOUR: Final = Unit("h", TIME, Fraction(3600))
 DAY: Final = Unit("d", TIME, Fraction(86400))
-INCH: Final = Unit("in", LENGTH, _ONE)
+INCH: Final = Unit("in", LENGTH, ONE)
 MILLIGRAM: Final = Unit("mg", MASS, Fraction(1, 1000))
 MICROGRAM: Final = Unit("mcg", MASS, Fraction(1, 1000000))
-PORTION_UNIT: Final = Unit("portion", PORTION, _ONE, "portions")
-BATCH_UNIT: Final = Unit("batch", BATCH, _ONE, "batches")
+PORTION_UNIT: Final = Unit("portion", PORTION, ONE, "portions")
+BATCH_UNIT: Final = Unit("batch", BATCH, ONE, "batches")
 
 _SPELLINGS: Final[tuple[tuple[Unit, str], ...]] = (
     (GRAM, "g gram grams grm"),
@@ -145,13 +143,13 @@ def ladle(fluid_ounces: Fraction, tool: str) -> Unit:
 
 @lru_cache(maxsize=256)
 def can(size: str) -> Unit:
-    return Unit(f"#{size} can", PACK, _ONE, f"#{size} cans")
+    return Unit(f"#{size} can", PACK, ONE, f"#{size} cans")
 
 
 @lru_cache(maxsize=4096)
 def word_unit(word: str) -> Unit:
     """A word where a unit stands, in small letters and without a plural's s: `tub`, `case`, `bag`."""
-    return Unit(word, WORD, _ONE, plural_of(word))
+    return Unit(word, WORD, ONE, plural_of(word))
 
 
 def plural_of(word: str) -> str:

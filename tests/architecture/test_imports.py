@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -53,6 +54,9 @@ def test_fractions_come_from_one_module() -> None:
     """Two types of fraction would mix, and every sum with one of each would be slower than either."""
     found = {module.name for module in MODULES for one in module.imports if one.module in ("fractions", "cfractions")}
     assert found == {"recipelang/units/fraction.py"}
+    made = re.compile(r"^\w+(?:: Final)? = Fraction\([01]\)$", re.MULTILINE)
+    found = {module.name for module in MODULES if made.search(module.path.read_text(encoding="utf-8"))}
+    assert found == {"recipelang/units/fraction.py"}, "ZERO and ONE are made once"
 
 
 def test_the_grammar_imports_nothing() -> None:

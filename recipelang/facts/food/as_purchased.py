@@ -12,7 +12,7 @@ from recipelang.facts.food.food import food_of
 from recipelang.model.food import CreditLine, Parent
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, Fraction
 
 MOST_CUTS: Final = 100
 """Nothing is cut so often. A longer way is not followed: its shares alone would have thousands of digits."""
@@ -26,7 +26,7 @@ def parent_of(facts: Facts, ref: Ref) -> Parent | None:
 
 def items_above(facts: Facts, ref: Ref) -> Iterator[tuple[Ref, Parent]]:
     """Nearest first, each with the share of it that the food is. Ends at a by-product, an unknown name or a circle."""
-    share = Fraction(1)
+    share = ONE
     seen = {ref}
     parent = parent_of(facts, ref)
     while parent is not None and not parent.by_product and len(seen) <= MOST_CUTS:

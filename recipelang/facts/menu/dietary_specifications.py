@@ -18,9 +18,8 @@ from recipelang.model.menu import Group, Menu, Size
 from recipelang.model.names import Ref
 from recipelang.standards.load import Limit, figure, rows
 from recipelang.text.record import Record
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 
-ZERO: Final = Fraction(0)
 PER_GRAM: Final = {"saturated fat": 9, "added sugars": 4}
 """Calories in a gram: the general factors of 21 CFR 101.9(c)(1)."""
 

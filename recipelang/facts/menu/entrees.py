@@ -20,7 +20,7 @@ from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.model.menu import BREAKFAST, LUNCH, MenuDay
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 
 Sizes = dict[Ref, Fraction]
 """Portions of a recipe in the largest serving of it."""
@@ -83,13 +83,13 @@ def _sizes(facts: Facts, day: MenuDay) -> Sizes:
             if served.ref is None or served.is_food or served.share is None:
                 continue
             if recipe_of(facts, served.ref).course == "entree":
-                found[served.ref] = max(found.get(served.ref, Fraction(0)), served.share)
+                found[served.ref] = max(found.get(served.ref, ZERO), served.share)
     return found
 
 
 def _add(sizes: Sizes, more: Sizes) -> None:
     for ref, share in more.items():
-        sizes[ref] = max(sizes.get(ref, Fraction(0)), share)
+        sizes[ref] = max(sizes.get(ref, ZERO), share)
 
 
 def is_exempt(facts: Facts, ref: Ref, share: Fraction, weekday: int, on: date | None) -> bool:

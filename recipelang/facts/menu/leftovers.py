@@ -19,10 +19,9 @@ from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, quantity_text, read_amount
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import DAY, PORTION
 
-ZERO: Final = Fraction(0)
 TOO_OLD: Final = "too old"
 MISSING: Final = "missing"
 UNSAID: Final = "unsaid"

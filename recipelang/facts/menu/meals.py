@@ -21,9 +21,8 @@ from recipelang.model.names import Ref
 from recipelang.standards.groups import Pattern, pattern_of
 from recipelang.standards.load import Limit, figure, regime, rows
 from recipelang.text.record import Record
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 
-ZERO: Final = Fraction(0)
 _SPILLS: Final = tuple(name for name in SUBGROUPS if name not in (OTHER, "starchy"))
 """Subgroups whose surplus counts as `other` (7 CFR 210.10(c)(2)(ii), notes to Table 1)."""
 

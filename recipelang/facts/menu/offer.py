@@ -7,16 +7,13 @@ a whole all that is offered. Each is a sum over slots, so no enumeration is need
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Final
 
 from recipelang.evaluate.facts import Facts
 from recipelang.facts.menu.serving import Serving, serving_of
 from recipelang.model.grades import Grades
 from recipelang.model.menu import Choice, Line, MenuDay, Size
 from recipelang.text.record import Record
-from recipelang.units.fraction import Fraction
-
-ZERO: Final = Fraction(0)
+from recipelang.units.fraction import ZERO, Fraction
 
 
 class Option(Record):

@@ -39,11 +39,10 @@ from recipelang.syntax import tree
 from recipelang.syntax.tree import ANYTHING, Cell, Notes, Word
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, read_amount
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, ZERO, Fraction
 from recipelang.units.numbers import round_down
 from recipelang.units.table import COUNT, PORTION
 
-ZERO: Final = Fraction(0)
 FRUIT_OR_VEGETABLE: Final = "fruit or vegetable"
 GRAIN_OR_MEAT: Final = "grain or meat alternate"
 JOINED: Final = {FRUIT_OR_VEGETABLE: (FRUIT, VEGETABLE), GRAIN_OR_MEAT: (GRAIN, MEAT)}
@@ -115,7 +114,7 @@ def _nothing(name: str, ref: Ref | None, gap: Gap, unmeasured: str = "", is_food
 def portions_of(facts: Facts, ref: Ref, text: str) -> Fraction | None:
     """How many portions of a recipe an amount is; None where nothing says."""
     if not text:
-        return Fraction(1)
+        return ONE
     quantity = quantity_of(facts, text)
     return None if quantity is None else measures_of(facts, ref).convert(quantity, PORTION)
 
@@ -245,9 +244,7 @@ def _of_food(facts: Facts, ref: Ref, name: str, text: str) -> Serving:
     amounts = _table({row.component: row.credited_least for row in credits.rows})
     juice = {row.component.name: row.juice for row in credits.rows if row.component.subgroup is None}
     is_drink = food.liquid or crediting.juice or milk is not None
-    found = _serving(
-        food.name, ref, True, Fraction(1), amounts, gaps, juice, kinds, is_drink, crediting.whole_grain_rich
-    )
+    found = _serving(food.name, ref, True, ONE, amounts, gaps, juice, kinds, is_drink, crediting.whole_grain_rich)
     return found._replace(unmeasured=unmeasured)
 
 
@@ -298,7 +295,7 @@ def _eaten(facts: Facts, key: Key, names: tuple[str, ...]) -> Eaten:
         dish = dish_of(facts, *key)
         return _shared(
             nutrients_of_dish(facts, dish.recipe, dish.lines, limited),
-            milk_fat_of_dish(facts, dish.recipe, dish.lines) if found.milks else Total(None), Fraction(1), names,
+            milk_fat_of_dish(facts, dish.recipe, dish.lines) if found.milks else Total(None), ONE, names,
             dish.lines[0].grams, dish.lines[0].cups,
         )  # fmt: skip
     grams = cups = None

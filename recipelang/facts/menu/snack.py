@@ -11,7 +11,7 @@ from itertools import combinations
 from typing import Final
 
 from recipelang.facts.menu.offer import Offer, Offered, Option
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 
 MOST_CHOICES: Final = 20000
 
@@ -47,8 +47,8 @@ def _count(pick: Pick, wanted: tuple[Fraction, ...], drinks: int | None) -> int:
     """The components that are eaten, and of those that only a drink fills at most so many."""
     eaten = drunk = 0
     for at, least in enumerate(wanted):
-        solid = sum((amounts[at] for is_drink, amounts in pick if not is_drink), Fraction(0))
-        total = sum((amounts[at] for _, amounts in pick), Fraction(0))
+        solid = sum((amounts[at] for is_drink, amounts in pick if not is_drink), ZERO)
+        total = sum((amounts[at] for _, amounts in pick), ZERO)
         if solid >= least:
             eaten += 1
         elif total >= least:

@@ -25,7 +25,7 @@ from recipelang.model.names import Ref
 from recipelang.model.recipe import Line, Recipe, is_cooked
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import BATCH, CUP, GRAM, MASS, PORTION, VOLUME, WORD
 
 
@@ -100,7 +100,7 @@ def yield_of(facts: Facts, ref: Ref) -> Yield:
 def _kept_mass(line: Measured) -> Fraction | Gap:
     grams = line.grams_or_gap()
     if line.line.to_taste:
-        return Fraction(0)  # a pinch of salt is no part of a yield that anybody measures
+        return ZERO  # a pinch of salt is no part of a yield that anybody measures
     if isinstance(grams, Gap) or not line.line.discard:
         return grams
     return grams * (1 - line.line.discard)
@@ -108,7 +108,7 @@ def _kept_mass(line: Measured) -> Fraction | Gap:
 
 def _kept_volume(line: Measured) -> Fraction | Gap:
     if line.line.to_taste:
-        return Fraction(0)
+        return ZERO
     cups = line.cups_or_gap()
     if isinstance(cups, Gap) or not line.line.discard:
         return cups
@@ -149,7 +149,7 @@ def _stated(facts: Facts, ref: Ref, recipe: Recipe, node: str) -> Fraction | Non
     if not recipe.portion:
         return None
     own = Measures(recipe.rates)
-    found = Fraction(0)
+    found = ZERO
     for part in recipe.portion:
         value = own.convert(part.quantity, node) if not part.name else _part(facts, ref, part.name, part, node)
         if value is None:

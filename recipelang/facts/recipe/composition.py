@@ -21,10 +21,9 @@ from recipelang.model.food import Food
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.text.record import Record
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, ZERO, Fraction
 from recipelang.units.table import BATCH
 
-ZERO: Final = Fraction(0)
 SATURATED: Final = "saturated fat"
 FLAVORED: Final = "flavored"
 UNFLAVORED: Final = "unflavored"
@@ -141,14 +140,14 @@ def _dessert(
     inner = _inner(facts, lines, part)
     if recipe.dessert or recipe.course == "dessert":
         group = recipe.grains_by.group if recipe.grains_by is not None else part.group
-        return Fraction(1), {group}
+        return ONE, {group}
     if inner is not None:
         return inner.dessert, set(inner.dessert_groups) if inner.dessert else set()
     food = lines[part.at].food if part.at >= 0 else None
     if food is None:
         return ZERO, set()
     crediting = crediting_of(facts, food)
-    return (Fraction(1), {crediting.group or ""}) if crediting.dessert else (ZERO, set())
+    return (ONE, {crediting.group or ""}) if crediting.dessert else (ZERO, set())
 
 
 def _whole(facts: Facts, lines: tuple[Measured, ...], first: list[Contribution]) -> Fraction:

@@ -16,7 +16,7 @@ from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.syntax.split import fold
 from recipelang.text.record import Record
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import COUNT, PORTION
 
 
@@ -126,7 +126,7 @@ def _counts(
         if recipe.key == fit.key and len(recipe.portion) == 1 and recipe.portion[0].quantity.dimension == COUNT:
             found.append((fit.name, fit.number, recipe.portion[0].quantity.base))
             continue
-        pieces = Fraction(0)
+        pieces = ZERO
         for line in inside:
             if line.line.key == fit.key and not line.line.alternative:
                 pieces += line.base(EACH_NODE) or line.base(PORTION) or 0

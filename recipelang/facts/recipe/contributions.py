@@ -24,7 +24,7 @@ from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import GRAIN_GROUPS, NUTRIENTS, creditable_grams
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, ZERO, Fraction
 from recipelang.units.table import GRAM, GRAMS_PER_OUNCE, KILOGRAM, MASS, PACK, UNITS, VOLUME
 
 YOGURT_RATES = ((MASS, 1 / (4 * GRAMS_PER_OUNCE)), (VOLUME, Fraction(2)))
@@ -42,7 +42,7 @@ class Contribution(Record):
     """The amount when the ratio of a yield table is cut to two decimals, as on a paper worksheet."""
     juice: bool = False
     yogurt: bool = False
-    whole: Fraction = Fraction(0)
+    whole: Fraction = ZERO
     """The share of a grain that is whole; 1 for a product that is whole grain-rich."""
     line: CreditLine | None = None
     """The food's credit line it rests on; None for a grain group, creditable grain or a sub-recipe."""
@@ -283,18 +283,14 @@ def _contribution(
         index, component, amount, cut,
         juice=(crediting.juice or recipe.is_drink) and component.name in (FRUIT, VEGETABLE),
         yogurt=component.name == MEAT and is_yogurt(crediting, line),
-        whole=_ONE if crediting.whole_grain_rich else _ZERO, line=line, through_parent=through,
+        whole=ONE if crediting.whole_grain_rich else ZERO, line=line, through_parent=through,
     )  # fmt: skip
-
-
-_ONE = Fraction(1)
-_ZERO = Fraction(0)
 
 
 def _cut(line: CreditLine, grams: Fraction) -> Fraction:
     """The contribution with the yield table's ratio cut to two decimals: servings an ounce, a serving of fruit or
     vegetable being 1/4 cup."""
-    serving = Fraction(1, 4) if line.component.unit == "cup" else _ONE
+    serving = Fraction(1, 4) if line.component.unit == "cup" else ONE
     ratio = line.rate * GRAMS_PER_OUNCE / serving
     cut = Fraction((ratio * 100).__floor__(), 100)
     return grams / GRAMS_PER_OUNCE * cut * serving
@@ -333,7 +329,7 @@ def _by_group(index: int, measured: Measured, crediting: Crediting) -> Iterator[
     the grain table, ounces by its ounce column and grams by its gram column."""
     assert crediting.group is not None
     stated = crediting.creditable
-    whole = _ONE if crediting.whole_grain_rich else _ZERO
+    whole = ONE if crediting.whole_grain_rich else ZERO
     per_oz_eq: Fraction | None = None
     if stated is not None and stated.grams is not None and stated.per is not None:
         pieces = amount_per(measured, stated.per)

@@ -10,7 +10,7 @@ from recipelang.facts.recipe.lots import Lot, Timeline
 from recipelang.model.process_lines import Control
 from recipelang.model.recipe import HEATING
 from recipelang.text.record import Record
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 
 
 def is_done(facts: Facts, timeline: Timeline, lot: Lot) -> bool:
@@ -44,7 +44,7 @@ def best_cooking(facts: Facts, timeline: Timeline, lot: Lot) -> Reached:
             continue
         choices = [control, *_alternatives(controls, visit.control)]
         degrees = min(one.heat.low for one in choices if one.heat is not None)
-        seconds = min((one.time.low if one.time is not None else Fraction(0)) for one in choices)
+        seconds = min((one.time.low if one.time is not None else ZERO) for one in choices)
         enough = demand is None or demand.is_met(degrees, seconds)
         if best is None or enough or (best.fahrenheit is not None and not best.is_enough and degrees > best.fahrenheit):
             best = Reached(enough, degrees, seconds, visit.control, True)

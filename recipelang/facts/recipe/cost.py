@@ -17,7 +17,7 @@ from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.syntax.split import fold
 from recipelang.text.record import Record
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import BATCH, MASS
 
 
@@ -89,7 +89,7 @@ def price_of(facts: Facts, measured: Measured) -> Part | Gap:
     if parent is None:
         return Gap(name, "it has no price", "price … per case")
     if parent.by_product:
-        return Part(name, Fraction(0), f"it comes with {parent.name}")
+        return Part(name, ZERO, f"it comes with {parent.name}")
     whole = name
     for above, item in items_above(facts, measured.ref):
         bought = purchase_of(facts, above)

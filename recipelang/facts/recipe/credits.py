@@ -39,11 +39,9 @@ from recipelang.model.components import (
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Line, Recipe
 from recipelang.text.record import Record
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.numbers import round_down
 from recipelang.units.table import BATCH
-
-ZERO = Fraction(0)
 
 
 class Sum(Record):

@@ -13,7 +13,7 @@ from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import GRAIN_GROUPS
 from recipelang.text.record import Record
 from recipelang.units.amount import quantity_text
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.numbers import decimal_text, number_text, round_down
 
 
@@ -72,9 +72,9 @@ def left_over(recipe: Recipe, credits: Credits) -> list[LeftOver]:
         subgroup = row.component.subgroup
         if row.component.name != VEGETABLE or subgroup in (None, PULSES, ADDITIONAL):
             continue
-        held = row.credited if claimed is None else claimed.get(subgroup, Fraction(0))
+        held = row.credited if claimed is None else claimed.get(subgroup, ZERO)
         why = "credited" if claimed is None else "claimed"
-        found.append(LeftOver(row.component, row.exact, held, why, max(Fraction(0), row.exact - held)))
+        found.append(LeftOver(row.component, row.exact, held, why, max(ZERO, row.exact - held)))
     return found
 
 

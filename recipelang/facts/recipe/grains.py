@@ -19,7 +19,7 @@ from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import GRAIN_GROUPS, creditable_grams, other_grain_limit
 from recipelang.text.record import Record
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import GRAM, GRAMS_PER_OUNCE, KILOGRAM, MASS
 
 HALF_CUP = Fraction(1, 2)
@@ -59,14 +59,14 @@ def scratch_grain(facts: Facts, ref: Ref, recipe: Recipe, lines: tuple[Measured,
 
 
 def _nothing(gaps: tuple[tuple[int, Gap], ...] = ()) -> ScratchGrain:
-    return ScratchGrain((), gaps, Fraction(0), Fraction(0), Fraction(0), False, (), None)
+    return ScratchGrain((), gaps, ZERO, ZERO, ZERO, False, (), None)
 
 
 def _by_creditable_grain(facts: Facts, recipe: Recipe, lines: tuple[Measured, ...], group: str) -> ScratchGrain:
     contributions: list[Contribution] = []
     gaps: list[tuple[int, Gap]] = []
     mixed: list[int] = []
-    creditable = whole = other = Fraction(0)
+    creditable = whole = other = ZERO
     per_oz_eq = creditable_grams(group) if group else None
     for index, measured in enumerate(lines):
         line = measured.line
@@ -124,7 +124,7 @@ def _creditable_grams(measured: Measured, crediting: Crediting) -> Fraction | Ga
 def other_grams(measured: Measured, crediting: Crediting) -> Fraction | Gap:
     """Grams of grain that does not credit in what a line takes of a food; none where the food states none."""
     if crediting.other_share is None and crediting.other_grams is None:
-        return Fraction(0)
+        return ZERO
     if measured.gap is not None:
         return measured.gap
     if crediting.other_share is not None:
@@ -181,4 +181,4 @@ def _by_cooked_volume(facts: Facts, ref: Ref, recipe: Recipe) -> ScratchGrain:
 def _whole_dish(amount: Fraction, group: str, recipe: Recipe) -> ScratchGrain:
     whole = Fraction(int(recipe.whole_grain_rich is not None))
     part = Contribution(-1, Component(GRAIN), amount, amount, whole=whole, group=group)
-    return ScratchGrain((part,), (), Fraction(0), Fraction(0), Fraction(0), False, (), None)
+    return ScratchGrain((part,), (), ZERO, ZERO, ZERO, False, (), None)

@@ -12,7 +12,7 @@ from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, quantity_text
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, Fraction
 from recipelang.units.kitchen import kitchen_text
 from recipelang.units.table import COUNT, MASS, VOLUME
 
@@ -37,7 +37,7 @@ def scaled_lines(facts: Facts, ref: Ref, factor: Fraction) -> tuple[ScaledLine, 
     """The ingredient lines of a recipe times a factor."""
     found: list[ScaledLine] = []
     recipe = recipe_of(facts, ref)
-    whole = recipe.portions if recipe.per_portion and recipe.portions else Fraction(1)
+    whole = recipe.portions if recipe.per_portion and recipe.portions else ONE
     for measured in lines_of(facts, ref):
         # an amount of something unknown is still an amount
         sides = measured.sides or tuple(side.quantity.times(whole) for side in measured.line.sides)

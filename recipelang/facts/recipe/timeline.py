@@ -29,7 +29,7 @@ from recipelang.model.process_lines import Control, read_control
 from recipelang.model.recipe import HEATING, Line, Recipe
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 
 MOIST: Final = frozenset({"simmer", "boil"})
 
@@ -81,8 +81,8 @@ class _Open:
         self.cooked = False
         self.again = False
         """Whether it was hot in this kitchen before and is so no longer."""
-        self.age = Fraction(0)
-        self.age_on_arrival = Fraction(0)
+        self.age = ZERO
+        self.age_on_arrival = ZERO
 
     def closed(self, group: int) -> Lot:
         return Lot(
@@ -275,7 +275,7 @@ class _Running:
         lot.zone = HOT
         lot.heated = True
         lot.again = False
-        lot.age = Fraction(0)
+        lot.age = ZERO
         if self.recipe.not_tcs is not None:
             lot.tcs = False  # from here on: bread out of the oven is not the dough that went in
 
@@ -315,5 +315,5 @@ def _cold_time(control: Control, lot: _Open) -> Fraction:
     cold = control.verb == "hold cold" or (control.verb == "rest" and control.how == "cold")
     raw = lot.arrives in RAW_ANIMAL and not lot.heated
     if not cold or raw or not lot.tcs or control.alternative or control.time is None:
-        return Fraction(0)
+        return ZERO
     return control.time.high - (DAY_SECONDS if control.in_days else 0)

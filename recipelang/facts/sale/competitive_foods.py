@@ -30,10 +30,9 @@ from recipelang.model.menu import A_LA_CARTE, LUNCH
 from recipelang.model.names import PANTRY, Ref
 from recipelang.standards.load import Limit, figure, rows
 from recipelang.text.record import Record
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import VOLUME
 
-ZERO: Final = Fraction(0)
 SIDE: Final = "side"
 ENTREE: Final = "entree"
 DRINK: Final = "drink"

@@ -14,7 +14,7 @@ from recipelang.model.measures import node_of
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, ZERO, Fraction
 from recipelang.units.table import MASS, OUNCE, VOLUME
 
 ADDED: Final = "added sugars"
@@ -42,7 +42,7 @@ def product_of(facts: Facts, ref: Ref) -> Product:
     food = food_of(facts, ref)
     nutrition = nutrition_of(facts, ref)
     if food.milk is not None and food.milk[1] == FLAVORED:
-        return _made(food, "flavored milk", "8 fluid ounces", nutrition, VOLUME, Fraction(1))
+        return _made(food, "flavored milk", "8 fluid ounces", nutrition, VOLUME, ONE)
     if food.crediting.yogurt:
         return _made(food, "yogurt", "6 ounces", nutrition, MASS, 6 * OUNCE.factor)
     return _made(food, "cereal", "ounce", nutrition, MASS, OUNCE.factor)
@@ -55,7 +55,7 @@ def _made(food: Food, kind: str, per: str, nutrition: Nutrition | None, node: st
 
     def grams(name: str) -> Fraction | None:
         found = stated.get(name)
-        return Fraction(0) if found == 0 else None if found is None or share is None else found * share
+        return ZERO if found == 0 else None if found is None or share is None else found * share
 
     return Product(food.name, kind, per, grams(ADDED), grams(TOTAL))
 

@@ -34,7 +34,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.findings.finding import HINT, WARNING, Finding
-from recipelang.findings.wording import capital
 from recipelang.model.allergen_lines import misspelled_allergen
 from recipelang.model.allergen_words import allergen_of_kind, is_crustacean, is_mollusk, is_tree_nut, was_tree_nut
 from recipelang.model.vocabulary import ALLERGEN_SPELLINGS, NAMES_KINDS
@@ -42,6 +41,7 @@ from recipelang.rules.rule import FOOD, Subject, rule
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Word
+from recipelang.text.sentence import capital
 
 _EXAMPLE = {"tree nuts": "almond", "fish": "pollock", "crustacean shellfish": "shrimp"}
 _SOURCE = "21 U.S.C. 343(w): labels name the nut or the species"

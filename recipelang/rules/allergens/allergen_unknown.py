@@ -59,9 +59,10 @@ from recipelang.facts.recipe.allergens import allergens_of
 from recipelang.facts.recipe.circles import in_circle
 from recipelang.facts.recipe.label_sources import label_sources_of
 from recipelang.findings.finding import Finding, Related
-from recipelang.findings.wording import capital, listed, shortlist
+from recipelang.findings.wording import listed, shortlist
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.syntax.split import fold
+from recipelang.text.sentence import capital
 
 
 @rule(RECIPE, hard=True)

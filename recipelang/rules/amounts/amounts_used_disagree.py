@@ -44,7 +44,7 @@ from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.units.amount import Quantity, base_text, quantity_text, read_amount
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.numbers import number_text
 from recipelang.units.table import MASS, VOLUME, WORD
 
@@ -94,7 +94,7 @@ def _compare(
     measured = members[0]
     portions = subject.recipe.portions
     node = node_of(parts[0][2].unit)
-    total = Fraction(0)
+    total = ZERO
     for _, reference, quantity in parts:
         value = _in_node(measured, quantity, node)
         if value is None or (reference.share == "portion" and not portions):
@@ -103,11 +103,11 @@ def _compare(
     bases = [one.base(node) for one in members]
     if None in bases:
         return None
-    have = sum((base for base in bases if base is not None), Fraction(0))
+    have = sum((base for base in bases if base is not None), ZERO)
     tolerance = dict(subject.facts.settings.tolerances)["weight-measure"]
     written = any(node_of(side.unit) == node for side in measured.sides)
     if not written:
-        tolerance = max(tolerance, measured.measures.tolerance(VOLUME) or Fraction(0))
+        tolerance = max(tolerance, measured.measures.tolerance(VOLUME) or ZERO)
     allowed = have * tolerance
     if total - have <= allowed and (more or have - total <= allowed):
         return None

@@ -33,7 +33,7 @@ from recipelang.model.recipe import Side
 from recipelang.rules.amounts._alike import alike, as_written
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import quantity_text
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.kitchen import kitchen_text, rounding_step
 from recipelang.units.numbers import decimal_text
 from recipelang.units.table import MASS
@@ -67,7 +67,7 @@ def check(subject: Subject) -> Iterator[Finding]:
 def _line(subject: Subject, measured: Measured, share: Fraction) -> Iterator[Finding]:
     """A line's columns. One slip that runs through all of them, in proportion, is one finding."""
     told: Finding | None = None
-    ratio = Fraction(0)
+    ratio = ZERO
     for cell in measured.line.cells:
         if cell is None or len(cell) != 2:
             continue
@@ -95,7 +95,7 @@ def _compare(subject: Subject, measured: Measured, weight: Side, other: Side, sh
     if grams is None or _went_through_weight_only(measured, node):
         return None
     stated = weight.quantity.base
-    allowed = max(share, measured.measures.tolerance(node) or Fraction(0))
+    allowed = max(share, measured.measures.tolerance(node) or ZERO)
     if abs(grams - stated) <= allowed * max(grams, stated):
         return None
     expected = measured.measures.convert(weight.quantity, node)

@@ -8,7 +8,7 @@ from recipelang.model.components import ADDITIONAL, STEP, VEGETABLE, Component
 from recipelang.rules.rule import Subject
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, quantity_text
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ONE, Fraction
 from recipelang.units.kitchen import rounding_step
 from recipelang.units.table import COUNT, GRAM, KILOGRAM, LITER, MASS, MILLILITER, VOLUME
 
@@ -48,7 +48,7 @@ def enough_of(subject: Subject, component: Component, claimed: Fraction, row: Ro
     factor = 1 + lacking / largest.amount
     if factor > 2:
         return None  # twice as much is another dish, not a fix
-    share = Fraction(1) if recipe.per_portion else recipe.portions
+    share = ONE if recipe.per_portion else recipe.portions
     if any(_is_dealt_out(side.quantity, share) for side in line.sides):
         return None  # a portion takes whole pieces
     texts = [quantity_text(rounded_up(side.quantity.times(factor))) for side in line.sides]
@@ -68,7 +68,7 @@ def _is_dealt_out(quantity: Quantity, portions: Fraction) -> bool:
 def rounded_up(quantity: Quantity) -> Quantity:
     """An amount rounded up to one a kitchen measures."""
     unit = quantity.unit
-    step = Fraction(1)
+    step = ONE
     if unit in (KILOGRAM, LITER):
         step = Fraction(1, 20)
     elif unit in (GRAM, MILLILITER):

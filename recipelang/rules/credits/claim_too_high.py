@@ -51,7 +51,7 @@ from recipelang.model.recipe import Claim
 from recipelang.rules.credits._more import enough_of
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import quantity_text
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.numbers import decimal_text
 
 SOURCE = "7 CFR 210.10(c); summed exactly, rounded down once per portion"
@@ -65,7 +65,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     credits = subject.credits
     for claim in recipe.claims:
         row = credits.row(claim.component)
-        credited = row.credited_least if row is not None else Fraction(0)
+        credited = row.credited_least if row is not None else ZERO
         if claim.amount <= credited or _is_unknown(subject, credits, claim.component):
             continue
         if row is not None and claim.amount < STEP[claim.component.name] and claim.amount <= row.least:

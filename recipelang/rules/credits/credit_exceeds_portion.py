@@ -49,7 +49,7 @@ from recipelang.model.components import FRUIT, VEGETABLE
 from recipelang.model.recipe import is_cooked
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import volume_text
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import VOLUME
 
 
@@ -100,22 +100,22 @@ def _is_told_otherwise(subject: Subject, portion: Fraction) -> bool:
 def _claimed(subject: Subject) -> Fraction:
     """All fruit, and vegetables by their total where it is claimed, else by their subgroups."""
     claims = subject.recipe.claims
-    fruit = sum((claim.amount for claim in claims if claim.component.name == FRUIT), Fraction(0))
+    fruit = sum((claim.amount for claim in claims if claim.component.name == FRUIT), ZERO)
     totals = [
         claim.amount for claim in claims if claim.component.name == VEGETABLE and claim.component.subgroup is None
     ]
     parts = [
         claim.amount for claim in claims if claim.component.name == VEGETABLE and claim.component.subgroup is not None
     ]
-    return fruit + max(max(totals, default=Fraction(0)), sum(parts, Fraction(0)))
+    return fruit + max(max(totals, default=ZERO), sum(parts, ZERO))
 
 
 def _concentrated(subject: Subject) -> Fraction:
     """Cups that a portion credits beyond the volume of what it is made of: dried fruit, tomato paste."""
     portions = subject.recipe.portions
-    beyond = Fraction(0)
+    beyond = ZERO
     for part in all_contributions(subject.facts, subject.ref):
         line = part.line
         if line is not None and part.component.name in (FRUIT, VEGETABLE) and line.per.dimension == VOLUME:
-            beyond += max(Fraction(0), part.amount * (1 - line.per.base / line.amount))
-    return beyond / portions if portions else Fraction(0)
+            beyond += max(ZERO, part.amount * (1 - line.per.base / line.amount))
+    return beyond / portions if portions else ZERO

@@ -13,13 +13,14 @@ from recipelang.facts.menu.meals import DayMeal, GroupMeals, WeekMeal, meals_of
 from recipelang.facts.menu.offer import Option, Value
 from recipelang.facts.menu.weeks import weeks_of
 from recipelang.findings.finding import Figure, Finding
-from recipelang.findings.wording import capital, listed, shortlist
+from recipelang.findings.wording import listed, shortlist
 from recipelang.model.dates import day_text
 from recipelang.model.menu import MenuDay, Size
 from recipelang.rules.rule import Subject
 from recipelang.standards import load
 from recipelang.standards.load import FIRST_DAY, regime
 from recipelang.text.record import Record
+from recipelang.text.sentence import capital
 from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import number_text
 

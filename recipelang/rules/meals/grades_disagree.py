@@ -30,9 +30,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.findings.finding import Finding
-from recipelang.findings.wording import capital, listed
+from recipelang.findings.wording import listed
 from recipelang.rules.meals._told import once
 from recipelang.rules.rule import MENU, Subject, rule
+from recipelang.text.sentence import capital
 
 
 @rule(MENU)

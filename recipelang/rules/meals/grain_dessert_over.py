@@ -44,7 +44,6 @@ from collections.abc import Iterator
 from recipelang.facts.menu.meals import dessert_of
 from recipelang.facts.menu.offer import Option, most
 from recipelang.findings.finding import ERROR, WARNING, Figure, Finding
-from recipelang.findings.wording import capital
 from recipelang.model.menu import BREAKFAST
 from recipelang.rules.meals._told import (
     OneWeek,
@@ -60,6 +59,7 @@ from recipelang.rules.meals._told import (
     when,
 )
 from recipelang.rules.rule import MENU, Subject, rule
+from recipelang.text.sentence import capital
 
 AT_BREAKFAST = frozenset("BD")
 """Groups whose desserts are all sweet crackers, doughnuts, bars, muffins and sweet rolls: they may stand at breakfast."""

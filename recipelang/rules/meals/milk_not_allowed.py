@@ -43,11 +43,12 @@ from datetime import date
 from recipelang.facts.menu.packed_meals import packed_of
 from recipelang.facts.recipe.composition import FLAVORED, UNFLAVORED, Poured
 from recipelang.findings.finding import WARNING, Figure, Finding
-from recipelang.findings.wording import capital, listed
+from recipelang.findings.wording import listed
 from recipelang.rules.meals._told import every_day, groups, once, program_of, source
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.standards.groups import Pattern
 from recipelang.standards.load import rows
+from recipelang.text.sentence import capital
 
 
 @rule(DECLARATION)

@@ -45,10 +45,8 @@ from recipelang.rules.meals._told import once
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.syntax import tree
 from recipelang.syntax.tree import Word
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.numbers import number_text
-
-ZERO = Fraction(0)
 
 
 @rule(MENU, WARNING)

@@ -40,12 +40,12 @@ from recipelang.evaluate.names import meaning_of, source_of
 from recipelang.facts.menu.packed_meals import packed_of
 from recipelang.facts.sale.sugar_limited_products import ADDED, TOTAL, product_of
 from recipelang.findings.finding import WARNING, Figure, Finding, Place, Related
-from recipelang.findings.wording import capital
 from recipelang.model.names import PANTRY, Ref
 from recipelang.rules.meals._told import every_day, groups, program_of, source
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.standards.groups import Pattern
 from recipelang.standards.load import figure
+from recipelang.text.sentence import capital
 from recipelang.units.numbers import decimal_text
 
 PERS = {"ounce": "1 oz", "6 ounces": "6 oz", "8 fluid ounces": "8 fl oz"}

@@ -37,12 +37,13 @@ from datetime import date
 
 from recipelang.facts.menu.weeks import FEWEST, MOST, weeks_of
 from recipelang.findings.finding import HINT, Finding
-from recipelang.findings.wording import capital, counted, listed
+from recipelang.findings.wording import counted, listed
 from recipelang.model.dates import day_text
 from recipelang.model.grades import Grades
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.standards.groups import pattern_of
 from recipelang.standards.load import WEEK_LENGTHS, rows
+from recipelang.text.sentence import capital
 
 
 @rule(MENU, HINT)

@@ -30,10 +30,10 @@ from collections.abc import Iterator
 
 from recipelang.facts.menu.serving import serving_of
 from recipelang.findings.finding import Finding
-from recipelang.findings.wording import capital
 from recipelang.model.menu import Sale, Size
 from recipelang.rules.meals._told import once
 from recipelang.rules.rule import MENU, Subject, rule
+from recipelang.text.sentence import capital
 
 
 @rule(MENU)

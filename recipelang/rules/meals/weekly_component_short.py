@@ -95,9 +95,7 @@ from recipelang.rules.meals._told import (
     when,
 )
 from recipelang.rules.rule import MENU, Subject, rule
-from recipelang.units.fraction import Fraction
-
-ZERO = Fraction(0)
+from recipelang.units.fraction import ZERO
 
 
 @rule(MENU)

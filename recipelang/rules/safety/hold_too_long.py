@@ -72,7 +72,7 @@ from recipelang.rules.safety._history import (
 from recipelang.rules.safety._lives import lives
 from recipelang.syntax import tree
 from recipelang.units.amount import Quantity, duration_text, quantity_text, read_amount
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import DAY
 
 _WARM = ("work", "hold without temperature control")
@@ -184,14 +184,14 @@ def _warm_in_all(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
     limits = limits_of(subject)
     told: set[int] = set()
     for lot in timeline.lots:
-        total = most = Fraction(0)
+        total = most = ZERO
         worst: Control | None = None
         single = False
         for visit in lot.visits:
             control = timeline.controls[visit.control]
             warm = control.verb in _WARM or (control.verb == "rest" and control.how == "at room temperature")
             if not warm and control.verb not in ("thaw", "transport"):
-                total = Fraction(0)  # cooked, chilled or held: the clock begins anew
+                total = ZERO  # cooked, chilled or held: the clock begins anew
             if not (warm and visit.tcs) or control.alternative or control.time is None:
                 continue
             if control.verb == "hold without temperature control" and control.time.high > limits.time_control.value:

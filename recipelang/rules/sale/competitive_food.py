@@ -69,11 +69,12 @@ from recipelang.facts.menu.serving import serving_of
 from recipelang.facts.sale.competitive_foods import DRINK, ENTREE, FAT, GENERAL, SATURATED, Judged
 from recipelang.facts.sale.sold_items import sold
 from recipelang.findings.finding import WARNING, Figure, Finding
-from recipelang.findings.wording import capital, listed, shortlist
+from recipelang.findings.wording import listed, shortlist
 from recipelang.model.components import GRAIN, MEAT
 from recipelang.model.dates import day_text
 from recipelang.model.menu import MenuDay, Sale
 from recipelang.rules.rule import MENU, Subject, rule
+from recipelang.text.sentence import capital
 
 
 @rule(MENU)
