@@ -13,7 +13,7 @@ from recipelang.pantry import pantry_folder
 from recipelang.rules.catalogue import page, rules
 from recipelang.text.cache_folder import cache_folder
 from recipelang.text.writing import write_whole
-from recipelang.workspace.cache import fingerprint
+from recipelang.workspace.fingerprint import fingerprint
 
 
 @lru_cache(maxsize=512)

@@ -16,11 +16,11 @@ import tempfile
 from pathlib import Path
 from typing import Any, Final
 
-import recipelang
 from recipelang.findings.finding import DeclarationId, Edit, Figure, Finding, Fix, Place, Related
 from recipelang.text.cache_folder import cache_folder
 from recipelang.text.record import Record
 from recipelang.workspace.disk import digest
+from recipelang.workspace.fingerprint import fingerprint
 from recipelang.workspace.source_file import Outline
 
 _MAGIC: Final = b"recipelang-store-1\n"
@@ -98,30 +98,6 @@ def save(root: Path, year: str, store: Cache) -> None:
 def _path(root: Path, year: str) -> Path:
     name = digest(f"{root}\n{year}\n{sys.version_info[:2]}".encode()).hex()
     return cache_folder() / "checks" / f"{name}.store"
-
-
-_FINGERPRINT: list[bytes] = []
-
-
-def fingerprint() -> bytes:
-    """What tells one state of the tool from another: its version, and size and time of each of its files, so that a
-    tool under development never trusts what an older state of it found."""
-    if not _FINGERPRINT:
-        parts = [recipelang.__version__]
-        for base in (Path(recipelang.__file__).parent, _grammar_folder()):
-            for folder, folders, names in os.walk(base):
-                folders[:] = sorted(name for name in folders if name != "__pycache__")
-                for entry in sorted(name for name in names if name.endswith((".py", ".lark", ".recipe", ".toml"))):
-                    status = os.stat(os.path.join(folder, entry))
-                    parts.append(f"{entry} {status.st_size} {status.st_mtime_ns}")
-        _FINGERPRINT.append(digest("\n".join(parts).encode()))
-    return _FINGERPRINT[0]
-
-
-def _grammar_folder() -> Path:
-    import recipelang.grammar
-
-    return Path(recipelang.grammar.__file__).parent
 
 
 # ---- findings as plain tuples ----------------------------------------------------------------------------------------

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -72,3 +75,31 @@ def test_a_cache_that_cant_be_written_is_done_without(examples: Path, command: C
     cold = command("check", "broken/claim-too-high.recipe", "--no-cache")
     (examples.parent / "cache").write_text("in the way", encoding="utf-8")
     assert command("check", "broken/claim-too-high.recipe") == cold
+
+
+def test_what_is_kept_belongs_to_the_contents_of_the_tool_and_not_to_its_times(tmp_path: Path) -> None:
+    """A build server installs the tool anew each time and restores what was kept: it must count."""
+    state = "from recipelang.workspace.fingerprint import fingerprint; print(fingerprint().hex())"
+    found: list[str] = []
+    for number, place in enumerate(("one", "two", "three")):
+        site = tmp_path / place
+        shutil.copytree(ROOT / "recipelang", site / "recipelang", ignore=shutil.ignore_patterns("__pycache__"))
+        shutil.copytree(ROOT / "grammar", site / "recipelang" / "grammar")
+        for path in site.rglob("*"):
+            os.utime(path, (1_600_000_000 + number, 1_600_000_000 + number))
+        if place == "three":
+            food = site / "recipelang" / "pantry" / sorted((ROOT / "recipelang" / "pantry").glob("*.recipe"))[0].name
+            food.write_text(food.read_text(encoding="utf-8").replace("1", "2", 1), encoding="utf-8")
+        environment = {**os.environ, "PYTHONPATH": str(site), "RECIPELANG_CACHE": str(tmp_path / "cache")}
+        for _ in range(2):  # worked out, then as it was kept
+            done = subprocess.run(
+                [sys.executable, "-S", "-c", state],
+                env=environment,
+                cwd=site,
+                capture_output=True,
+                text=True,
+                check=True,
+            )
+            found.append(done.stdout)
+    assert found[0] == found[1] == found[2] == found[3]
+    assert found[4] == found[5] != found[0]
