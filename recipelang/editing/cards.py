@@ -148,8 +148,8 @@ def _grams(grams: Fraction) -> str:
 def price_text(facts: Facts, ref: Ref) -> str:
     """A food's price, its own or that of the item it is cut from."""
     purchase = purchase_of(facts, ref)
-    if purchase.price is not None and purchase.per is not None:
-        return f"{dollars(purchase.price)} per {_per(purchase.per)}"
+    if purchase.prices:
+        return "; ".join(f"{dollars(price)} per {_per(per)}" for price, per in purchase.prices)
     for above, item in items_above(facts, ref):
         bought = purchase_of(facts, above)
         if bought.price is not None and bought.per is not None:

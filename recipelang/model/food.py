@@ -107,6 +107,13 @@ class Purchase(Record):
     broken: bool = False
     """Whether a line that leads to a price can't be read: its own, or the one that names the item it is cut from."""
     commodity: bool = False
+    more: tuple[tuple[Fraction, Quantity], ...] = ()
+    """Prices for other kinds of measure, on further lines."""
+
+    @property
+    def prices(self) -> tuple[tuple[Fraction, Quantity], ...]:
+        """All its prices, each with what it buys, in the order of the lines."""
+        return ((self.price, self.per), *self.more) if self.price is not None and self.per is not None else ()
 
 
 class Safety(Record):

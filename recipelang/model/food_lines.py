@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from datetime import date
 from typing import Final
 
@@ -22,24 +21,19 @@ from recipelang.model.food import (
     Safety,
 )
 from recipelang.model.measures import Measures, Rate, node_of
+from recipelang.model.nutrition_lines import read_nutrition
 from recipelang.model.shared_lines import read_credit, read_price
 from recipelang.model.values import Problems, condition_of, number_of, quantity_of, share_of
 from recipelang.syntax import tree
-from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
-from recipelang.text.digits import DIGIT, GLYPHS
 from recipelang.units.amount import Quantity
 from recipelang.units.fraction import ONE, ZERO, Fraction
-from recipelang.units.numbers import shortened
 from recipelang.units.table import (
     COUNT,
     EACH,
     GRAM,
     KILOGRAM,
     MASS,
-    MICROGRAM,
-    MILLIGRAM,
-    OUNCE,
     PACK,
     TIME,
     VOLUME,
@@ -77,7 +71,7 @@ class _Builder:
         other: tuple[Fraction | None, Fraction | None, Quantity | None] = (None, None, None)
         nutrition: Nutrition | None = None
         parent: Parent | None = None
-        price: tuple[Fraction, Quantity] | None = None
+        prices: list[tuple[Fraction, Quantity]] = []
         has_pack = False
         milk: tuple[str, str] | None = None
         caffeine: tuple[Fraction, Quantity] | None = None
@@ -110,13 +104,14 @@ class _Builder:
                 has_pack = True
                 self._pack(line)
             elif kind is tree.Price:
-                price = self._price(line)
+                price = read_price(line, self.problems)
+                prices += [price] if price is not None else []
             elif kind is tree.Allergens:
                 self._allergens(line)
             elif kind is tree.LabelRead:
                 label_read = read_date(line.date, self.problems)
             elif kind is tree.Nutrition:
-                nutrition = self._nutrition(line)
+                nutrition = read_nutrition(line, self.problems)
             elif kind is tree.GrainGroup:
                 says_credit = True
                 group = line.group.text.upper()
@@ -160,8 +155,8 @@ class _Builder:
             _frozen(self.contains), _frozen(self.may_contain), self.stated and not unread, unread, label_read
         )
         purchase = Purchase(
-            price[0] if price else None, price[1] if price else None, has_pack,
-            "price" in body.broken or parent_unread, "usda foods" in self.facts,
+            prices[0][0] if prices else None, prices[0][1] if prices else None, has_pack,
+            "price" in body.broken or parent_unread, "usda foods" in self.facts, tuple(prices[1:]),
         )  # fmt: skip
         tcs = True if "tcs" in self.facts else False if "not tcs" in self.facts else None
         return Food(
@@ -262,9 +257,6 @@ class _Builder:
                 self.rates.append(Rate(node_of(outer), node, base, metric))
             outer = amount.unit
 
-    def _price(self, line: tree.Price) -> tuple[Fraction, Quantity] | None:
-        return read_price(line, self.problems)
-
     def _allergens(self, line: tree.Allergens) -> None:
         target = self.contains if line.verb == "contains" else self.may_contain
         if line.verb == "contains":
@@ -272,67 +264,6 @@ class _Builder:
         before = len(self.problems)
         read_allergens(line.items, target, self.problems)
         self.label_unread = self.label_unread or len(self.problems) > before
-
-    def _nutrition(self, line: tree.Nutrition) -> Nutrition | None:
-        per = quantity_of(line.per, self.problems, True)
-        values: dict[str, Fraction] = {}
-        units: list[tuple[str, str]] = []
-        for nutrient in line.nutrients:
-            key = fold(nutrient.name.text)
-            key = vocabulary.NUTRIENT_SPELLINGS.get(key, key)
-            value = self._nutrient(key, nutrient)
-            if value is None:
-                continue
-            if key in values:
-                self.problems.append(
-                    Problem(nutrient.start, nutrient.end, "repeated-field", f"`{nutrient.name.text}` is given twice.",
-                            help="keep one of the two lines")
-                )  # fmt: skip
-                continue
-            values[key] = value[0]
-            if key not in vocabulary.NUTRIENTS:
-                units.append((key, value[1]))
-        return None if per is None else Nutrition(per, tuple(values.items()), tuple(units))
-
-    def _nutrient(self, key: str, line: tree.Nutrient) -> tuple[Fraction, str] | None:
-        text = line.amount.text
-        match = re.fullmatch(rf"(.*?{DIGIT})[ \t]*([^\d{GLYPHS}]*)", text)
-        unit = match[2].casefold() if match else ""
-        number = number_of(Word(match[1] if match else text, line.amount.start), self.problems, zero=True)
-        if number is None:
-            return None
-        if key.endswith(" less than"):
-            plain = f"{line.name.text[: -len(' less than')].rstrip()} {text}"
-            self.problems.append(
-                Problem(line.start, line.end, "syntax", f"`{shortened(f'{line.name.text} {text}')}` says only what it is "
-                        "less than; what is not exact is unknown.",
-                        help=f"leave the line out, or write the most it may be: `{plain}`")
-            )  # fmt: skip
-            return None
-        expected = vocabulary.NUTRIENTS.get(key)
-        if expected == "kcal":
-            if unit in ("", "kcal", "cal", "calories"):
-                return number, "kcal"
-        elif expected is None:
-            near = nearest(key, vocabulary.NUTRIENTS, 1)
-            if near and not key.startswith("vitamin "):  # vitamin C is no slip for vitamin D
-                self.problems.append(
-                    Problem(line.name.start, line.name.end, "syntax", f"`{line.name.text}` is not a nutrient the "
-                            "notation knows.", near[0], f"write `{near[0]}`")
-                )  # fmt: skip
-                return None
-            if unit:
-                return number, unit
-        elif unit in _MASS_UNITS:
-            return number * _MASS_UNITS[unit].factor / _MASS_UNITS[expected].factor, expected
-        elif unit == "iu" and key == "vitamin d":
-            return number / 40, "mcg"  # 1 mcg of vitamin D is 40 IU (21 CFR 101.9)
-        self.problems.append(
-            Problem(line.amount.start, line.amount.end, "dimension-mismatch" if unit else "syntax",
-                    f"`{line.name.text}` is given in {expected or 'a unit of weight'}, not in `{unit or 'a bare number'}`.",
-                    help=f"write it like `{line.name.text} 5 {expected or 'mg'}`")
-        )  # fmt: skip
-        return None
 
     def _creditable(self, line: tree.CreditableGrain) -> GrainShare | None:
         if line.per is None:
@@ -406,8 +337,6 @@ class _Builder:
         return known, date_within(line.value, self.problems)
 
 
-_MASS_UNITS: Final = {"g": GRAM, "mg": MILLIGRAM, "mcg": MICROGRAM, "µg": MICROGRAM, "μg": MICROGRAM, "ug": MICROGRAM,
-                      "oz": OUNCE}  # fmt: skip
 _CREDIT_WORDS: Final = frozenset({"credits", "grain group", "creditable grain", "other grain"})
 _MEASURE_WORDS: Final = frozenset({"weighs", "each weighs", "pack"})
 _CREDIT_LINES: Final = (tree.FoodCredit, tree.GrainGroup, tree.CreditableGrain, tree.OtherGrain)

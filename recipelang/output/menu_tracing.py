@@ -17,7 +17,8 @@ from recipelang.model.components import COMPONENTS, PULSES, SUBGROUPS, read_comp
 from recipelang.model.dates import day_text
 from recipelang.model.menu import Menu, Size
 from recipelang.model.names import Ref
-from recipelang.model.vocabulary import NUTRIENT_SPELLINGS, NUTRIENTS
+from recipelang.model.nutrient_names import nutrient_of
+from recipelang.model.vocabulary import NUTRIENTS
 from recipelang.output.columns import table
 from recipelang.output.menu_text import amount_text, need_title, times_text
 from recipelang.output.tracing import UnknownFigure
@@ -35,7 +36,7 @@ def menu_trace_lines(facts: Facts, ref: Ref, figure: str) -> list[str]:
     """The derivation of a component, a vegetable subgroup or a limited nutrient of a menu, group by group and week by
     week. Raises UnknownFigure."""
     words = fold(figure).removeprefix("credits ")
-    nutrient = NUTRIENT_SPELLINGS.get(words, words)
+    nutrient = nutrient_of(words)
     need = "" if nutrient in DIET else _need(words)
     if not need and nutrient not in DIET:
         near = nearest(words, _FIGURES, 1)

@@ -24,8 +24,9 @@ from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.nearest import nearest
 from recipelang.model.components import ADDITIONAL, STEP, VEGETABLE, Component, read_component
 from recipelang.model.names import Ref
+from recipelang.model.nutrient_names import nutrient_of
 from recipelang.model.recipe import Recipe
-from recipelang.model.vocabulary import ALLERGEN_SPELLINGS, ALLERGENS, NUTRIENT_SPELLINGS, NUTRIENT_TITLES, NUTRIENTS
+from recipelang.model.vocabulary import ALLERGEN_SPELLINGS, ALLERGENS, NUTRIENT_TITLES, NUTRIENTS
 from recipelang.output.cautions import ALLERGEN_CAUTION, SAFETY_CAUTION
 from recipelang.output.columns import table
 from recipelang.output.recipe_text import dollars, error_note
@@ -59,7 +60,7 @@ def trace_lines(facts: Facts, ref: Ref, figure: str) -> list[str]:
         return _fill(fill_of(facts, ref), recipe)
     if words in ("safety", "process", "timeline"):
         return [*_safety(facts, ref, recipe), *error_note(facts, ref)]
-    nutrient = NUTRIENT_SPELLINGS.get(words, words)
+    nutrient = nutrient_of(words)
     nutrients = nutrients_of(facts, ref)
     if nutrients.total(nutrient) is not None:
         return _nutrient(facts, ref, recipe, nutrient, nutrients)

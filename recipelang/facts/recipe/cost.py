@@ -17,6 +17,7 @@ from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.syntax.split import fold
 from recipelang.text.record import Record
+from recipelang.units.amount import Quantity
 from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import BATCH, MASS
 
@@ -79,12 +80,13 @@ def price_of(facts: Facts, measured: Measured) -> Part | Gap:
     """What a line of a food costs: by its own price, else through the as-purchased item it is cut from."""
     assert measured.ref is not None
     name = measured.line.name
-    purchase = purchase_of(facts, measured.ref)
-    if purchase.price is not None and purchase.per is not None:
-        amount = _amount(measured, purchase)
+    own = _own_price(measured, purchase_of(facts, measured.ref))
+    if own is not None:
+        price, per = own
+        amount = _amount(measured, per)
         if amount is None:
-            return missing_measure(measured, node_of(purchase.per.unit))
-        return Part(name, amount * purchase.price, "its price")
+            return missing_measure(measured, node_of(per.unit))
+        return Part(name, amount * price, "its price")
     parent = parent_of(facts, measured.ref)
     if parent is None:
         return Gap(name, "it has no price", "price … per case")
@@ -92,21 +94,27 @@ def price_of(facts: Facts, measured: Measured) -> Part | Gap:
         return Part(name, ZERO, f"it comes with {parent.name}")
     whole = name
     for above, item in items_above(facts, measured.ref):
-        bought = purchase_of(facts, above)
+        prices = purchase_of(facts, above).prices
         whole = item.name
-        if bought.price is None or bought.per is None:
+        if not prices:
             continue
-        grams = measured.grams
-        per = measures_of(facts, above).convert(bought.per, MASS)
-        if grams is None or not per:
-            return Gap(whole, "its price is not for a weight", f"weighs … per {bought.per.unit.name}")
-        return Part(name, grams / item.share / per * bought.price, f"{whole} as bought")
+        measures = measures_of(facts, above)
+        weighed = ((price, measures.convert(each, MASS)) for price, each in prices)
+        by_weight = next(((price, weight) for price, weight in weighed if weight), None)
+        if measured.grams is None or by_weight is None:
+            return Gap(whole, "its price is not for a weight", f"weighs … per {prices[0][1].unit.name}")
+        return Part(name, measured.grams / item.share / by_weight[1] * by_weight[0], f"{whole} as bought")
     return Gap(whole, "it has no price", "price … per case")
 
 
-def _amount(measured: Measured, purchase: Purchase) -> Fraction | None:
-    assert purchase.per is not None
-    per = purchase.per
+def _own_price(measured: Measured, purchase: Purchase) -> tuple[Fraction, Quantity] | None:
+    """The price of a food that a line is costed by: the one for the kind of measure that is written, else the first."""
+    written = {node_of(side.unit) for side in measured.sides}
+    same = (one for one in purchase.prices if node_of(one[1].unit) in written)
+    return next(same, next(iter(purchase.prices), None))
+
+
+def _amount(measured: Measured, per: Quantity) -> Fraction | None:
     node = node_of(per.unit)
     for side in measured.sides:
         if node_of(side.unit) == node:

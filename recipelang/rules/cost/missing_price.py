@@ -29,7 +29,7 @@ from recipelang.evaluate.names import is_food, resolve
 from recipelang.facts.food.as_purchased import items_above, parent_of
 from recipelang.facts.food.purchase import purchase_of
 from recipelang.findings.finding import HINT, Finding
-from recipelang.findings.wording import shortlist
+from recipelang.findings.wording import agree, shortlist
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.syntax import tree
 
@@ -51,8 +51,9 @@ def _food(subject: Subject) -> Iterator[Finding]:
     line = next(line for line in subject.body.lines if isinstance(line, tree.Pack))
     yield subject.finding(
         line,
-        f"The pack of {subject.name} is stated, and its price is not.",
-        help="add a line like `price 38.60 per case`",
+        f"{subject.name} {agree(subject.name, 'has', 'have')} a pack size but no price, so "
+        f"{agree(subject.name, 'its', 'their')} cost is left out.",
+        help="add `price … per case`",
     )
 
 

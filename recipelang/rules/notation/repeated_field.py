@@ -158,6 +158,12 @@ def _key(line: Any) -> object:
         # a cup and a pint are one kind of measure: two lines would be two densities
         per = read_amount(line.per.text, True).quantity if line.per else None
         return ("weighs", EACH_NODE if line.per is None else fold(line.per.text) if per is None else node_of(per.unit))
+    if isinstance(line, tree.Price) and line.per is not None:
+        # a price for the case and one for the pound say the same of two measures
+        per = read_amount(line.per.text, True).quantity
+        return ("price", fold(line.per.text) if per is None else node_of(per.unit))
+    if isinstance(line, tree.Price):
+        return ("price", EACH_NODE)
     if isinstance(line, tree.CreditsNothing | tree.Claims):
         return "credits"
     if isinstance(line, tree.Allergens):
