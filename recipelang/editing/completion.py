@@ -25,7 +25,7 @@ from recipelang.evaluate.names import resolve
 from recipelang.model.names import Ref
 from recipelang.model.vocabulary import NUTRIENT_TITLES, NUTRIENTS
 from recipelang.rules.catalogue import rules
-from recipelang.syntax.forms import FORMS, IN_BLOCKS, TYPED, first_words
+from recipelang.syntax.forms import BLOCKS, FORMS, IN_BLOCKS, TYPED, first_words
 from recipelang.syntax.keywords import note_words
 from recipelang.syntax.split import KINDS, fold
 from recipelang.workspace.workspace import Workspace
@@ -35,7 +35,6 @@ _IN_STEP: Final = re.compile(
     r"^[ \t]*(?:(?:instead of|after) step \d+[ \t]*)?-.*\[(?P<inside>[^\[\]]*)$", re.IGNORECASE
 )
 _IS_STEP: Final = re.compile(r"^[ \t]*(?:(?:instead of|after) step \d+[ \t]*)?-(?:[ \t]|$)", re.IGNORECASE)
-_BASE_HEADS: Final = ("ingredients", "steps", "leftovers")
 
 
 def offers_at(workspace: Workspace, path: str, offset: int) -> CompletionItems:
@@ -62,7 +61,7 @@ def _line(cursor: Cursor, kind: str, text: str, start: int) -> CompletionItems:
     """A line of a kind of declaration, as far as it is typed."""
     if kind == "variation" and (match := re.match(r"change[ \t]+", text, re.IGNORECASE)):
         return _line(cursor, "recipe", text[match.end() :], start + match.end())
-    if cursor.kind == "recipe" and cursor.block == INGREDIENTS and not text.casefold().startswith(_BASE_HEADS[1:]):
+    if cursor.kind == "recipe" and cursor.block == INGREDIENTS and not text.casefold().startswith((STEPS, LEFTOVERS)):
         return _ingredient(cursor, text, start)
     if cursor.block == NUTRITION and not first_words(kind, text) and not text[:1].isdigit():
         return _nutrient(text, start)
@@ -95,7 +94,7 @@ def _first_words(cursor: Cursor, kind: str) -> list[str]:
             return [*TYPED, "or", "leftovers"]
         if cursor.block == LEFTOVERS:
             return ["keeps", *TYPED]
-        every = {one: "" for one in every if one not in IN_BLOCKS or one in _BASE_HEADS}
+        every = {one: "" for one in every if one not in IN_BLOCKS or one in BLOCKS}
     elif cursor.kind == "variation" and kind == "recipe":
         every = {one: "" for one in every if one not in IN_BLOCKS}
     assert cursor.declaration is not None

@@ -13,17 +13,15 @@ from typing import Final
 from recipelang.evaluate.facts import Facts
 from recipelang.findings.finding import DeclarationId
 from recipelang.model.names import Ref
-from recipelang.syntax.forms import first_words
+from recipelang.syntax.forms import BLOCKS, first_words
 from recipelang.syntax.split import STRAY, Declaration, without_comment
 from recipelang.text.record import Record
 from recipelang.workspace.source_file import home_of
 from recipelang.workspace.workspace import Workspace
 
-INGREDIENTS: Final = "ingredients"
-STEPS: Final = "steps"
-LEFTOVERS: Final = "leftovers"
+INGREDIENTS, STEPS, LEFTOVERS = BLOCKS
 NUTRITION: Final = "nutrition"
-_BLOCK: Final = re.compile(r"[ \t]+(ingredients|steps|leftovers)\b", re.IGNORECASE)
+_BLOCK: Final = re.compile(rf"[ \t]+({'|'.join(BLOCKS)})\b", re.IGNORECASE)
 
 
 class Cursor(Record):

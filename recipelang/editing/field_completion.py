@@ -27,6 +27,7 @@ from recipelang.facts.recipe.credits import credits_of
 from recipelang.facts.recipe.derivation import credit_text
 from recipelang.facts.recipe.recipe import base_of
 from recipelang.model.components import VEGETABLE
+from recipelang.model.menu import PROGRAMS
 from recipelang.model.vocabulary import (
     ALLERGEN_SPELLINGS,
     ALLERGENS,
@@ -46,9 +47,6 @@ from recipelang.text.digits import NUMBER
 from recipelang.units.table import EACH, Unit
 
 NONE: Final = CompletionItems()
-PROGRAMS: Final = ("breakfast", "lunch", "snack", "supper", "summer breakfast", "summer lunch", "summer supper",
-                   "summer snack", "child care breakfast", "child care lunch", "child care snack", "child care supper",
-                   "a la carte")  # fmt: skip
 GRADES: Final = ("grades K-5", "grades 6-8", "grades 9-12", "grades K-8", "preschool", "adults")
 
 Values = Callable[[Cursor, str, int], CompletionItems]

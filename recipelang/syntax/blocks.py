@@ -11,11 +11,10 @@ from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
 from recipelang.syntax import messages, misplaced, tree
-from recipelang.syntax.forms import FORMS, TYPED
+from recipelang.syntax.forms import BLOCKS, FORMS, TYPED
 from recipelang.syntax.tree import ANYTHING, Problem
 from recipelang.text.record import Record
 
-_BLOCKS: Final = ("ingredients", "steps", "leftovers")
 _BROKEN_IN_STEP: Final = frozenset({*TYPED, "or"})
 _CHANGES_STEPS: Final = frozenset({"instead of step", "after step", "leave out step", "-"})
 _DAYS: Final = frozenset(word for word in FORMS["menu"] if word.endswith("day"))
@@ -141,7 +140,7 @@ class _Recipe:
         return (*self.fields, *self.blocks)
 
     def _broken(self, line: Broken) -> None:
-        if line.word in _BLOCKS:
+        if line.word in BLOCKS:
             self._open_unread(line.word)
             return
         if isinstance(self.block, tree.Ingredients):

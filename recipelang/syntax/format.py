@@ -13,6 +13,7 @@ from bisect import bisect_right
 from itertools import accumulate
 from typing import Any, Final, NamedTuple
 
+from recipelang.syntax.forms import BLOCKS
 from recipelang.syntax.parser import parse
 from recipelang.syntax.print import Printed, laid_out, printed_blocks
 from recipelang.syntax.spacing import PROSE, line_text, recipe_line_text
@@ -25,8 +26,8 @@ _BLANKS: Final = " \t\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u200
 _POINTER: Final = re.compile(r"//[ \t]*\^")
 """A comment that points at a column of the line above, and so must not move, nor those that go on below it."""
 _TAB: Final = 4
-_PARTED: Final = frozenset({"INGREDIENTS", "STEPS", "LEFTOVERS"})
-"""Blocks that get a blank line above."""
+_PARTED: Final = frozenset(word.upper() for word in BLOCKS)
+"""The terminals of blocks, which get a blank line above."""
 
 
 class Change(NamedTuple):

@@ -136,7 +136,10 @@ TYPED: Final = (
 )  # fmt: skip
 """First words of the process lines, which a variation may hold too."""
 
-IN_BLOCKS: Final = frozenset({*TYPED, "or", "to taste", "ingredients", "steps", "leftovers"})
+BLOCKS: Final = ("ingredients", "steps", "leftovers")
+"""First words of a recipe's lines that open a block."""
+
+IN_BLOCKS: Final = frozenset({*TYPED, "or", "to taste", *BLOCKS})
 """First words of a recipe's lines that are no fields."""
 
 for _word in TYPED:

@@ -9,14 +9,14 @@ import re
 from collections.abc import Iterable
 from typing import Final
 
-from recipelang.syntax.forms import FORMS, TYPED
+from recipelang.syntax.forms import BLOCKS, FORMS, TYPED
 from recipelang.syntax.keywords import longest_first
 from recipelang.text import digits
 from recipelang.units.table import UNITS
 
 HEADINGS: Final = {
     "food": ("nutrition",),
-    "recipe": ("ingredients", "steps", "leftovers"),
+    "recipe": BLOCKS,
     "menu": tuple(word for word in FORMS["menu"] if word.endswith("day")),
 }
 """First words that open a block."""

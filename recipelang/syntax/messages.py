@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import Final
 
 from recipelang.findings.nearest import nearest
-from recipelang.syntax.forms import FORMS, IN_BLOCKS, TYPED, first_words
+from recipelang.syntax.forms import BLOCKS, FORMS, IN_BLOCKS, TYPED, first_words
 from recipelang.syntax.lalr import BrokenLine
 from recipelang.syntax.split import KINDS, Declaration, name_problem, without_comment
 from recipelang.syntax.tree import Problem
@@ -201,7 +201,7 @@ def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLin
             f"write `{parted}`",
         )  # fmt: skip
     near = _nearest_keyword(kind, line)
-    is_header = near is not None and near[1] in _HEADERS and line.rstrip(" \t:") == near[0]
+    is_header = near is not None and near[1] in BLOCKS and line.rstrip(" \t:") == near[0]
     if near is not None and (is_header or section != "steps" or near[1] in TYPED):
         wrong, right = near
         return Problem(
@@ -293,8 +293,7 @@ def _first(line: str) -> str:
     return match[0] if match else line
 
 
-_HEADERS: Final = ("ingredients", "steps", "leftovers")
-_SECTION: Final = re.compile(r"^[ \t]+(ingredients|steps|leftovers)\b", re.IGNORECASE | re.MULTILINE)
+_SECTION: Final = re.compile(rf"^[ \t]+({'|'.join(BLOCKS)})\b", re.IGNORECASE | re.MULTILINE)
 
 
 def _section(source: str, at: int) -> str:

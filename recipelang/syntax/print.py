@@ -12,14 +12,13 @@ from itertools import zip_longest
 from typing import Any, Final
 
 from recipelang.syntax import tree
+from recipelang.syntax.forms import BLOCKS
 from recipelang.syntax.tree import Body, Cell, Notes, Word
 from recipelang.text.record import Record
 
 FIELD_WIDTH: Final = 14
 _SECOND_WIDTHS: Final = {"nutrition": 18, "leftovers": FIELD_WIDTH, "ingredients": 26}
 _DAY_WIDTH: Final = 10
-_PARTED: Final = ("ingredients", "steps", "leftovers")
-"""Blocks that a blank line stands above."""
 
 
 class Printed(Record):
@@ -36,7 +35,7 @@ def print_declaration(kind: str, name: str, body: Body) -> str:
     """A declaration as text, ending with a line feed."""
     lines = [f"{kind} {name}".rstrip()]
     for block in printed_blocks(body):
-        if kind == "recipe" and len(lines) > 1 and block[0].first.split(" ")[0] in _PARTED:
+        if kind == "recipe" and len(lines) > 1 and block[0].first.split(" ")[0] in BLOCKS:  # with a blank line above
             lines.append("")
         lines.extend(laid_out(block))
     return "\n".join(lines) + "\n"
