@@ -24,7 +24,7 @@ from recipelang.findings.wording import counted, listed, shortlist
 from recipelang.model.components import VEGETABLE
 from recipelang.model.menu import A_LA_CARTE
 from recipelang.model.names import Ref
-from recipelang.output.menu_text import need_title
+from recipelang.model.needs import need_title
 from recipelang.output.recipe_text import dollars
 from recipelang.text.record import Record
 from recipelang.units.fraction import Fraction

@@ -6,7 +6,7 @@ not known decides, and a `missing_from` that is not empty marks a lower bound.
 
 from __future__ import annotations
 
-from typing import Any, Final
+from typing import Any
 
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import meaning_of
@@ -17,11 +17,10 @@ from recipelang.facts.menu.menu import menu_of
 from recipelang.facts.menu.offer import Offered, Option
 from recipelang.model.menu import Group, Menu
 from recipelang.model.names import Ref
+from recipelang.model.needs import need_unit
 from recipelang.model.vocabulary import NUTRIENTS
 from recipelang.standards.load import school_year_of
 from recipelang.units.numbers import decimal_text
-
-_OUNCES: Final = frozenset({"grain", "meat alternate", "grain or meat alternate"})
 
 
 def menus_json(facts: Facts, refs: list[Ref]) -> list[dict[str, Any]]:
@@ -100,7 +99,7 @@ def _served(menu: Menu, group: Group, slot: Offered, option: Option) -> dict[str
 def _met(met: Met) -> dict[str, Any]:
     return {
         "need": met.name,
-        "unit": "oz eq" if met.name in _OUNCES else "cup",
+        "unit": need_unit(met.name),
         "least": str(met.found),
         "most": str(met.offered),
         "needed": str(met.figure.value),

@@ -13,10 +13,11 @@ from recipelang.facts.menu.serving import sold_nutrients_of
 from recipelang.facts.menu.weeks import FEWEST, MOST
 from recipelang.facts.sale.sold_items import Sold, sold
 from recipelang.findings.wording import counted, listed, shortlist
-from recipelang.model.components import SUBGROUPS
+from recipelang.model.components import OTHER, SUBGROUPS
 from recipelang.model.dates import day_text
 from recipelang.model.menu import A_LA_CARTE, Menu
 from recipelang.model.names import Ref
+from recipelang.model.needs import need_amount, need_title
 from recipelang.model.vocabulary import NUTRIENTS
 from recipelang.output.columns import table
 from recipelang.output.printing import print_blocks
@@ -26,12 +27,6 @@ from recipelang.text.sentence import capital
 from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text, number_text
 
-_OUNCES: Final = frozenset({"grain", "meat alternate", "grain or meat alternate"})
-_TITLES: Final = {
-    "meat alternate": "meat/meat alternate", "grain or meat alternate": "grain or meat/meat alternate",
-    "red-orange": "red/orange", "beans peas lentils": "beans, peas and lentils",
-    "other": "other, and what the rest leave over",
-}  # fmt: skip
 _VERDICT: Final = {True: "", False: "SHORT", None: "not known"}
 
 
@@ -101,11 +96,6 @@ def _day(week: WeekMeal, meal: DayMeal) -> list[str]:
     return lines
 
 
-def need_title(name: str) -> str:
-    """A need as people read it."""
-    return _TITLES.get(name, name)
-
-
 def times_text(week: WeekMeal, meal: DayMeal) -> str:
     """The date of a day that is served once; of one that is served in several weeks the week says which."""
     return f", {day_text(meal.served)}" if meal.served is not None and len(week.week.starts) < 2 else ""
@@ -113,8 +103,7 @@ def times_text(week: WeekMeal, meal: DayMeal) -> str:
 
 def amount_text(value: Fraction, need: str) -> str:
     """An amount of a component or of what several fill together: `1/2 cup`, `none`."""
-    unit = "oz eq" if need in _OUNCES else "cups" if value > 1 else "cup"
-    return f"{number_text(value)} {unit}" if value else "none"
+    return need_amount(value, need) if value else "none"
 
 
 def _need(met: Met) -> list[str]:
@@ -122,6 +111,8 @@ def _need(met: Met) -> list[str]:
     if met.offered > met.found:
         found += f" to {amount_text(met.offered, met.name)}"
     name = f"  {need_title(met.name)}" if met.name in SUBGROUPS else need_title(met.name)
+    if met.name == OTHER:
+        name += ", and what the rest leave over"
     return [name, found, f"needs {amount_text(met.figure.value, met.name)}", _VERDICT[met.is_met]]
 
 

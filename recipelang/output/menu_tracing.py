@@ -13,21 +13,21 @@ from recipelang.facts.menu.offer import Offered, Value, ends
 from recipelang.facts.menu.serving import DIET, eaten_nutrients_of
 from recipelang.findings.nearest import nearest
 from recipelang.findings.wording import counted, listed, shortlist
-from recipelang.model.components import COMPONENTS, PULSES, SUBGROUPS, read_component
+from recipelang.model.components import COMPONENTS, SUBGROUPS, read_component
 from recipelang.model.dates import day_text
 from recipelang.model.menu import Menu, Size
 from recipelang.model.names import Ref
+from recipelang.model.needs import JOINED, need_title
 from recipelang.model.nutrient_names import nutrient_of
 from recipelang.model.vocabulary import NUTRIENTS
 from recipelang.output.columns import table
-from recipelang.output.menu_text import amount_text, need_title, times_text
+from recipelang.output.menu_text import amount_text, times_text
 from recipelang.output.tracing import UnknownFigure
 from recipelang.syntax.split import fold
 from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.numbers import decimal_text, number_text
 
-_JOINED: Final = ("fruit or vegetable", "grain or meat alternate")
-_NEEDS: Final = (*COMPONENTS, *SUBGROUPS, *_JOINED)
+_NEEDS: Final = (*COMPONENTS, *SUBGROUPS, *JOINED)
 _LIMITS: Final = {"least": "needs at least", "most": "allows at most", "below": "must stay below"}
 _FIGURES: Final = (*_NEEDS, *DIET)
 
@@ -51,18 +51,13 @@ def menu_trace_lines(facts: Facts, ref: Ref, figure: str) -> list[str]:
     for one in meals_of(facts, ref):
         for at, week in enumerate(one.weeks):
             starts = f", week of {listed(map(day_text, week.week.starts))}" if week.week.starts else ""
-            lines += ["", f"{menu.name}: {_title(need) or nutrient}, {one.group.grades.title}{starts}"]
+            lines += ["", f"{menu.name}: {need_title(need) if need else nutrient}, {one.group.grades.title}{starts}"]
             if need:
                 lines += _components(week, need)
             else:
                 diet = next((found for found in diets.get(one.group.grades, ()) if found.week == at), None)
                 lines += _nutrient(facts, menu, one, week, nutrient, diet)
     return lines[1:] or [f"{menu.name}: without `program`, `meals` and days nothing can be computed"]
-
-
-def _title(need: str) -> str:
-    """A need as the heading names it."""
-    return f"{need} vegetables" if need in SUBGROUPS and need != PULSES else need_title(need)
 
 
 def _need(words: str) -> str:

@@ -18,6 +18,7 @@ from recipelang.facts.menu.weeks import FEWEST, MOST, Week, rules_day, weeks_of
 from recipelang.model.components import ADDITIONAL, FRUIT, OTHER, PULSES, SUBGROUPS, VEGETABLE
 from recipelang.model.menu import Group, Menu, MenuDay
 from recipelang.model.names import Ref
+from recipelang.model.needs import FRUIT_OR_VEGETABLE
 from recipelang.standards.groups import Pattern, pattern_of
 from recipelang.standards.load import Limit, figure, regime, rows
 from recipelang.text.record import Record
@@ -223,7 +224,7 @@ PART_OF: Final[dict[str, tuple[Callable[[Option], Fraction], Callable[[Option], 
     "fruit juice percent": (lambda option: option.serving.fruit_juice, need_of(FRUIT)),
     "vegetable juice percent": (lambda option: option.serving.vegetable_juice, need_of(VEGETABLE)),
     "juice percent": (
-        lambda option: option.serving.fruit_juice + option.serving.vegetable_juice, need_of("fruit or vegetable"),
+        lambda option: option.serving.fruit_juice + option.serving.vegetable_juice, need_of(FRUIT_OR_VEGETABLE),
     ),
     "whole grain-rich percent": (lambda option: option.serving.whole_grain, need_of("grain")),
 }  # fmt: skip

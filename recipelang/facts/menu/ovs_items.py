@@ -10,8 +10,9 @@ from __future__ import annotations
 from typing import Final
 
 from recipelang.facts.menu.offer import Offer, Option, Value, least
-from recipelang.facts.menu.serving import FRUIT_OR_VEGETABLE, GRAIN_OR_MEAT, Serving
+from recipelang.facts.menu.serving import Serving
 from recipelang.model.components import GRAIN, MEAT, MILK
+from recipelang.model.needs import FRUIT_OR_VEGETABLE, GRAIN_OR_MEAT
 from recipelang.units.fraction import Fraction
 
 FRUIT_ITEM: Final = Fraction(1, 2)

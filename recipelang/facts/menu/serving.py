@@ -33,6 +33,7 @@ from recipelang.model.components import FRUIT, GRAIN, MEAT, STEP, VEGETABLE, Com
 from recipelang.model.food import Food
 from recipelang.model.measures import EACH_NODE, settled
 from recipelang.model.names import Ref
+from recipelang.model.needs import FRUIT_OR_VEGETABLE, GRAIN_OR_MEAT
 from recipelang.model.recipe import Assembly, Recipe
 from recipelang.model.recipe_lines import build_recipe
 from recipelang.syntax import tree
@@ -43,8 +44,6 @@ from recipelang.units.fraction import ONE, ZERO, Fraction
 from recipelang.units.numbers import round_down
 from recipelang.units.table import COUNT, PORTION
 
-FRUIT_OR_VEGETABLE: Final = "fruit or vegetable"
-GRAIN_OR_MEAT: Final = "grain or meat alternate"
 JOINED: Final = {FRUIT_OR_VEGETABLE: (FRUIT, VEGETABLE), GRAIN_OR_MEAT: (GRAIN, MEAT)}
 """Needs that several components fill together."""
 

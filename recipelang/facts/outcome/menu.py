@@ -3,8 +3,6 @@ average meal."""
 
 from __future__ import annotations
 
-from typing import Final
-
 from recipelang.evaluate.facts import Facts
 from recipelang.facts.menu.dietary_specifications import diet_of
 from recipelang.facts.menu.meals import Met, WeekMeal, meals_of
@@ -12,10 +10,9 @@ from recipelang.facts.menu.menu import menu_of
 from recipelang.facts.outcome.values import Figures, Need, Sum, missing_names
 from recipelang.model.menu import Menu, MenuDay, Size
 from recipelang.model.names import Ref
+from recipelang.model.needs import need_unit
 from recipelang.model.vocabulary import NUTRIENTS
 from recipelang.units.numbers import number_text
-
-_OUNCES: Final = frozenset({"grain", "meat alternate", "grain or meat alternate"})
 
 
 def served_figures(facts: Facts, ref: Ref) -> Figures:
@@ -77,7 +74,7 @@ def _note(found: Figures, day: str, need: str, monday: str, value: Need) -> None
 
 
 def _need(met: Met) -> Need:
-    unit = "oz eq" if met.name in _OUNCES else "cup"
+    unit = need_unit(met.name)
     return Need(unit, met.found, met.offered, met.figure.value, met.is_met)
 
 

@@ -28,6 +28,7 @@ from recipelang.model.components import FRUIT, GRAIN, MEAT, MILK, VEGETABLE
 from recipelang.model.food import CreditLine
 from recipelang.model.menu import A_LA_CARTE, LUNCH
 from recipelang.model.names import PANTRY, Ref
+from recipelang.model.needs import FRUIT_OR_VEGETABLE
 from recipelang.standards.load import Limit, figure, rows
 from recipelang.text.record import Record
 from recipelang.units.fraction import ZERO, Fraction
@@ -218,7 +219,7 @@ _OWN_ALLERGENS: Final = {
 def meets_general_standard(facts: Facts, serving: Serving, produce: Fraction) -> bool:
     """Whether anything shows that an item is a whole grain, has fruit, vegetable, dairy or protein food first, or holds
     a quarter cup of fruit or vegetable."""
-    if serving.amount("fruit or vegetable") >= produce:
+    if serving.amount(FRUIT_OR_VEGETABLE) >= produce:
         return True
     grain = serving.amount(GRAIN)
     if grain and serving.whole_grain >= grain:

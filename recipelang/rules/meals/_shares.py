@@ -10,6 +10,7 @@ from recipelang.facts.menu.offer import Option
 from recipelang.facts.menu.weeks import FEWEST
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import shortlist
+from recipelang.model.needs import FRUIT_OR_VEGETABLE
 from recipelang.rules.meals._told import amount, capital, every_week, groups, in_week, label, program_of, source
 from recipelang.rules.rule import Subject
 from recipelang.units.numbers import decimal_text, number_text
@@ -18,7 +19,7 @@ WHOLE: Final = "whole grain-rich percent"
 JUICES: Final = ("fruit juice percent", "vegetable juice percent", "juice percent")
 _OF: Final = {
     WHOLE: "grain", "fruit juice percent": "fruit", "vegetable juice percent": "vegetable",
-    "juice percent": "fruit or vegetable",
+    "juice percent": FRUIT_OR_VEGETABLE,
 }  # fmt: skip
 
 

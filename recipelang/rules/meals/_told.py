@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import date
-from typing import Final
 
 from recipelang.evaluate.facts import Facts
 from recipelang.facts.food.crediting import crediting_of
@@ -16,33 +15,14 @@ from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import listed, shortlist
 from recipelang.model.dates import day_text
 from recipelang.model.menu import MenuDay, Size
+from recipelang.model.needs import need_amount as amount
+from recipelang.model.needs import need_title as title
 from recipelang.rules.rule import Subject
 from recipelang.standards import load
 from recipelang.standards.load import FIRST_DAY, regime
 from recipelang.text.record import Record
 from recipelang.text.sentence import capital
 from recipelang.units.fraction import Fraction
-from recipelang.units.numbers import number_text
-
-_TITLES: Final = {
-    "meat alternate": "meat/meat alternate", "fruit or vegetable": "fruit or vegetable",
-    "grain or meat alternate": "grain or meat/meat alternate", "dark green": "dark green vegetable",
-    "red-orange": "red/orange vegetable", "beans peas lentils": "beans, peas and lentils",
-    "starchy": "starchy vegetable", "other": "other vegetable",
-}  # fmt: skip
-_OUNCES: Final = frozenset({"grain", "meat alternate", "grain or meat alternate"})
-
-
-def title(need: str) -> str:
-    """A need as a sentence names it."""
-    return _TITLES.get(need, need)
-
-
-def amount(value: Fraction, need: str) -> str:
-    """An amount with its unit: `1/2 cup`, `1 3/4 oz eq`, `2 cups`."""
-    if need in _OUNCES:
-        return f"{number_text(value)} oz eq"
-    return f"{number_text(value)} {'cups' if value > 1 else 'cup'}"
 
 
 def amount_of(value: Fraction, need: str) -> str:

@@ -47,6 +47,7 @@ from collections.abc import Iterator
 from recipelang.facts.menu.offer import need_of, whole
 from recipelang.findings.finding import Figure, Finding
 from recipelang.model.menu import Span
+from recipelang.model.needs import FRUIT_OR_VEGETABLE
 from recipelang.rules.meals._shares import JUICES, shares_broken
 from recipelang.rules.meals._told import OneDay, amount, every_day, program_of, source, when
 from recipelang.rules.rule import MENU, Subject, rule
@@ -67,7 +68,7 @@ def _of_day(subject: Subject, one: OneDay) -> Iterator[Finding]:
     if limit is None or not meal.offer.is_known:
         return
     juice = whole(meal.offer, lambda option: option.serving.fruit_juice + option.serving.vegetable_juice)
-    total = whole(meal.offer, need_of("fruit or vegetable"))
+    total = whole(meal.offer, need_of(FRUIT_OR_VEGETABLE))
     if juice * 100 > limit.value * total:
         yield subject.finding(
             Span(meal.day.start, meal.day.end),

@@ -40,10 +40,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.facts.menu.offer import least, need_of
-from recipelang.facts.menu.serving import GRAIN_OR_MEAT
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import counted, listed
 from recipelang.model.components import GRAIN
+from recipelang.model.needs import GRAIN_OR_MEAT
 from recipelang.rules.meals._told import every_week, groups, in_week, once, source, when
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.standards.load import figure

@@ -34,11 +34,11 @@ from math import prod
 from typing import Final
 
 from recipelang.facts.menu.offer import Offer
-from recipelang.facts.menu.serving import FRUIT_OR_VEGETABLE
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import counted
 from recipelang.model.menu import Span
 from recipelang.model.names import Ref
+from recipelang.model.needs import FRUIT_OR_VEGETABLE
 from recipelang.rules.meals._told import every_day, label, once, program_of, source, when
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.standards.load import figure

@@ -42,9 +42,9 @@ from collections.abc import Iterator
 
 from recipelang.facts.menu.ovs_items import most_items_of
 from recipelang.facts.menu.packed_meals import PackedFor, packed_of
-from recipelang.facts.menu.serving import FRUIT_OR_VEGETABLE
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import counted
+from recipelang.model.needs import FRUIT_OR_VEGETABLE
 from recipelang.rules.meals._told import amount, source
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.standards.load import rows

@@ -58,10 +58,10 @@ from collections.abc import Iterator
 
 from recipelang.facts.menu.meals import DayMeal
 from recipelang.facts.menu.offer import least, need_of
-from recipelang.facts.menu.serving import FRUIT_OR_VEGETABLE
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import listed
 from recipelang.model.components import FRUIT, SUBGROUPS, VEGETABLE
+from recipelang.model.needs import FRUIT_OR_VEGETABLE
 from recipelang.rules.meals._told import OneWeek, every_week, groups, in_week, once, source, title, when
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.standards.load import figure
