@@ -31,6 +31,7 @@ _COMMANDS: Final = {
     "evaluate": "print every computed figure of recipes and menus",
     "trace": "show where one figure comes from, step by step",
     "compare": "say what a change means: credits, allergens, cost, nutrients, findings",
+    "history": "say what became of a recipe or of the library, commit by commit",
     "format": "lay recipe files out: indentation, columns, blank lines",
     "explain": "explain a rule, or list all rules",
     "server": "serve an editor: findings, figures and fixes while typing",
@@ -74,6 +75,7 @@ def build_parser() -> argparse.ArgumentParser:
     )
 
     _add_compare(made["compare"])
+    _add_history(made["history"])
 
     format_ = made["format"]
     format_.add_argument(
@@ -108,10 +110,30 @@ def _add_compare(compare: argparse.ArgumentParser) -> None:
     compare.add_argument("--by", choices=("cause", "recipe"), default="cause", help="what the report goes by")
     compare.add_argument("--only", metavar="WHAT,…", default="", help="credits, allergens, cost, sodium, findings …")
     compare.add_argument("--format", choices=("text", "json", "markdown"), default="text")
+    compare.add_argument("--no-cache", action="store_true", help="do not use the cache")
     compare.add_argument(
         "--fail-on", metavar="WHAT,…", default="",
         help="exit 1 on credits, allergens, cost:0.05, sodium:5%%, yield, keeps, process, errors or any",
     )  # fmt: skip
+
+
+def _add_history(history: argparse.ArgumentParser) -> None:
+    history.add_argument(
+        "what",
+        nargs="*",
+        metavar="NAME|REV..REV",
+        help="a declaration (default: the library), then commits (default: all)",
+    )
+    history.add_argument(
+        "--figure", metavar="FIGURE", default="", help="one figure over time: sodium, cost, credits fruit"
+    )
+    history.add_argument(
+        "--when", metavar="CONDITION", default="", help='when it became true: "contains sesame", "cost > 1"'
+    )
+    history.add_argument("--all", action="store_true", help="also commits that changed its text and nothing computed")
+    history.add_argument("--format", choices=("text", "json", "csv"), default="text")
+    history.add_argument("--workspace", metavar="PATH", default="", help="the library's folder or a file of it")
+    history.add_argument("--no-cache", action="store_true", help="do not use the cache")
 
 
 def run(arguments: Sequence[str]) -> int:

@@ -9,16 +9,17 @@ from pathlib import Path
 
 from recipelang.commands import CommandError
 from recipelang.commands.arguments import existing
-from recipelang.facts.recipe.recipe import base_of
 from recipelang.findings.nearest import nearest
 from recipelang.findings.wording import listed
 from recipelang.versions.comparison import Comparison, compare
 from recipelang.versions.difference import Wanted
 from recipelang.versions.effects import CATEGORIES
 from recipelang.versions.failing import Condition, UnknownCondition, conditions, failures
+from recipelang.versions.outcomes import Outcomes
 from recipelang.versions.sources import Reader, Version
+from recipelang.versions.traces import Traces
 from recipelang.workspace.disk import relative_to, root_for
-from recipelang.workspace.git import GitError
+from recipelang.workspace.git import GitError, Repository
 
 
 def run(options: argparse.Namespace) -> int:
@@ -42,15 +43,19 @@ def _compared(options: argparse.Namespace, only: frozenset[str]) -> Comparison:
         return _folders(options, only)
     revisions, paths = _apart(options.what, options.staged)
     root, is_library = root_for(paths)
-    reader = Reader(root, is_library)
-    reader.repository  # noqa: B018  # raises where there is none, before anything is read
+    repository = Repository(root)
+    traces = Traces() if options.no_cache else Traces.of_repository(repository.shared_folder)
+    reader = Reader(root, is_library, known=traces.said, repository=repository)
     newer, older = _sides(reader, revisions, options.staged)
-    return compare(older, newer, wanted=_below(root, paths), only=only)
+    made = compare(older, newer, Outcomes(traces), _below(root, paths), only)
+    traces.save()
+    return made
 
 
 def _recipes(options: argparse.Namespace) -> int:
     """Recipes of the library around the current folder, beside each other."""
     from recipelang.commands.opening import open_for
+    from recipelang.facts.recipe.recipe import base_of
     from recipelang.output import side_by_side as output
     from recipelang.output.printing import print_blocks
     from recipelang.versions.side_by_side import side_by_side
@@ -125,8 +130,6 @@ def _apart(words: list[str], staged: bool) -> tuple[list[str], list[Path]]:
 
 def _is_revision(word: str) -> bool:
     """Whether git knows a word as a commit, asked where the command stands."""
-    from recipelang.workspace.git import Repository
-
     if word.startswith((".", "/")):
         return False
     try:

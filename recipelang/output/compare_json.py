@@ -41,8 +41,8 @@ def comparison_document(made: Comparison) -> dict[str, Any]:
         "version": VERSION,
         "from": _side(made.difference.older),
         "to": _side(made.difference.newer),
-        "causes": [_cause(made, ref, places) for ref in order],
-        "declarations": [_declaration(made, one, by_ref.get(one.ref, []), order) for one in shown],
+        "causes": [cause_json(made, ref, places) for ref in order],
+        "declarations": [declaration_json(made, one, by_ref.get(one.ref, []), order) for one in shown],
         "renamed": [
             {"from": made.older_name(one.older), "to": made.name(one.newer), "lines": one.lines}
             for one in made.difference.renames.followed
@@ -62,7 +62,8 @@ def _side(version: Version) -> dict[str, Any]:
     return {key: list(value) if isinstance(value, tuple) else value for key, value in version.origin}
 
 
-def _cause(made: Comparison, ref: Ref, places: dict[Ref, int]) -> dict[str, Any]:
+def cause_json(made: Comparison, ref: Ref, places: dict[Ref, int]) -> dict[str, Any]:
+    """A change that effects come from. `places` numbers the document's declarations."""
     cause = made.cause(ref)
     found: dict[str, Any] = {
         "name": cause.name, "kind": cause.kind, "path": cause.path, "line": cause.line or None, "what": cause.what if not cause.lines else "changed",
@@ -72,7 +73,8 @@ def _cause(made: Comparison, ref: Ref, places: dict[Ref, int]) -> dict[str, Any]
     return found | {"imagined": True} if cause.is_imagined else found
 
 
-def _declaration(made: Comparison, one: DeclarationChange, found: list[Effect], order: list[Ref]) -> dict[str, Any]:
+def declaration_json(made: Comparison, one: DeclarationChange, found: list[Effect], order: list[Ref]) -> dict[str, Any]:
+    """A declaration that differs. `order` is that of the document's causes."""
     path, line = made.place(one.ref)
     was = {"name": one.was, "path": made.older_path(one.ref)} if one.was or made.has_moved(one.ref) else None
     if was is not None and not one.was:
@@ -134,7 +136,7 @@ def _causes(made: Comparison, ref: Ref, causes: Causes, order: list[Ref]) -> dic
 
 
 def _summary(made: Comparison) -> dict[str, Any]:
-    counts = made.difference.counts
+    counts = made.counts
     gained: dict[str, int] = {"error": 0, "warning": 0, "hint": 0}
     lost = dict(gained)
     for effect in made.effects:

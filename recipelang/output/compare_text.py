@@ -38,7 +38,7 @@ def comparison_lines(made: Comparison, by: str = "cause") -> list[str]:
 
 def heading(made: Comparison) -> str:
     """One line: which versions, and how much was changed."""
-    counts = made.difference.counts
+    counts = made.counts
     said = [
         f"{counted(number, 'declaration') if not at else number} {what}"
         for at, (number, what) in enumerate(
@@ -192,12 +192,13 @@ def _recipes(made: Comparison) -> Iterator[str]:
         yield ""
         yield f"{path}:{line}  {one.name}{f', before {one.was}' if one.was else ''}"
         for effect in found:
-            words = _sentence(effect)
+            words = sentence(effect)
             names = listed(dict.fromkeys(made.cause(cause.ref).name for cause in effect.causes.causes))
             yield f"  {label(effect):<{_LABEL}}  {words + ', ' if words else ''}by {names}"
 
 
-def _sentence(effect: Effect) -> str:
+def sentence(effect: Effect) -> str:
+    """What an effect is on its declaration, beside its label; empty where the label says it all."""
     if effect.finding is not None:
         return effect.finding.message if effect.came else ""
     if effect.category == ALLERGENS and None in (effect.before, effect.after) and effect.name != "allergens unknown":

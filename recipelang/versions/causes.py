@@ -11,17 +11,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from recipelang.facts.outcome.outcome import GROUPS
 from recipelang.facts.outcome.values import Credit, Sum, Value
 from recipelang.findings.finding import Finding
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
 from recipelang.units.fraction import Fraction
 from recipelang.versions.difference import CHANGED, DeclarationChange, Difference, identity
-from recipelang.versions.evaluation import FINDINGS, Outcome
 from recipelang.versions.hunks import ChangedText, changed_text, only, without
 from recipelang.versions.inventory import Inventory
 from recipelang.versions.outcomes import Outcomes
+from recipelang.versions.packing import FINDINGS, Outcome
 
 SETTINGS: Final = "="
 """Stands for the configuration, and the year whose rules hold, among the names of causes."""
@@ -118,9 +117,7 @@ class _Attributing:
     def _candidates(self, one: DeclarationChange) -> Iterator[Atom]:
         """The changes among what a declaration rests on, on either side."""
         reads: set[str] = {one.ref}
-        for outcomes in (self.made.outcomes_before, self.made.outcomes_after):
-            outcome = outcomes.get(one.ref)
-            reads |= outcome.reads if outcome is not None else set()
+        reads.update(self.made.outcomes_before.reads(one.ref), self.made.outcomes_after.reads(one.ref))
         if self.made.has_other_settings:
             yield Atom(SETTINGS)
         for ref in self.made.changed:
@@ -174,7 +171,7 @@ class _Attributing:
             for name, figures in outcome.groups.items() if outcome is not None else ():
                 if differing & figures.keys():
                     found.add(name)
-        return found & {FINDINGS, *(name for groups in GROUPS.values() for name in groups)}
+        return found
 
     # ---- sorting out ----
 

@@ -6,7 +6,6 @@ calendars without naming one. Nothing is parsed.
 
 from __future__ import annotations
 
-import re
 import unicodedata
 from collections.abc import Iterable
 from typing import Final
@@ -14,25 +13,23 @@ from typing import Final
 from recipelang.model.names import SPACES, Ref
 from recipelang.versions.inventory import ASTRAY, Held, Inventory
 
-_WORD: Final = re.compile(r"[^\W_]+")
 _SELLS: Final = " sell "
-_FEW: Final = 8
-"""So many names are looked for by going through all texts; for more, an index of words pays."""
+_MARKS: Final = str.maketrans(dict.fromkeys(",;:[](){}\"'.=|/-", " "))
+"""Marks beside which a word stands alone."""
 
 
 class Mentions:
-    """The texts of all declarations of some versions, in which names are looked for."""
+    """The texts of declarations of some versions, in which names are looked for."""
 
-    def __init__(self, *inventories: Inventory) -> None:
+    def __init__(self, *inventories: Inventory, only: frozenset[Ref] | None = None) -> None:
         self._texts: dict[Ref, list[str]] = {}
-        self._by_word: dict[str, set[Ref]] | None = None
-        self._asked = 0
+        self._by_word: dict[str, list[Ref]] = {}
         self._menus: set[Ref] = set()
         self._sellers: set[Ref] = set()
         seen: set[int] = set()
         for inventory in inventories:
             for ref, held in inventory.held.items():
-                for one in held:
+                for one in held if only is None or ref in only else ():
                     if id(one.piece) not in seen:
                         seen.add(id(one.piece))
                         self._note(ref, one)
@@ -40,6 +37,8 @@ class Mentions:
     def _note(self, ref: Ref, held: Held) -> None:
         text = folded("".join(one.text for one in held.piece.written))
         self._texts.setdefault(ref, []).append(text)
+        for word in {*text.translate(_MARKS).split()}:
+            self._by_word.setdefault(word, []).append(ref)
         if held.piece.kind == "menu":
             self._menus.add(ref)
             if _SELLS in text:
@@ -47,22 +46,13 @@ class Mentions:
 
     def naming(self, name: str) -> Iterable[Ref]:
         """The declarations in whose text a folded name stands."""
-        return [ref for ref in self._candidates(name) if any(_holds(text, name) for text in self._texts[ref])]
-
-    def _candidates(self, name: str) -> Iterable[Ref]:
-        self._asked += 1
-        words = _WORD.findall(name)
-        if self._asked <= _FEW or not words:
-            return self._texts.keys()
-        if self._by_word is None:
-            self._by_word = {}
-            for ref, texts in self._texts.items():
-                for word in {word for text in texts for word in _WORD.findall(text)}:
-                    self._by_word.setdefault(word, set()).add(ref)
-        return min((self._by_word.get(word, set()) for word in words), key=len)
+        found = [self._by_word.get(word, []) for word in name.translate(_MARKS).split()]
+        candidates = min(found, key=len) if found else [*self._texts]
+        return [ref for ref in dict.fromkeys(candidates) if any(_holds(text, name) for text in self._texts[ref])]
 
     def closure(self, changed: Iterable[Ref]) -> set[Ref]:
-        """What may become another when declarations change: these, and all that names one of them, however far up."""
+        """What may become another when declarations change: these, and all that names one of them, however far up. What was
+        left out of the texts is none of it, unless it is among these."""
         found: set[Ref] = set()
         waiting = list(changed)
         every_menu = False

@@ -4,11 +4,12 @@ stands."""
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cached_property
 
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
 from recipelang.versions.causes import SETTINGS, Attribution, Cause, attribute
-from recipelang.versions.difference import Difference, Wanted, difference
+from recipelang.versions.difference import Counts, Difference, Wanted, counts, difference
 from recipelang.versions.effects import Effect, by_cause, category_of, effects
 from recipelang.versions.hunks import lines_of
 from recipelang.versions.inventory import ASTRAY
@@ -56,6 +57,17 @@ class Comparison:
         self.located_before = Locating(made.older, made.before)
         self.located_after = Locating(made.newer)
 
+    @classmethod
+    def of(cls, older: Version, newer: Version, outcomes: Outcomes, looked_at: frozenset[Ref]) -> Comparison:
+        """Two versions beside each other as far as some declarations go."""
+        made = difference(older, newer, outcomes, looked_at=looked_at)
+        return cls(made, attribute(made, outcomes))
+
+    def keep_only(self, figure: str) -> None:
+        """Leaves out all effects but those on one figure."""
+        self.effects = [one for one in self.effects if one.name == figure]
+        self.by_cause = by_cause(self.effects)
+
     @property
     def older(self) -> str:
         return self.difference.older.label
@@ -63,6 +75,11 @@ class Comparison:
     @property
     def newer(self) -> str:
         return self.difference.newer.label
+
+    @cached_property
+    def counts(self) -> Counts:
+        """How much was changed."""
+        return counts(self.difference)
 
     @property
     def notes(self) -> tuple[str, ...]:

@@ -12,13 +12,12 @@ from recipelang.model.names import Ref
 from recipelang.syntax.split import STRAY
 from recipelang.text.record import Record
 from recipelang.versions.closure import Mentions
-from recipelang.versions.evaluation import Outcome
 from recipelang.versions.inventory import ASTRAY, Held, Inventory, changed_refs
-from recipelang.versions.outcomes import Outcomes
+from recipelang.versions.outcomes import Looks, Outcomes
+from recipelang.versions.packing import Outcome
 from recipelang.versions.renames import Renames, renamed, renames
 from recipelang.versions.sources import Version
 from recipelang.workspace.files import CONFIG_NAME
-from recipelang.workspace.incremental import unreadable
 
 CHANGED = "changed"
 ADDED = "added"
@@ -82,10 +81,9 @@ class Difference(Record):
     """The names that say something else, under the newer names."""
     declarations: tuple[DeclarationChange, ...]
     """In order of path and place."""
-    counts: Counts
     has_other_settings: bool
-    outcomes_before: dict[Ref, Outcome]
-    outcomes_after: dict[Ref, Outcome]
+    outcomes_before: Looks
+    outcomes_after: Looks
 
 
 Wanted = Callable[[str], bool]
@@ -93,17 +91,20 @@ Wanted = Callable[[str], bool]
 
 
 def difference(
-    older: Version, newer: Version, outcomes: Outcomes | None = None, wanted: Wanted | None = None
-) -> Difference:
-    """What a newer version means beside an older one. `wanted` leaves out declarations by where they stand now."""
+    older: Version, newer: Version, outcomes: Outcomes | None = None, wanted: Wanted | None = None,
+    looked_at: frozenset[Ref] | None = None,
+) -> Difference:  # fmt: skip
+    """What a newer version means beside an older one. `wanted` leaves out declarations by where they stand now;
+    `looked_at` names the only ones that may differ, where that is known, or that are asked for."""
     outcomes = Outcomes() if outcomes is None else outcomes
     before, found = renamed(older.inventory, newer.inventory, renames(older.inventory, newer.inventory))
     after = newer.inventory
     changed = changed_refs(before, after)
     other_settings = older.settings != newer.settings
     unread = [one.newer for one in found.followed if _is_damaged(older.inventory, one.older)]
-    touched = sorted({*_touched(before, after, changed, other_settings), *unread})
-    wanted_refs = [ref for ref in touched if _is_wanted(before, after, ref, wanted)]
+    if looked_at is None:
+        looked_at = frozenset({*_touched(older, before, newer, changed, outcomes, other_settings), *unread})
+    wanted_refs = [ref for ref in sorted(looked_at) if _is_wanted(before, after, ref, wanted)]
     outcomes_before = outcomes.all(older, before, wanted_refs)
     outcomes_after = outcomes.all(newer, after, wanted_refs)
     was = {one.newer: _name(older.inventory, one.older) for one in found.followed}
@@ -111,21 +112,38 @@ def difference(
     made = [
         _change(ref, before, after, outcomes_before.get(ref), outcomes_after.get(ref), ref in edited, was.get(ref, ""))
         for ref in wanted_refs
+        if ref in edited or outcomes_before.key(ref) != outcomes_after.key(ref)
         if ref in before.held or ref in after.held
     ]
     kept = [one for one in made if one.is_edited or one.is_other]
     kept += [one for one in _general(older, newer) if wanted is None or wanted(one.name)]
     kept.sort(key=lambda one: place_of(before, after, one.ref))
     return Difference(
-        older, newer, before, found, tuple(changed), tuple(kept), _counts(older, newer, before, found, changed),
-        other_settings, outcomes_before, outcomes_after,
+        older, newer, before, found, tuple(changed), tuple(kept), other_settings, outcomes_before, outcomes_after,
     )  # fmt: skip
 
 
-def _touched(before: Inventory, after: Inventory, changed: list[Ref], everything: bool) -> list[Ref]:
+def _touched(
+    older: Version, before: Inventory, newer: Version, changed: list[Ref], outcomes: Outcomes, everything: bool
+) -> set[Ref]:
+    """What may differ: of what was looked at before, that of which another outcome is known now or none; of the rest,
+    what names something changed, however far down."""
+    after = newer.inventory
     if everything:
-        return sorted(before.held.keys() | after.held.keys())
-    return sorted(Mentions(before, after).closure(changed)) if changed else []
+        return {*before.held, *after.held}
+    if not changed:
+        return set()
+    found: set[Ref] = set(changed)
+    unknown: set[Ref] = set()
+    for ref in after.held if not outcomes.traces.is_empty(outcomes.settings(older)) else ():
+        trace = outcomes.known(older, before, ref)
+        if trace is None:
+            unknown.add(ref)
+        elif not trace.fits(after):
+            found.add(ref)
+    if outcomes.traces.is_empty(outcomes.settings(older)):
+        return Mentions(before, after).closure(changed)
+    return Mentions(before, after, only=frozenset(unknown)).closure(found) if unknown else found
 
 
 def _is_wanted(before: Inventory, after: Inventory, ref: Ref, wanted: Wanted | None) -> bool:
@@ -179,6 +197,8 @@ def _general(older: Version, newer: Version) -> Iterator[DeclarationChange]:
 
 def _unreadable(path: str, files: dict[str, str]) -> Iterator[Finding]:
     if path in files:
+        from recipelang.workspace.incremental import unreadable
+
         yield unreadable(path, files[path])
 
 
@@ -234,8 +254,10 @@ def _surplus(more: list[Finding], less: list[Finding]) -> Iterator[Finding]:
 # ---- counts ----------------------------------------------------------------------------------------------------------
 
 
-def _counts(older: Version, newer: Version, before: Inventory, found: Renames, changed: list[Ref]) -> Counts:
-    after = newer.inventory
+def counts(made: Difference) -> Counts:
+    """How much was changed, moved and laid out anew: of the whole library, whatever was asked for."""
+    older, before, found, changed = made.older, made.before, made.renames, made.changed
+    after = made.newer.inventory
     there = [ref for ref in changed if ref in before.held and ref in after.held]
     was = {one.newer: one.older for one in found.followed}
     same = [ref for ref in before.held.keys() & after.held.keys() if ref not in set(changed)]

@@ -4,12 +4,14 @@ before other errors, credits lost, allergens gained, cost, nutrients, and the re
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
+from pathlib import Path
 from typing import Final
 
+import recipelang.rules
 from recipelang.facts.outcome.values import Credit, Need, Room, Sum, Value
 from recipelang.findings.finding import ERROR, WARNING, Finding
 from recipelang.model.names import Ref
-from recipelang.rules.catalogue import rules
 from recipelang.text.record import Record
 from recipelang.units.fraction import Fraction
 from recipelang.versions.causes import Attribution, Causes
@@ -133,9 +135,16 @@ def _rank_of_finding(finding: Finding, came: bool) -> int:
     if not came:
         return _GONE
     if finding.severity == ERROR:
-        known = rules().get(finding.rule)
-        return _SAFETY_ERROR if known is not None and known.area in ("safety", "allergens") else _ERROR
+        return _SAFETY_ERROR if _is_about_safety(finding.rule) else _ERROR
     return _WARNING if finding.severity == WARNING else _HINT
+
+
+@lru_cache(maxsize=256)
+def _is_about_safety(rule: str) -> bool:
+    """Whether a rule stands among those on safety and allergens; asked of its file, because importing the rules costs more
+    than a comparison that was made before."""
+    folder = Path(recipelang.rules.__file__).parent
+    return any((folder / area / f"{rule.replace('-', '_')}.py").exists() for area in ("safety", "allergens"))
 
 
 # ---- what counts as worse --------------------------------------------------------------------------------------------

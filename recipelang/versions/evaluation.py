@@ -12,37 +12,12 @@ from pathlib import Path
 from recipelang.evaluate.facts import Facts, Key
 from recipelang.evaluate.names import all_of_kind, order_of
 from recipelang.facts.outcome.outcome import figures_of
-from recipelang.facts.outcome.values import Figures
 from recipelang.findings.finding import DeclarationId, Finding
 from recipelang.model.names import PANTRY, Ref
-from recipelang.text.record import Record
-from recipelang.versions.inventory import Held, Inventory, file_of, path_of, ref_at
+from recipelang.versions.inventory import ALL_OF, Held, Inventory, file_of, path_of, ref_at
+from recipelang.versions.packing import FINDINGS, Outcome
 from recipelang.workspace.config import Config
 from recipelang.workspace.workspace import Workspace
-
-ALL_OF = "* "
-"""Before a kind: resting on which menus, or which calendars, there are."""
-FINDINGS = "findings"
-"""The group of what is found, beside the groups of figures."""
-
-
-class Outcome(Record):
-    """What a declaration is in a version."""
-
-    groups: dict[str, Figures]
-    findings: tuple[Finding, ...]
-    reads: frozenset[str]
-    """The names it rests on, and `* menu` for which menus there are."""
-    in_circle: bool = False
-    """Whether it rests on a circle, which may open by a change of something that it does not read."""
-
-    @property
-    def figures(self) -> Figures:
-        """All figures in one table."""
-        found: Figures = {}
-        for group in self.groups.values():
-            found.update(group)
-        return found
 
 
 class Evaluation:

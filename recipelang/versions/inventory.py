@@ -6,7 +6,7 @@ A file is cut into pieces once, however many versions hold it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Set
 from hashlib import blake2b
 
 from recipelang.findings.finding import DeclarationId, Place
@@ -17,18 +17,26 @@ from recipelang.text.record import Record
 from recipelang.text.source import MOST_BYTES, UnreadableText, decode, fold_line_ends
 from recipelang.workspace.source_file import File, Outline, home_of
 
+ALL_OF = "* "
+"""Before a kind: which menus, or which calendars, there are."""
 ASTRAY = "|"
 """Before the path of a file: what stands in it above its first declaration, and has no name."""
+
+
+Digests = dict[bytes, bytes]
+"""Digests of what declarations say, by digests of how they are written: working out what one says takes ten times as long
+as knowing it again."""
 
 
 class Piece:
     """A declaration of a file, with the text astray behind it, which may have cut it off from its own last lines."""
 
-    __slots__ = ("_declarations", "_digest", "damaged", "kind", "meant", "name", "ref", "written")
+    __slots__ = ("_declarations", "_digest", "_known", "damaged", "kind", "meant", "name", "ref", "written")
 
     def __init__(
-        self, written: tuple[Declaration, ...], damaged: bool = False, declarations: tuple[Said, ...] | None = None
-    ) -> None:
+        self, written: tuple[Declaration, ...], damaged: bool = False, declarations: tuple[Said, ...] | None = None,
+        known: Digests | None = None,
+    ) -> None:  # fmt: skip
         first = written[0] if declarations is None else declarations[0].declaration
         self.kind = first.kind
         self.name = first.name
@@ -41,6 +49,7 @@ class Piece:
         """What the texts astray would be called, were their first words spelled right."""
         self._declarations = declarations
         self._digest: bytes | None = None
+        self._known = known if declarations is None else None
 
     @property
     def declarations(self) -> tuple[Said, ...]:
@@ -66,11 +75,23 @@ class Piece:
     def digest(self) -> bytes:
         """A digest of what it says."""
         if self._digest is None:
-            found = blake2b(digest_size=12)
-            for one in self.declarations:
-                found.update(f"{one.declaration.kind} {one.declaration.text}\0".encode("utf-8", "surrogatepass"))
-            self._digest = found.digest()
+            if self._known is None:
+                self._digest = _digest((one.declaration.kind, one.declaration.text) for one in self.declarations)
+                return self._digest
+            written = _digest((one.kind, one.text) for one in self.written)
+            found = self._known.get(written)
+            if found is None:
+                found = _digest((one.declaration.kind, one.declaration.text) for one in self.declarations)
+                self._known[written] = found
+            self._digest = found
         return self._digest
+
+
+def _digest(texts: Iterable[tuple[str, str]]) -> bytes:
+    found = blake2b(digest_size=12)
+    for kind, text in texts:
+        found.update(f"{kind} {text}\0".encode("utf-8", "surrogatepass"))
+    return found.digest()
 
 
 def _meant(written: tuple[Declaration, ...]) -> tuple[Ref, ...]:
@@ -96,8 +117,8 @@ class FileText(Record):
     pieces: tuple[Piece, ...]
 
 
-def cut(content: bytes) -> FileText:
-    """A file's content as pieces. Of one that is not UTF-8 the names still count, and the declarations with characters
+def cut(content: bytes, known: Digests | None = None) -> FileText:
+    """A file's content as pieces; `known` is asked for digests, and told new ones. Of one that is not UTF-8 the names still count, and the declarations with characters
     that can't be read are marked. Raises UnreadableText for what is no text at all."""
     try:
         text = decode(content)
@@ -107,28 +128,29 @@ def cut(content: bytes) -> FileText:
             raise
         text = fold_line_ends(content.decode("utf-8-sig", "replace"))
         damage = "\ufffd"
-    return FileText(text, tuple(_pieces(split(text), damage)))
+    return FileText(text, tuple(_pieces(split(text), damage, known)))
 
 
-def _pieces(declarations: Iterable[Declaration], damage: str) -> Iterator[Piece]:
+def _pieces(declarations: Iterable[Declaration], damage: str, known: Digests | None) -> Iterator[Piece]:
     waiting: list[Declaration] = []
     for one in declarations:
         if one.kind != STRAY and waiting:
-            yield _piece(waiting, damage)
+            yield _piece(waiting, damage, known)
             waiting = []
         waiting.append(one)
     if waiting:
-        yield _piece(waiting, damage)
+        yield _piece(waiting, damage, known)
 
 
-def _piece(written: list[Declaration], damage: str) -> Piece:
-    return Piece(tuple(written), bool(damage) and any(damage in one.text for one in written))
+def _piece(written: list[Declaration], damage: str, known: Digests | None) -> Piece:
+    damaged = bool(damage) and any(damage in one.text for one in written)
+    return Piece(tuple(written), damaged, known=known)
 
 
 class Inventory:
     """What each name means: its declarations in the order in which they count, by path and place."""
 
-    __slots__ = ("_digests", "files", "held", "misspelt")
+    __slots__ = ("_came_from", "_digests", "_kinds", "_token", "files", "held", "misspelt")
 
     def __init__(self, files: Mapping[str, FileText] | None = None, supplied: frozenset[str] = frozenset()) -> None:
         self.files: dict[str, FileText] = dict(files or {})
@@ -136,6 +158,10 @@ class Inventory:
         self.misspelt: dict[Ref, tuple[Ref, ...]] = {}
         """For names that only text astray would have, the names behind which it stands."""
         self._digests: dict[Ref, bytes] = {}
+        self._kinds: dict[Ref, bytes] = {}
+        self._token = object()
+        self._came_from: tuple[object, tuple[Ref, ...]] = (None, ())
+        """The inventory that it was made from, and the names that may mean something else since."""
         for path in sorted(self.files):
             for piece in self.files[path].pieces:
                 ref = piece.ref or ASTRAY + path
@@ -143,10 +169,17 @@ class Inventory:
         self._note_misspelt(self.held)
 
     def digest(self, ref: Ref) -> bytes:
-        """A digest of what a name means and says; empty for one that nothing has."""
+        """A digest of what a name means and says; empty for one that nothing has. Of `* menu`, of which menus there are."""
         known = self._digests.get(ref)
         if known is not None:
             return known
+        if ref.startswith(ALL_OF):
+            found = self._kinds.get(ref, b"")
+            if not found:
+                names = "\n".join(self.of_kind(ref[len(ALL_OF) :]))
+                found = blake2b(names.encode("utf-8", "surrogatepass"), digest_size=12).digest()
+                self._kinds[ref] = found
+            return found
         held = self.held.get(ref)
         if held is None:
             behind = self.misspelt.get(ref)
@@ -196,12 +229,12 @@ class Inventory:
     def _set(self, before: Inventory, replaced: Mapping[Ref, tuple[Held, ...]]) -> None:
         self.held = {**before.held}
         self._digests = {**before._digests}
-        gone = {ref for ref in replaced if any(one.piece.meant for one in before.held.get(ref, ()))}
-        self.misspelt = {
-            ref: left
-            for ref, behind in before.misspelt.items()
-            if (left := tuple(one for one in behind if one not in gone))
-        }
+        self._came_from = (before._token, tuple(replaced))
+        self.misspelt = {}
+        for ref, behind in before.misspelt.items():
+            left = tuple(one for one in behind if one not in replaced)
+            if left:
+                self.misspelt[ref] = left
         for ref, held in replaced.items():
             self._digests.pop(ref, None)
             if held:
@@ -215,6 +248,11 @@ class Inventory:
             for meant in (meant for one in many for meant in one.piece.meant):
                 self.misspelt[meant] = tuple(sorted({*self.misspelt.get(meant, ()), ref}))
 
+    def replaced_since(self, before: Inventory) -> Set[Ref] | None:
+        """The names that may mean something else, where this inventory was made from the other; else None."""
+        token, refs = self._came_from
+        return {*refs} if token is before._token else None
+
     def of_kind(self, kind: str) -> list[Ref]:
         """The names of all declarations of a kind, in order."""
         return sorted(ref for ref, held in self.held.items() if held[0].piece.kind == kind)
@@ -222,10 +260,14 @@ class Inventory:
 
 def changed_refs(older: Inventory, newer: Inventory) -> list[Ref]:
     """The names that mean or say something else in one inventory than in another, in order."""
-    refs = older.held.keys() | newer.held.keys()
+    refs = newer.replaced_since(older)
+    if refs is None:
+        refs = older.replaced_since(newer)
+    if refs is None:
+        refs = older.held.keys() | newer.held.keys()
     changed = [ref for ref in refs if not _is_same(older, newer, ref)]
     astray = older.misspelt.keys() | newer.misspelt.keys()
-    changed += [ref for ref in astray - refs if older.digest(ref) != newer.digest(ref)]
+    changed += [ref for ref in astray - refs if older.digest(ref) != newer.digest(ref)] if astray else []
     return sorted(changed)
 
 
@@ -284,6 +326,6 @@ def written_place(inventory: Inventory, place: Place) -> Place | None:
 
 
 __all__ = [
-    "ASTRAY", "DeclarationId", "FileText", "Held", "Inventory", "Piece", "changed_refs", "cut", "file_of", "path_of",
+    "ALL_OF", "ASTRAY", "DeclarationId", "FileText", "Held", "Inventory", "Piece", "changed_refs", "cut", "file_of", "path_of",
     "ref_at", "written_place",
 ]  # fmt: skip

@@ -15,7 +15,6 @@ from typing import Final
 from recipelang.model.name_occurrences import CALLED, PART, Mention, mentions_in
 from recipelang.model.names import SPACES, Ref, ref_of
 from recipelang.model.variation import base_word
-from recipelang.syntax.parser import parse
 from recipelang.syntax.split import STRAY, fold
 from recipelang.syntax.tree import Body
 from recipelang.text.record import Record
@@ -152,6 +151,8 @@ def renamed(older: Inventory, newer: Inventory, found: Renames) -> tuple[Invento
 
 def _renamed(older: Inventory, newer: Inventory, piece: Piece, names: dict[Ref, str]) -> tuple[Piece, dict[Ref, int]]:
     """A piece with other names in it, and in how many lines below its header each stands."""
+    from recipelang.syntax.parser import parse
+
     said = piece.main.declaration
     if said.kind == STRAY:
         return piece, {}
@@ -180,6 +181,8 @@ def _renamed(older: Inventory, newer: Inventory, piece: Piece, names: dict[Ref, 
 
 def _called(older: Inventory, body: Body) -> Iterator[Mention]:
     """What the ingredients of a recipe are called, in it and in what it is based on."""
+    from recipelang.syntax.parser import parse
+
     seen: set[Ref] = set()
     while True:
         yield from (one for one in mentions_in(body) if one.role == CALLED)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from recipelang.model.name_occurrences import mentions_in
 from recipelang.model.names import Ref
-from recipelang.syntax.parser import parse
 from recipelang.syntax.split import STRAY
 from recipelang.versions.inventory import Inventory
 
@@ -55,6 +54,8 @@ class Roads:
             held = inventory.held.get(ref, ())
             found = []
             if held and held[0].piece.kind != STRAY:
+                from recipelang.syntax.parser import parse
+
                 body = parse(held[0].piece.main.declaration)
                 found = list(dict.fromkeys(one.space + one.key for one in mentions_in(body)))
             self._named[number, ref] = found

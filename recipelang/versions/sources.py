@@ -13,11 +13,11 @@ from recipelang.findings.finding import Finding
 from recipelang.findings.wording import counted, listed, shortlist
 from recipelang.text.record import Record
 from recipelang.text.source import UnreadableText
-from recipelang.versions.inventory import FileText, Inventory, cut
+from recipelang.versions.inventory import Digests, FileText, Inventory, cut
 from recipelang.workspace.config import Config, config_of, read_config, with_missing_folders
 from recipelang.workspace.disk import config_bytes, read_files, relative_to
 from recipelang.workspace.files import CONFIG_NAME, SUFFIX, read_bytes, recipe_files, sees
-from recipelang.workspace.git import GitError, Listed, Repository, blob_id
+from recipelang.workspace.git import GitError, Listed, Repository, Step, blob_id
 
 _LFS = b"version https://git-lfs.github.com/spec/"
 SHORT = 7
@@ -55,13 +55,17 @@ class Reader:
     """Reads versions of the library below one folder. A content is cut into declarations once, however many versions and
     files have it."""
 
-    def __init__(self, root: Path, is_library: bool, asked_year: str = "") -> None:
+    def __init__(
+        self, root: Path, is_library: bool, asked_year: str = "", known: Digests | None = None,
+        repository: Repository | None = None,
+    ) -> None:  # fmt: skip
         self.root = root
+        self._known = known
         self.is_library = is_library
         self.asked_year = asked_year
         self._blobs: dict[str, FileText | str] = {}
-        self._repository: Repository | None = None
-        self._digits = 40
+        self._repository = repository
+        self._digits = 40 if repository is None else repository.digits
 
     @property
     def repository(self) -> Repository:
@@ -114,7 +118,7 @@ class Reader:
         prefix = self.repository.prefix
         data = self._content(tree.get(prefix + CONFIG_NAME))
         config = Config() if data is None else config_of(data)
-        chosen = Chosen(prefix, config, tree)
+        chosen = Chosen(Layout(prefix, config), tree)
         outside, notes = self._outside(config, chosen)
         config = config._replace(problems=(*config.problems, *outside.problems))
         wanted = chosen.files
@@ -140,19 +144,44 @@ class Reader:
             tuple(sorted(unreadable.items())), tuple(notes),
         )  # fmt: skip
 
-    def file(self, one: Listed) -> FileText | str:
-        """A file of a commit, cut; a sentence where it is no text."""
-        self._read([one.blob])
-        return self._blobs[one.blob]
+    def after(self, before: Version, step: Step) -> Version:
+        """The library after a commit, from what it was before it: only what the commit changed is looked at."""
+        prefix = self.repository.prefix
+        label, origin = step.commit.id[:SHORT], (("revision", step.commit.id),)
+        if any(path == prefix + CONFIG_NAME for path, _ in step.changes):
+            return self.listed(label, origin, self.repository.tree(step.commit.id))
+        layout = Layout(prefix, before.config)
+        changes: dict[str, FileText | None] = {}
+        unreadable = dict(before.unreadable)
+        supplied: set[str] = set()
+        self.read(one for _, one in step.changes if one is not None)
+        for path, one in step.changes:
+            shown = layout.shown(path)
+            if shown is None:
+                continue
+            name, folder = shown
+            unreadable.pop(name, None)
+            found = None if one is None or not one.is_text else self._blobs[one.blob]
+            if isinstance(found, str):
+                unreadable[name] = found
+            changes[name] = None if isinstance(found, str) else found
+            if folder:
+                supplied.add(name)
+        inventory = before.inventory.with_files(changes, frozenset(supplied)) if changes else before.inventory
+        return before._replace(
+            label=label, origin=origin, inventory=inventory, unreadable=tuple(sorted(unreadable.items())), notes=()
+        )
 
     def read(self, files: Iterable[Listed]) -> None:
         """Reads files of commits at once, which costs a hundredth of reading them one by one."""
-        self._read(one.blob for one in files)
+        self._read(one.blob for one in files if one.is_text)
 
     def _read(self, blobs: Iterable[str]) -> None:
         wanted = [one for one in dict.fromkeys(blobs) if one not in self._blobs]
         for blob, content in self.repository.blobs(wanted) if wanted else ():
-            self._blobs[blob] = "it is not in this clone, or far too large" if content is None else _cut(content)
+            self._blobs[blob] = (
+                "it is not in this clone, or far too large" if content is None else _cut(content, self._known)
+            )
 
     def _content(self, one: Listed | None) -> bytes | None:
         if one is None or not one.is_text:
@@ -167,7 +196,7 @@ class Reader:
         twice."""
         key = blob_id(content, self._digits)
         if key not in self._blobs:
-            self._blobs[key] = _cut(content)
+            self._blobs[key] = _cut(content, self._known)
         return self._blobs[key]
 
     def _outside(self, config: Config, chosen: Chosen) -> tuple[_Outside, list[str]]:
@@ -194,49 +223,68 @@ class _Outside(Record):
     problems: tuple[Finding, ...]
 
 
-class Chosen:
-    """Which files of a listing belong to a library, by the paths that findings print."""
+class Layout:
+    """Which files of a repository a library takes, and by what paths findings print them."""
 
-    def __init__(self, prefix: str, config: Config, tree: Mapping[str, Listed]) -> None:
+    def __init__(self, prefix: str, config: Config) -> None:
+        self._prefix = prefix
+        self._shut = tuple(name.rstrip("/") + "/" for name in config.exclude)
+        self._folders = [(name, os.path.normpath(prefix + name) + "/") for name in config.include]
+
+    def shown(self, path: str) -> tuple[str, str] | None:
+        """The path that a file is printed by, and the folder to include that it is in, empty for the library's own; None
+        for what the library does not look at."""
+        if path.startswith(self._prefix):
+            own = path[len(self._prefix) :]
+            if _is_seen(own) and not any(own.startswith(folder) or own + "/" == folder for folder in self._shut):
+                return own, ""
+        for name, folder in self._folders:
+            if path.startswith(folder):
+                shown = os.path.relpath("/" + path, "/" + self._prefix).replace(os.sep, "/")
+                return (shown, name) if _is_seen(shown) else None
+        return None
+
+    def includes(self, path: str) -> str:
+        """The folder to include that a path of the repository is in; empty for none."""
+        return next((name for name, folder in self._folders if path.startswith(folder)), "")
+
+
+def _is_seen(path: str) -> bool:
+    return path.endswith(SUFFIX) and all(sees(part) for part in path.split("/")[:-1] if part != "..")
+
+
+class Chosen:
+    """The files of a listing that belong to a library."""
+
+    def __init__(self, layout: Layout, tree: Mapping[str, Listed]) -> None:
         self.files: dict[str, Listed] = {}
         self.left_out: list[str] = []
         self.inside: set[str] = set()
         """Folders to include that lie in the repository."""
         supplied: set[str] = set()
-        shut = tuple(name.rstrip("/") + "/" for name in config.exclude)
-        folders = {name: os.path.normpath(prefix + name) + "/" for name in config.include}
         for path, one in tree.items():
-            if path.startswith(prefix) and self._take(path[len(prefix) :], one, shut):
+            self.inside.add(layout.includes(path))
+            found = layout.shown(path)
+            if found is None:
                 continue
-            for name, folder in folders.items():
-                if path.startswith(folder):
-                    self.inside.add(name)
-                    shown = os.path.relpath("/" + path, "/" + prefix).replace(os.sep, "/")
-                    if self._take(shown, one, ()):
-                        supplied.add(shown)
+            shown, folder = found
+            if not one.is_text:
+                self.left_out.append(shown)
+                continue
+            self.files[shown] = one
+            if folder:
+                supplied.add(shown)
         self.supplied = frozenset(supplied)
 
-    def _take(self, path: str, one: Listed, shut: tuple[str, ...]) -> bool:
-        """Whether a path is a recipe file that the library looks at; then it is taken."""
-        if not path.endswith(SUFFIX) or not all(sees(part) for part in path.split("/")[:-1] if part != ".."):
-            return False
-        if any(path.startswith(folder) or path + "/" == folder for folder in shut):
-            return False
-        if one.is_text:
-            self.files[path] = one
-        else:
-            self.left_out.append(path)
-        return True
 
-
-def _cut(content: bytes) -> FileText | str:
+def _cut(content: bytes, known: Digests | None) -> FileText | str:
     """A content as pieces; a sentence for what is no text."""
     if content.startswith(_LFS):
         return "it is a pointer to a file that git-lfs keeps elsewhere"
     try:
-        return cut(content)
+        return cut(content, known)
     except UnreadableText as error:
         return str(error)
 
 
-__all__ = ["SHORT", "Chosen", "Reader", "Version"]
+__all__ = ["SHORT", "Layout", "Reader", "Version"]

@@ -3,51 +3,17 @@
 from __future__ import annotations
 
 import os
-import subprocess
 from pathlib import Path
 
 import pytest
 
+from recipelang.versions.sources import Reader
+from tests.changes.repo import Repo
+from tests.changes.scripted import scripted
+from tests.changes.states import State, fresh
 from tests.commands.conftest import CONFIG, CUPS, FOODS, command
 
 __all__ = ["CONFIG", "CUPS", "FOODS", "Repo", "command"]
-
-
-class Repo:
-    """A git repository and the files in its work tree."""
-
-    def __init__(self, top: Path) -> None:
-        self.top = top
-        top.mkdir(parents=True, exist_ok=True)
-        self.git("init", "--quiet", "--initial-branch", "main")
-
-    def git(self, *arguments: str, code: int | None = 0) -> str:
-        """What git prints. Fails the test where git ends with another code than expected."""
-        done = subprocess.run(
-            ["git", *arguments], cwd=self.top, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False
-        )
-        assert code is None or done.returncode == code, done.stdout
-        return done.stdout
-
-    def write(self, path: str, text: str | bytes) -> None:
-        place = self.top / path
-        place.parent.mkdir(parents=True, exist_ok=True)
-        place.write_bytes(text if isinstance(text, bytes) else text.encode("utf-8"))
-
-    def read(self, path: str) -> str:
-        return (self.top / path).read_text(encoding="utf-8")
-
-    def replace(self, path: str, old: str, new: str) -> None:
-        """Edits a file in the work tree; the old words must be there."""
-        text = self.read(path)
-        assert old in text, old
-        self.write(path, text.replace(old, new))
-
-    def commit(self, subject: str = "a change") -> str:
-        """Commits everything and gives the id."""
-        self.git("add", "--all")
-        self.git("commit", "--quiet", "--allow-empty", "--message", subject)
-        return self.git("rev-parse", "HEAD").strip()
 
 
 @pytest.fixture(autouse=True)
@@ -74,3 +40,24 @@ def repo(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Repo:
     made.commit("the library as it is")
     monkeypatch.chdir(made.top)
     return made
+
+
+@pytest.fixture(scope="session")
+def history(tmp_path_factory: pytest.TempPathFactory) -> Repo:
+    """The scripted history; its library lies in `kitchen/`. Nobody may write in it."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("GIT_CONFIG_GLOBAL", os.devnull)
+        for role in ("AUTHOR", "COMMITTER"):
+            patch.setenv(f"GIT_{role}_NAME", "central kitchen")
+            patch.setenv(f"GIT_{role}_EMAIL", "kitchen@example.org")
+        repo = Repo(tmp_path_factory.mktemp("scripted"))
+        assert len(scripted(repo)) >= 25
+    return repo
+
+
+@pytest.fixture(scope="session")
+def states(history: Repo) -> list[State]:
+    """All versions of the scripted history, oldest first, each checked afresh."""
+    reader = Reader(history.top / "kitchen", True)
+    commits = history.git("rev-list", "--first-parent", "--reverse", "HEAD").split()
+    return [fresh(reader.commit(commit)) for commit in commits]

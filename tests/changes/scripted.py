@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
-from tests.changes.conftest import Repo
+from tests.changes.repo import Repo
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 

@@ -3,76 +3,17 @@ declaration, over a history with everything that happens to files."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable
 from itertools import pairwise
-from typing import NamedTuple
 
 import pytest
 
-from recipelang.facts.outcome.outcome import figures_of
-from recipelang.facts.outcome.values import Figures
-from recipelang.findings.finding import Finding
-from recipelang.model.names import ref_of
-from recipelang.syntax.split import STRAY
 from recipelang.versions.closure import Mentions
-from recipelang.versions.difference import difference, identity
-from recipelang.versions.inventory import ASTRAY, Inventory
+from recipelang.versions.difference import difference
+from recipelang.versions.inventory import Inventory
 from recipelang.versions.outcomes import Outcomes
-from recipelang.versions.sources import Reader, Version
-from recipelang.workspace.workspace import Workspace
-from tests.changes.conftest import Repo
-from tests.changes.scripted import scripted
-
-
-@pytest.fixture(scope="module")
-def history(tmp_path_factory: pytest.TempPathFactory) -> Repo:
-    with pytest.MonkeyPatch.context() as patch:
-        for role in ("AUTHOR", "COMMITTER"):
-            patch.setenv(f"GIT_{role}_NAME", "central kitchen")
-            patch.setenv(f"GIT_{role}_EMAIL", "kitchen@example.org")
-        patch.setenv("GIT_CONFIG_GLOBAL", "/dev/null")
-        repo = Repo(tmp_path_factory.mktemp("scripted"))
-        assert len(scripted(repo)) >= 25
-    return repo
-
-
-def said_of(findings: Iterable[Finding]) -> Counter[object]:
-    """Findings as they are compared. Which member of a ring speaks for all of it depends on files, so rings are counted
-    by themselves."""
-    return Counter(identity(one) for one in findings if one.rule != RING)
-
-
-RING = "circular-recipe"
-
-
-class State(NamedTuple):
-    """A version, and what a workspace of its real files says of it."""
-
-    version: Version
-    figures: dict[str, dict[str, Figures]]
-    findings: dict[str, list[Finding]]
-
-
-@pytest.fixture(scope="module")
-def states(history: Repo) -> list[State]:
-    """All versions, each checked afresh."""
-    reader = Reader(history.top / "kitchen", True)
-    commits = history.git("rev-list", "--first-parent", "--reverse", "HEAD").split()
-    return [fresh(reader.commit(commit)) for commit in commits]
-
-
-def fresh(version: Version) -> State:
-    workspace = Workspace.of({path: file.text for path, file in version.inventory.files.items()}, version.config)
-    found: dict[str, list[Finding]] = {}
-    for path, file in sorted(workspace.files.items()):
-        ref = ASTRAY + path
-        for home, one in file.by_home.items():
-            if one.kind != STRAY:
-                ref = ref_of(one.kind, one.name)
-            found.setdefault(ref, []).extend(workspace.declaration_findings(home))
-    figures = {ref: figures_of(workspace.facts, ref) for ref in version.inventory.held}
-    return State(version, figures, found)
+from recipelang.versions.sources import Reader
+from tests.changes.repo import Repo
+from tests.changes.states import RING, State, said_of
 
 
 def test_every_version_is_what_a_fresh_check_of_it_gives(states: list[State]) -> None:
@@ -97,8 +38,8 @@ def test_what_is_touched_holds_all_that_was_read(history: Repo) -> None:
     version = Reader(history.top / "kitchen", True).working_tree()
     outcomes = Outcomes().all(version, version.inventory, version.inventory.held)
     readers: dict[str, set[str]] = {}
-    for ref, outcome in outcomes.items():
-        for name in outcome.reads:
+    for ref, trace in outcomes.traces.items():
+        for name in trace.reads:
             readers.setdefault(name, set()).add(ref)
     mentions = Mentions(version.inventory)
     surplus = []

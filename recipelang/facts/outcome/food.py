@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.facts import Facts, fact
 from recipelang.evaluate.names import declaration_of, source_of
 from recipelang.facts.food.labels import allergen_statement_of
 from recipelang.facts.food.nutrition import stated_nutrition_of
@@ -18,6 +18,7 @@ _TOLD: frozenset[str] = frozenset({"contains", "may contain", "price"})
 """Lines that stand among the figures of a food already."""
 
 
+@fact
 def statement_figures(facts: Facts, ref: Ref) -> Figures:
     """What a declaration's own lines say, by what they speak of."""
     declared = declaration_of(facts, ref)
@@ -33,6 +34,7 @@ def statement_figures(facts: Facts, ref: Ref) -> Figures:
     return found
 
 
+@fact
 def food_figures(facts: Facts, ref: Ref) -> Figures:
     """A food's allergens, nutrients and price, as its labels and those of what it is cut from state them."""
     labels = allergen_statement_of(facts, ref)

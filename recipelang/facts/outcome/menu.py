@@ -3,7 +3,7 @@ average meal."""
 
 from __future__ import annotations
 
-from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.facts import Facts, fact
 from recipelang.facts.menu.dietary_specifications import diet_of
 from recipelang.facts.menu.meals import Met, WeekMeal, meals_of
 from recipelang.facts.menu.menu import menu_of
@@ -15,6 +15,7 @@ from recipelang.model.vocabulary import NUTRIENTS
 from recipelang.units.numbers import number_text
 
 
+@fact
 def served_figures(facts: Facts, ref: Ref) -> Figures:
     """What a menu serves and sells, day by day."""
     menu = menu_of(facts, ref)
@@ -42,6 +43,7 @@ def _size(size: Size) -> str:
     return f"{size.amount_text} {size.name}".strip() + grades + count
 
 
+@fact
 def offer_figures(facts: Facts, ref: Ref) -> Figures:
     """What each group is offered, beside what is asked. A week is known by its Monday, so that a week more or less says
     nothing of the others."""
@@ -78,6 +80,7 @@ def _need(met: Met) -> Need:
     return Need(unit, met.found, met.offered, met.figure.value, met.is_met)
 
 
+@fact
 def average_figures(facts: Facts, ref: Ref) -> Figures:
     """The nutrients of an average meal that the program limits."""
     found: Figures = {}

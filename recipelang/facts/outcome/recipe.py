@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.facts import Facts, fact
 from recipelang.evaluate.names import source_of
 from recipelang.facts.outcome.values import Credit, Figures, Room, Sum, missing_names
 from recipelang.facts.recipe.allergens import allergens_of
@@ -20,6 +20,7 @@ from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import number_text
 
 
+@fact
 def credit_figures(facts: Facts, ref: Ref) -> Figures:
     """What a portion credits; a component of which nothing is known stands in it as unknown."""
     credits = credits_of(facts, ref)
@@ -36,6 +37,7 @@ def credit_figures(facts: Facts, ref: Ref) -> Figures:
     return found
 
 
+@fact
 def allergen_figures(facts: Facts, ref: Ref) -> Figures:
     """The allergens of a recipe with the kinds that labels name, and the foods whose labels say nothing."""
     allergens = allergens_of(facts, ref)
@@ -48,12 +50,14 @@ def allergen_figures(facts: Facts, ref: Ref) -> Figures:
     return found
 
 
+@fact
 def cost_figures(facts: Facts, ref: Ref) -> Figures:
     """What a portion costs, in dollars."""
     portion = cost_of(facts, ref).portion
     return {"cost": Sum("USD", portion.known, missing_names(portion.missing))}
 
 
+@fact
 def nutrient_figures(facts: Facts, ref: Ref) -> Figures:
     """The nutrients of a portion of which anything is known."""
     nutrients = nutrients_of(facts, ref)
@@ -65,6 +69,7 @@ def nutrient_figures(facts: Facts, ref: Ref) -> Figures:
     }
 
 
+@fact
 def measure_figures(facts: Facts, ref: Ref) -> Figures:
     """How much a portion and a batch are."""
     recipe = recipe_of(facts, ref)
@@ -87,6 +92,7 @@ def measure_figures(facts: Facts, ref: Ref) -> Figures:
     return found
 
 
+@fact
 def container_figures(facts: Facts, ref: Ref) -> Figures:
     """How full a portion's containers are."""
     found: Figures = {}
@@ -98,6 +104,7 @@ def container_figures(facts: Facts, ref: Ref) -> Figures:
     return found
 
 
+@fact
 def safety_figures(facts: Facts, ref: Ref) -> Figures:
     """How a recipe is kept safe: its process, its process lines, whether it needs control, how long it keeps."""
     recipe = recipe_of(facts, ref)
@@ -120,6 +127,7 @@ def safety_figures(facts: Facts, ref: Ref) -> Figures:
     return found
 
 
+@fact
 def promise_figures(facts: Facts, ref: Ref) -> Figures:
     """What a recipe says of itself: what it claims, promises, and what it is for."""
     recipe = recipe_of(facts, ref)
