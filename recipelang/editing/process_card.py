@@ -8,6 +8,7 @@ from recipelang.facts.recipe.lots import Lot, Visit
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import DeclarationId
 from recipelang.model.names import Ref
+from recipelang.model.process_lines import COLD, HOT, Control, read_control
 from recipelang.output.cautions import SAFETY_CAUTION
 from recipelang.output.columns import table
 from recipelang.standards.food_code import Limit, Limits
@@ -35,20 +36,19 @@ def typed_card(facts: Facts, ref: Ref | None, home: DeclarationId, typed: Proces
         rows.append([lot.name, f"{visit.before} → {visit.after}", need])
     if not rows and ref is not None:
         rows.append(["no ingredient is named before this line"])
-    lines = [*table(rows), *(f"  {text}" for text in _reasons(facts.settings.local.limits, typed, acted))]
+    control = read_control(home, typed, [])
+    lines = [*table(rows), *(f"  {text}" for text in _reasons(facts.settings.local.limits, control, acted))]
     if typed.ccp:
         lines.append("  ccp: a critical control point, measured and written down")
     return Card(" ".join(written.split()), (*lines, f"  {SAFETY_CAUTION}"))
 
 
-def _reasons(limits: Limits, typed: ProcessLine, acted: list[tuple[Lot, Visit]]) -> list[str]:
+def _reasons(limits: Limits, control: Control, acted: list[tuple[Lot, Visit]]) -> list[str]:
     """The limits that a line is held to, with their sources."""
-    verb, how = typed.verb, typed.how
-    is_cold = verb == "hold cold" or (verb in ("rest", "transport") and "cold" in how)
-    is_hot = verb == "hold hot" or (verb in ("rest", "transport") and "hot" in how)
-    if is_cold:
+    verb = control.verb
+    if control.stands == COLD:
         return [f"cold food stays at {_heat(limits.cold_hold)} or below ({limits.cold_hold.citation})"]
-    if is_hot:
+    if control.stands == HOT:
         return [f"hot food stays at {_heat(limits.hot_hold)} or above ({limits.hot_hold.citation})"]
     if verb in ("cook to", "cook at", "simmer", "boil"):
         return _cooking(limits, acted)

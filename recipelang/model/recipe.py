@@ -12,6 +12,7 @@ from typing import Any, Final
 from recipelang.findings.finding import DeclarationId, Place
 from recipelang.model.components import Component
 from recipelang.model.measures import Rate, node_of
+from recipelang.model.process_lines import Keeping, Leftovers, Step
 from recipelang.syntax import tree
 from recipelang.syntax.tree import Problem
 from recipelang.text.record import Record
@@ -103,7 +104,6 @@ class Recipe(Record):
     course: str
     process: tuple[str, Place] | None
     audience: str
-    makes_spot: Place | None
     portions: Fraction | None
     portion: tuple[PortionPart, ...]
     container: tuple[str, Place] | None
@@ -122,14 +122,14 @@ class Recipe(Record):
     per_portion: bool
     columns: tuple[tuple[Fraction, Place], ...]
     lines: tuple[Line, ...]
-    steps: tuple[tuple[DeclarationId, tree.Step], ...]
+    steps: tuple[Step, ...]
     has_steps: bool
     serve_with: str
     tested: tuple[date, Fraction | None] | None
-    keeps: tuple[tuple[str, Quantity], ...]
+    keeps: tuple[Keeping, ...]
     offers: tuple[tuple[str, str, Place], ...]
     not_tcs: tuple[str, Place] | None
-    leftovers: tuple[DeclarationId, tree.Leftovers] | None
+    leftovers: Leftovers | None
     pans: str
     broken: frozenset[str]
     problems: tuple[Problem, ...]
@@ -142,6 +142,10 @@ class Recipe(Record):
     def slots(self) -> int:
         return self.lines[-1].slot + 1 if self.lines else 0
 
+    def keeps_for(self, place: str) -> Quantity | None:
+        """How long the dish says that it keeps in a place, as in `cold`; of several the last, None where it does not say."""
+        return next((one.time for one in reversed(self.keeps) if one.place == place), None)
+
     def first_choices(self) -> tuple[Line, ...]:
         return tuple(line for line in self.lines if not line.alternative)
 
@@ -151,7 +155,7 @@ HEATING: Final = frozenset({"cook at", "cook to", "simmer", "boil", "reheat to"}
 
 def is_cooked(recipe: Recipe) -> bool:
     """Whether a process line heats the food, or the stated process does."""
-    if any(typed.verb in HEATING for _, step in recipe.steps for typed in step.process_lines):
+    if any(control.verb in HEATING for step in recipe.steps for control in step.controls):
         return True
     return recipe.process is not None and recipe.process[0] != "no cook"
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
+from recipelang.findings.nearest import nearest
 from recipelang.syntax.tree import Problem, Word
 from recipelang.text.digits import GLYPHS, LETTER
 from recipelang.units.amount import Quantity, Reading, read_amount
@@ -27,6 +28,26 @@ def quantity_of(word: Word, problems: Problems, number_optional: bool = False) -
         _add_problem(word, reading, problems)
         return None
     return reading.quantity
+
+
+def choice_of(word: Word, choices: tuple[str, ...], what: str, problems: Problems) -> str:
+    """The one of some fixed phrases that a word is, in small letters; empty with a problem where it is none. `what` is
+    what they are, as in `a course`."""
+    phrase = " ".join(word.text.casefold().split())
+    if phrase in choices:
+        return phrase
+    near = nearest(phrase, choices, 1)
+    problems.append(
+        Problem(
+            word.start,
+            word.end,
+            "syntax",
+            f"`{word.text}` is not {what} that the notation knows.",
+            near[0] if near else None,
+            f"write one of: {', '.join(choices)}",
+        )
+    )
+    return ""
 
 
 def _add_problem(word: Word, reading: Reading, problems: Problems) -> None:

@@ -214,8 +214,8 @@ def _filled(filled: Any) -> dict[str, Any]:
 def _keeps(recipe: Recipe) -> dict[str, str] | None:
     if not recipe.keeps:
         return None
-    place, time = recipe.keeps[0]
-    return {"value": str(time.value), "unit": time.unit.name, "place": place}
+    first = recipe.keeps[0]
+    return {"value": str(first.time.value), "unit": first.time.unit.name, "place": first.place}
 
 
 def _ingredients(

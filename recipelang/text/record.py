@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from typing import NamedTuple as Record
 else:
     from collections import _tuplegetter
+    from operator import itemgetter
 
     _new = tuple.__new__
 
@@ -28,7 +29,8 @@ else:
             for field in fields[least:]:
                 if field not in body:
                     raise TypeError(f"in {name} a field without a default follows one with a default")
-            places = {field: place for place, field in enumerate(fields)}
+            known = dict(zip(fields[least:], defaults, strict=True))
+            values_of = itemgetter(*fields) if count > 1 else lambda filled: [filled[field] for field in fields]
 
             def make(cls, *values, **named):
                 given = len(values)
@@ -37,27 +39,22 @@ else:
                         return _new(cls, values)
                     if least <= given < count:
                         return _new(cls, values + defaults[given - least :])
-                elif given + len(named) <= count:
-                    filled = [*values, *([_MISSING] * least)[given:], *defaults[max(given - least, 0) :]]
-                    for field, value in named.items():
-                        place = places.get(field, -1)
-                        if place < given:
-                            raise TypeError(f"{name} takes no field {field}, or takes it twice")
-                        filled[place] = value
-                    if _MISSING not in filled:
-                        return _new(cls, filled)
+                elif named.keys().isdisjoint(fields[:given]):
+                    filled = (
+                        {**known, **dict(zip(fields, values, strict=False)), **named} if len(named) < count else named
+                    )
+                    if len(filled) == count:
+                        try:
+                            return _new(cls, values_of(filled))
+                        except KeyError:
+                            pass
                 raise TypeError(f"{name} takes {', '.join(fields)}")
 
             body["__new__"] = make
-            body.update((field, _tuplegetter(place, "")) for field, place in places.items())
+            body.update((field, _tuplegetter(place, "")) for place, field in enumerate(fields))
             body.setdefault("__slots__", ())
             body["_fields"] = body["__match_args__"] = fields
             return super().__new__(meta, name, (_Tuple,), body)
-
-    class _Missing:
-        pass
-
-    _MISSING = _Missing()
 
     class _Tuple(tuple):
         """What all records can do."""

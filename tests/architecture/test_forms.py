@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 import re
+from typing import Any
 
 import pytest
 
+from recipelang.facts.food.food import food_of
+from recipelang.facts.menu.menu import calendar_of, menu_of
+from recipelang.facts.recipe.container import container_of
+from recipelang.facts.recipe.recipe import recipe_of
+from recipelang.model.names import ref_of
 from recipelang.syntax.forms import FORMS, IN_BLOCKS, TYPED, first_words
 from recipelang.syntax.parser import driver
 from recipelang.syntax.tables import grammar_text, tables
@@ -82,3 +88,58 @@ def test_every_example_of_the_reference_reads(block: str) -> None:
 def test_the_reference_has_an_example_of_each_declaration() -> None:
     assert {block.split()[0] for block in BLOCKS} == set(FORMS) - {"calendar"}
     assert any("\ncalendar " in block for block in BLOCKS)
+
+
+STEP = "    steps\n        - Cook.\n            {}\n"
+UNDER = {
+    **{("recipe", words): STEP for words in TYPED},
+    **{("variation", words): "    after step 1 - Cook.\n        {}\n" for words in (*TYPED, "or")},
+    ("recipe", "to taste"): "    ingredients\n        {}\n",
+    ("recipe", "or"): "    ingredients\n        5 lb canned apricots drained\n        {}\n",
+    ("recipe", "steps"): "    {}\n        - Cook.\n",
+    ("recipe", "leftovers"): "    {}\n        keeps 3 d cold\n",
+    ("menu", "choose"): "    monday\n        {}\n            serve apricot ricotta cup, 240\n        end\n",
+    ("menu", "end"): "    monday\n        choose 1\n            serve apricot ricotta cup, 240\n        {}\n",
+    ("menu", "every day"): "    {}\n        serve apricot ricotta cup, 240\n",
+    ("menu", "serve"): "    monday\n        {}\n",
+    ("menu", "sell"): "    monday\n        {}\n",
+}
+"""What stands around a line that is no plain field."""
+BASE = """recipe apricot ricotta cup
+    makes 50 portions
+    ingredients
+        5 lb canned apricots drained
+        5 lb toasted oat crumble
+        5 lb canned pinto beans drained
+    steps
+        - Fill.
+        - Chill.
+        - Serve.
+"""
+READ_OF_NOTHING_ELSE = {
+    ("recipe", "tcs"): "whether a dish needs control is worked out from its lines; what it says of itself is not read",
+    ("recipe", "ingredients"): "a heading, which the lines below it stand under",
+    ("food", "domestic"): "where a food is from is shown nowhere yet",
+    ("food", "imported"): "where a food is from is shown nowhere yet",
+}
+
+
+def model_of(kind: str, lines: str) -> object:
+    """What a declaration of some lines is, places and problems aside."""
+    based = "    based on apricot ricotta cup\n" if kind == "variation" and lines else ""
+    facts = Workspace.of({"a.recipe": f"{BASE}{kind} test\n{lines if 'based on' in lines else based + lines}"}).facts
+    ref = ref_of(kind, "test")
+    read: dict[str, Any] = {
+        "food": food_of, "container": container_of, "recipe": recipe_of, "variation": recipe_of, "menu": menu_of,
+        "calendar": calendar_of,
+    }  # fmt: skip
+    return read[kind](facts, ref)._replace(problems=())
+
+
+@pytest.mark.parametrize(("kind", "words", "example"), EXAMPLES, ids=IDS)
+def test_every_form_is_read_into_the_model(kind: str, words: str, example: str) -> None:
+    """A line that changes nothing of what its declaration is would be read by nobody."""
+    around = UNDER.get((kind, words), "    {}\n")
+    without = around.format("") if around.strip() != "{}" else ""
+    is_same = model_of(kind, around.format(example)) == model_of(kind, without)
+    assert is_same == ((kind, words) in READ_OF_NOTHING_ELSE)

@@ -143,6 +143,6 @@ variation large chili
     use 40 cups plain beans instead of plain beans
 """
     library = Workspace.of({"test.recipe": text}).facts
-    typed = [recipe_of(library, ref).steps[0][1].process_lines[0] for ref in ("plain chili", "large chili")]
-    assert [line.heat.text for line in typed] == ["165 F", "165 F"]
-    assert [line.time.text for line in typed] == ["15 s", "15 s"]
+    controls = [recipe_of(library, ref).steps[0].controls[0] for ref in ("plain chili", "large chili")]
+    assert [control.heat.low for control in controls] == [165, 165]
+    assert [control.time.low for control in controls] == [15, 15]

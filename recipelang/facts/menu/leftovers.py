@@ -18,7 +18,7 @@ from recipelang.model.menu import Choice, Menu, MenuDay, Sale, Size, Span
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.text.record import Record
-from recipelang.units.amount import Quantity, quantity_text, read_amount
+from recipelang.units.amount import Quantity, quantity_text
 from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import DAY, PORTION
 
@@ -214,13 +214,7 @@ def keeping(recipe: Recipe) -> Quantity | None:
     """The longest that a recipe's leftovers keep; None where it does not say that they may be kept."""
     if recipe.leftovers is None:
         return None
-    times = [
-        found
-        for line in recipe.leftovers[1].keeps
-        for item in line.items
-        if (found := read_amount(item.time.text).quantity) is not None
-    ]
-    return max(times, key=lambda time: time.base, default=None)
+    return max((one.time for one in recipe.leftovers.keeps), key=lambda time: time.base, default=None)
 
 
 def lasts(keep: Quantity, days: int) -> bool:

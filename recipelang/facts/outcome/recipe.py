@@ -123,7 +123,7 @@ def safety_figures(facts: Facts, ref: Ref) -> Figures:
         age = max((lot.age for lot in timeline.lots if lot.tcs), default=Fraction(0))
         if age:
             found["age"] = Sum("h", age / 3600)
-    found.update((f"keeps {place}", Sum("h", time.base / 3600)) for place, time in recipe.keeps)
+    found.update((f"keeps {one.place}", Sum("h", one.time.base / 3600)) for one in recipe.keeps)
     return found
 
 

@@ -9,10 +9,7 @@ from recipelang.model.recipe import HEATING
 from recipelang.text.record import Record
 from recipelang.units.fraction import Fraction
 
-FROZEN: Final = "frozen"
-COLD: Final = "cold"
 ROOM: Final = "room"
-HOT: Final = "hot"
 DAY_SECONDS: Final = Fraction(86400)
 
 

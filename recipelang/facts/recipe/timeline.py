@@ -22,10 +22,10 @@ from recipelang.facts.food.safety import RAW_ANIMAL, needs_control, safety_of
 from recipelang.facts.recipe.allergens import is_made_of_itself
 from recipelang.facts.recipe.circles import in_circle
 from recipelang.facts.recipe.cooking import is_done
-from recipelang.facts.recipe.lots import COLD, DAY_SECONDS, FROZEN, HOT, ROOM, Lot, Timeline, Visit
+from recipelang.facts.recipe.lots import DAY_SECONDS, ROOM, Lot, Timeline, Visit
 from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.model.names import Ref
-from recipelang.model.process_lines import Control, read_control
+from recipelang.model.process_lines import AT_ROOM_TEMPERATURE, COLD, FROZEN, HOT, Control, Step
 from recipelang.model.recipe import HEATING, Line, Recipe
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
@@ -115,7 +115,7 @@ class _Running:
         seen: set[int] = set()
         acted: set[int] = set()
         any_named = bool(self.parts)
-        for home, step in self.recipe.steps:
+        for step in self.recipe.steps:
             named = self._lots_of(step)
             if named:
                 seen |= named
@@ -127,8 +127,7 @@ class _Running:
                 acted = set(range(len(self.lots)))
             for lot in acted:
                 self.lots[lot].named = True
-            for typed in step.process_lines:
-                control = read_control(home, typed, [])
+            for control in step.controls:
                 self.controls.append(control)
                 self._act(len(self.controls) - 1, control, acted)
         closed = tuple(lot.closed(min(self.groups[number])) for number, lot in enumerate(self.lots))
@@ -152,7 +151,7 @@ class _Running:
         """Into how many lots the steps take each ingredient that they name: one for each amount and for the rest, if the
         first mention is of a part."""
         mentions: dict[int, list[tree.Reference]] = {}
-        for _, step in self.recipe.steps:
+        for step in self.recipe.steps:
             for reference in step.references:
                 for index in self.named.get(fold(reference.name.text), ()):
                     mentions.setdefault(index, []).append(reference)
@@ -224,7 +223,7 @@ class _Running:
             found.append(one)
         return found
 
-    def _lots_of(self, step: tree.Step) -> set[int]:
+    def _lots_of(self, step: Step) -> set[int]:
         """The lots that a step names."""
         found: set[int] = set()
         for reference in step.references:
@@ -280,24 +279,24 @@ class _Running:
             lot.tcs = False  # from here on: bread out of the oven is not the dough that went in
 
     def _move(self, lot: _Open, control: Control) -> None:
-        verb, how = control.verb, control.how
-        if verb == "hold hot" or (verb in ("rest", "transport") and how == "hot"):
+        verb, how, stands = control.verb, control.how, control.stands
+        if stands == HOT:
             if lot.zone != HOT and lot.tcs:
                 lot.passes += 1
             lot.zone = HOT
             return
         if verb == "chill" and lot.zone != HOT and (control.heat_from is not None or how == "in all"):
             self._heat(lot, moist=True)  # what is cooled from 135 F was hot, whether or not a line heats it
-        if verb in ("hold cold", "chill") or (verb in ("rest", "transport") and how == "cold"):
+        if stands == COLD or verb == "chill":
             self._leave_heat(lot)
             lot.zone = COLD
-        elif verb == "freeze" or (verb == "rest" and how == "frozen"):
+        elif stands == FROZEN and verb != "transport":
             self._leave_heat(lot)
             lot.zone = FROZEN
         elif verb == "thaw":
             if lot.zone == FROZEN and how != "while cooking":
                 lot.zone = COLD
-        elif (verb == "rest" and how == "at room temperature") or verb == "hold without temperature control":
+        elif stands == AT_ROOM_TEMPERATURE and verb != "transport":
             if lot.zone == HOT:
                 lot.again = True
             lot.zone = ROOM
@@ -312,8 +311,7 @@ class _Running:
 
 def _cold_time(control: Control, lot: _Open) -> Fraction:
     """How far a process line moves a lot's date mark on, in seconds."""
-    cold = control.verb == "hold cold" or (control.verb == "rest" and control.how == "cold")
     raw = lot.arrives in RAW_ANIMAL and not lot.heated
-    if not cold or raw or not lot.tcs or control.alternative or control.time is None:
+    if not control.is_cold_hold or raw or not lot.tcs or control.alternative or control.time is None:
         return ZERO
     return control.time.high - (DAY_SECONDS if control.in_days else 0)

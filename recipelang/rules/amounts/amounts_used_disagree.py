@@ -54,7 +54,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     recipe = subject.recipe
     used: dict[str, list[tuple[Place, tree.Reference, Quantity]]] = {}
     open_ended: set[str] = set()
-    for home, step in recipe.steps:
+    for step in recipe.steps:
         for reference in step.references:
             key = fold(reference.name.text)
             if reference.amount is None:
@@ -64,7 +64,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             if reading.quantity is None:
                 open_ended.add(key)
                 continue
-            spot = Place(home, reference.amount.start, reference.amount.end)
+            spot = Place(step.home, reference.amount.start, reference.amount.end)
             used.setdefault(key, []).append((spot, reference, reading.quantity))
     for members in _together(subject.lines, used.keys() | open_ended):
         names = dict.fromkeys(name for one in members for name in (one.line.key, one.line.called) if name)

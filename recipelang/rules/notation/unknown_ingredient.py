@@ -39,12 +39,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.evaluate.names import is_recipe, resolve
-from recipelang.facts.recipe.recipe import assembly_of
-from recipelang.findings.finding import DeclarationId, Finding, Fix, Place, Related
+from recipelang.facts.recipe.recipe import assembly_of, recipe_of
+from recipelang.findings.finding import Finding, Fix, Place, Related
 from recipelang.findings.nearest import nearest
+from recipelang.model.process_lines import Step
 from recipelang.rules.amounts._alike import as_written
 from recipelang.rules.rule import RECIPE, Subject, rule
-from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.units.table import WORD
 
@@ -64,14 +64,15 @@ def check(subject: Subject) -> Iterator[Finding]:
     ]
     gone = dict(assembly_of(subject.facts, subject.ref).left_out)
     nameless = [measured.line.key for measured in subject.lines if measured.ref is None]
-    for home, step in recipe.steps:
+    for step in recipe.steps:
+        home = step.home
         for reference in step.references:
             key = fold(reference.name.text)
             if key in names or not key or key in counted or nearest(key, nameless, 1):
                 continue  # a misspelled ingredient is reported where it is listed, and so is `2 ham sandwiches`
             spot = Place(home, reference.name.start, reference.name.end)
             if key in gone:
-                yield _left_out(subject, reference.name.text, spot, gone[key], _number_of(subject, home, step))
+                yield _left_out(subject, reference.name.text, spot, gone[key], _number_of(subject, step))
                 continue
             target = resolve(subject.facts, key, within=subject.ref)
             if target is not None and is_recipe(subject.facts, target):
@@ -88,12 +89,12 @@ def check(subject: Subject) -> Iterator[Finding]:
             )
 
 
-def _number_of(subject: Subject, home: DeclarationId, step: tree.Step) -> str:
+def _number_of(subject: Subject, step: Step) -> str:
     """The number of a step in the base, which a variation's lines count by."""
     recipe = subject.recipe
     base = None if recipe.base is None else resolve(subject.facts, fold(recipe.base[0]), within=subject.ref)
-    steps = () if base is None else assembly_of(subject.facts, base).assembly.steps
-    return str(steps.index((home, step)) + 1) if (home, step) in steps else "…"
+    steps = () if base is None else recipe_of(subject.facts, base).steps
+    return str(steps.index(step) + 1) if step in steps else "…"
 
 
 def _left_out(subject: Subject, name: str, spot: Place, by: Place, number: str) -> Finding:

@@ -56,7 +56,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         return  # steps that name nothing in brackets say nothing about what is used
     if any(is_unknown(subject, key) for key in used):
         return  # what a misspelled name stands for may be the one that seems unused
-    prose = " ".join(fold(step.text.text) for _, step in recipe.steps)
+    prose = " ".join(fold(step.text.text) for step in recipe.steps)
     slots_used = {line.slot for line in recipe.lines if line.key in used or (line.called and line.called in used)}
     for line in recipe.lines:
         if line.slot in slots_used or line.alternative:
@@ -82,4 +82,4 @@ def is_unknown(subject: Subject, key: str) -> bool:
 
 def referenced(recipe: Recipe) -> set[str]:
     """The folded names that steps mark with brackets."""
-    return {fold(reference.name.text) for _, step in recipe.steps for reference in step.references}
+    return {fold(reference.name.text) for step in recipe.steps for reference in step.references}

@@ -74,9 +74,7 @@ def text_of(subject: Subject, control: Control) -> str:
     return source_of(subject.facts, control.home).text[control.start : control.end]
 
 
-def leftover_controls(subject: Subject) -> list[Control]:
+def leftover_controls(subject: Subject) -> tuple[Control, ...]:
     """The process lines of the `leftovers` block, which is judged by itself."""
-    from recipelang.model.process_lines import read_control
-
     block = subject.recipe.leftovers
-    return [] if block is None else [read_control(block[0], typed, []) for typed in block[1].process_lines]
+    return () if block is None else block.controls

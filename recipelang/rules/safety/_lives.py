@@ -50,7 +50,7 @@ def lives(facts: Facts, ref: Ref) -> list[Life]:
                 found.append(Life(lot, line.name, keeps))
         elif is_recipe(facts, target) and not is_made_of_itself(facts, target):
             made = recipe_of(facts, target)
-            keeps = keeping(made) if line.leftover else dict(made.keeps).get("cold")
+            keeps = keeping(made) if line.leftover else made.keeps_for("cold")
             inner = None if keeps is not None else shortest_life(facts, target)
             if keeps is not None:
                 found.append(Life(lot, line.name, keeps))

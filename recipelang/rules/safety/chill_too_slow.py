@@ -61,10 +61,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from recipelang.facts.recipe.lots import HOT
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding
-from recipelang.model.process_lines import Control
+from recipelang.model.process_lines import HOT, Control
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import (
     CAUTION,

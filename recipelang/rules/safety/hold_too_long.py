@@ -55,7 +55,6 @@ from typing import Final
 
 from recipelang.facts.recipe.cooking import slowest
 from recipelang.facts.recipe.lots import DAY_SECONDS, Lot, Timeline
-from recipelang.facts.recipe.recipe import assembly_of
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import agree
@@ -70,8 +69,7 @@ from recipelang.rules.safety._history import (
     limits_of,
 )
 from recipelang.rules.safety._lives import lives
-from recipelang.syntax import tree
-from recipelang.units.amount import Quantity, duration_text, quantity_text, read_amount
+from recipelang.units.amount import Quantity, duration_text, quantity_text
 from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import DAY
 
@@ -103,7 +101,7 @@ def _judge(subject: Subject, control: Control, what: str, time: Fraction | None)
     if time is None:
         return
     limits = limits_of(subject)
-    if control.verb == "hold cold" or (control.verb == "rest" and control.how == "cold"):
+    if control.is_cold_hold:
         days = control.in_days
         limit = limits.date_mark.value * DAY_SECONDS if days else (limits.date_mark.value - 1) * DAY_SECONDS
         if time > limit:
@@ -221,19 +219,13 @@ def _too_warm(subject: Subject, lot: Lot, control: Control, total: Fraction) -> 
 def _held_past_its_keeping(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
     """The finished dish held cold for longer than it says of itself that it keeps."""
     recipe = subject.recipe
-    keeps = dict(recipe.keeps).get("cold")
+    keeps = recipe.keeps_for("cold")
     if keeps is None or not recipe.steps:
         return
-    home, step = recipe.steps[-1]
-    last = {(home, typed.start) for typed in step.process_lines}
+    last = recipe.steps[-1].controls
     for index, control in enumerate(timeline.controls):
         time = slowest(timeline.controls, index)
-        if (
-            control.verb != "hold cold"
-            or control.alternative
-            or time is None
-            or (control.home, control.start) not in last
-        ):
+        if control.verb != "hold cold" or control.alternative or time is None or control not in last:
             continue
         if not controlled(timeline, index) or time <= keeps.base:
             continue
@@ -252,37 +244,24 @@ def _held_past_its_keeping(subject: Subject, timeline: Timeline) -> Iterator[Fin
 def _keeps(subject: Subject, is_told: bool) -> Iterator[Finding]:
     """The dish's own `keeps`, and that of its leftovers. `is_told` says that something in it keeps less than that."""
     recipe = subject.recipe
-    assembly = assembly_of(subject.facts, subject.ref).assembly
-    lines = [(home, line) for home, line in assembly.fields if isinstance(line, tree.Keeps)]
-    left = () if recipe.leftovers is None else recipe.leftovers[1].keeps
-    if recipe.leftovers is not None:
-        lines.extend((recipe.leftovers[0], line) for line in left)
-    limits = limits_of(subject)
-    for home, line in lines:
-        for item in line.items:
-            quantity = read_amount(item.time.text).quantity
-            if quantity is None or item.place.text.casefold() not in ("cold", "opened", "thawed"):
-                continue
-            if not _is_past(quantity, limits.date_mark.value):
-                continue
-            if is_told and item.place.text.casefold() == "cold" and line not in left:
-                continue
-            yield subject.finding(
-                subject.place_of(home, item.time.start, item.place.end),
-                f"{subject.name} is to keep {quantity_text(quantity)} cold; the most is {limits.date_mark.value} d, the day made being day 1.",
-                figures=(
-                    Figure("found", "keeps", quantity_text(quantity)),
-                    Figure("needed", "at most", f"{limits.date_mark.value} d"),
-                ),
-                source=limits.date_mark.citation,
-                help=f"write `{limits.date_mark.value} d cold` or less, or `not tcs` with its evidence; {CAUTION}",
-                fixes=(
-                    subject.fix(f"keep {limits.date_mark.value} d", subject.place_of(home, item.time.start, item.time.end),
-                                f"{limits.date_mark.value} d", changes_food=True),
-                )
-                if home == subject.home
-                else (),
-            )  # fmt: skip
+    left = () if recipe.leftovers is None else recipe.leftovers.keeps
+    limit = limits_of(subject).date_mark
+    most = f"{limit.value} d"
+    for one in (*recipe.keeps, *left):
+        if one.place not in ("cold", "opened", "thawed") or not _is_past(one.time, limit.value):
+            continue
+        if is_told and one.place == "cold" and one not in left:
+            continue
+        shown = quantity_text(one.time)
+        is_own = one.spot.home == subject.home
+        yield subject.finding(
+            one.spot,
+            f"{subject.name} is to keep {shown} cold; the most is {most}, the day made being day 1.",
+            figures=(Figure("found", "keeps", shown), Figure("needed", "at most", most)),
+            source=limit.citation,
+            help=f"write `{most} cold` or less, or `not tcs` with its evidence; {CAUTION}",
+            fixes=(subject.fix(f"keep {most}", one.time_spot, most, changes_food=True),) if is_own else (),
+        )
 
 
 def _is_past(quantity: Quantity, days: Fraction) -> bool:

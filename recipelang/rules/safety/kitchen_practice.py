@@ -43,13 +43,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.facts.food.crediting import crediting_of
-from recipelang.facts.recipe.recipe import assembly_of
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import HINT, Finding
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import limits_of
-from recipelang.syntax import tree
-from recipelang.units.amount import duration_text, quantity_text, read_amount
+from recipelang.units.amount import duration_text, quantity_text
 from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import number_text
 
@@ -61,22 +59,17 @@ def check(subject: Subject) -> Iterator[Finding]:
     if level == "off" or timeline_of(subject.facts, subject.ref).heats or not _is_prepared(subject):
         return
     limit = limits_of(subject).prepared_cups
-    assembly = assembly_of(subject.facts, subject.ref).assembly
-    for home, line in assembly.fields:
-        if not isinstance(line, tree.Keeps):
+    for one in recipe.keeps:
+        if one.place != "cold" or one.time.base <= limit.value:
             continue
-        for item in line.items:
-            keeps = read_amount(item.time.text).quantity
-            if keeps is None or item.place.text.casefold() != "cold" or keeps.base <= limit.value:
-                continue
-            yield subject.finding(
-                subject.place_of(home, item.time.start, item.place.end),
-                f"{recipe.name} is to keep {quantity_text(keeps)}; kitchens serve prepared cups and drinks within "
-                f"{duration_text(limit.value)}{_in_days(limit.value)}.",
-                source=limit.citation,
-                help="keep it 72 h, or leave it: this is practice, not a rule",
-                severity="warning" if level == "warning" else "hint",
-            )
+        yield subject.finding(
+            one.spot,
+            f"{recipe.name} is to keep {quantity_text(one.time)}; kitchens serve prepared cups and drinks within "
+            f"{duration_text(limit.value)}{_in_days(limit.value)}.",
+            source=limit.citation,
+            help="keep it 72 h, or leave it: this is practice, not a rule",
+            severity="warning" if level == "warning" else "hint",
+        )
 
 
 def _in_days(seconds: Fraction) -> str:

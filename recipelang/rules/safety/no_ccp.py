@@ -53,13 +53,13 @@ from recipelang.evaluate.names import is_recipe, resolve
 from recipelang.facts.food.safety import RAW_ANIMAL
 from recipelang.facts.recipe.circles import in_circle
 from recipelang.facts.recipe.cooking import best_cooking
-from recipelang.facts.recipe.lots import COLD, HOT, ROOM, Lot, Timeline
+from recipelang.facts.recipe.lots import ROOM, Lot, Timeline
 from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Edit, Finding, Fix, Place
 from recipelang.findings.wording import agree
 from recipelang.model.names import Ref
-from recipelang.model.process_lines import Control
+from recipelang.model.process_lines import COLD, HOT, Control
 from recipelang.model.recipe import HEATING
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import (
@@ -225,10 +225,10 @@ def _unproven_leftovers(subject: Subject, timeline: Timeline) -> Iterator[Findin
     block = subject.recipe.leftovers
     if block is None or not any(lot.zone == HOT and lot.tcs for lot in timeline.lots):
         return
-    kept = [keeps for keeps in block[1].keeps if any(item.place.text.casefold() != "hot" for item in keeps.items)]
+    kept = [one for one in block.keeps if one.place != HOT]
     if kept and not any(control.verb == "chill" for control in leftover_controls(subject)):
         yield subject.finding(
-            subject.place_of(block[0], kept[0].start, kept[0].end),
+            kept[0].line,
             "The dish is hot, and nothing says how its leftovers are chilled.",
             source="FDA Food Code 3-501.14",
             help="add `ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more` under `leftovers`",

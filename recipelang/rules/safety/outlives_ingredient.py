@@ -61,7 +61,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.facts.recipe.lots import Timeline
-from recipelang.facts.recipe.recipe import assembly_of
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding, Related
 from recipelang.findings.wording import agree
@@ -69,8 +68,7 @@ from recipelang.model.process_lines import Control
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import CAUTION, age_text
 from recipelang.rules.safety._lives import Life, is_older, lives, outlives, shortest_life, surely_lasts
-from recipelang.syntax import tree
-from recipelang.units.amount import Quantity, quantity_text, read_amount
+from recipelang.units.amount import Quantity, quantity_text
 from recipelang.units.fraction import Fraction
 from recipelang.units.table import DAY
 
@@ -87,36 +85,25 @@ def check(subject: Subject) -> Iterator[Finding]:
 
 def _keeps(subject: Subject) -> Iterator[Finding]:
     """What the dish says of itself."""
-    assembly = assembly_of(subject.facts, subject.ref).assembly
-    for home, line in assembly.fields:
-        if not isinstance(line, tree.Keeps):
+    for one in subject.recipe.keeps:
+        life = shortest_life(subject.facts, subject.ref)
+        if one.place != "cold" or life is None or not outlives(one.time, life.keeps):
             continue
-        for item in line.items:
-            keeps = read_amount(item.time.text).quantity
-            if keeps is None or item.place.text.casefold() != "cold":
-                continue
-            life = shortest_life(subject.facts, subject.ref)
-            if life is None or not outlives(keeps, life.keeps):
-                continue
-            shown = quantity_text(life.keeps)
-            yield subject.finding(
-                subject.place_of(home, item.time.start, item.place.end),
-                f"{subject.name} is to keep {quantity_text(keeps)} cold, but {life.name} in it "
-                f"{agree(life.name, 'keeps', 'keep')} only {_most(life.keeps)}.",
-                figures=(
-                    Figure("found", "keeps", quantity_text(keeps)),
-                    Figure("needed", "at most", shown, f"{life.name}, uncooked"),
-                ),
-                source=SOURCE,
-                help=f"write `keeps {shown} cold` or less; {CAUTION}",
-                related=_related(subject, life),
-                fixes=(
-                    subject.fix(f"keep {shown}", subject.place_of(home, item.time.start, item.time.end), shown,
-                                changes_food=True),
-                )
-                if home == subject.home
-                else (),
-            )  # fmt: skip
+        shown = quantity_text(life.keeps)
+        is_own = one.spot.home == subject.home
+        yield subject.finding(
+            one.spot,
+            f"{subject.name} is to keep {quantity_text(one.time)} cold, but {life.name} in it "
+            f"{agree(life.name, 'keeps', 'keep')} only {_most(life.keeps)}.",
+            figures=(
+                Figure("found", "keeps", quantity_text(one.time)),
+                Figure("needed", "at most", shown, f"{life.name}, uncooked"),
+            ),
+            source=SOURCE,
+            help=f"write `keeps {shown} cold` or less; {CAUTION}",
+            related=_related(subject, life),
+            fixes=(subject.fix(f"keep {shown}", one.time_spot, shown, changes_food=True),) if is_own else (),
+        )
 
 
 def _held(subject: Subject, timeline: Timeline) -> Iterator[Finding]:

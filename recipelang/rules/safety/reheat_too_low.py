@@ -64,11 +64,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.facts.recipe.lots import HOT, Lot, Timeline
+from recipelang.facts.recipe.lots import Lot, Timeline
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding, Fix
 from recipelang.findings.wording import agree
-from recipelang.model.process_lines import Control
+from recipelang.model.process_lines import HOT, Control
 from recipelang.model.recipe import HEATING
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import (

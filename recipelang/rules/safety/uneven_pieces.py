@@ -81,8 +81,8 @@ def check(subject: Subject) -> Iterator[Finding]:
         by_name.setdefault(measured.line.key, measured)
         if measured.line.called:
             by_name.setdefault(measured.line.called, measured)
-    for home, step in recipe.steps:
-        oven = next((typed for typed in step.process_lines if typed.verb == "cook at"), None)
+    for step in recipe.steps:
+        oven = next((control for control in step.controls if control.verb == "cook at"), None)
         if oven is None:
             continue
         pieces: dict[str, Fraction] = {}
@@ -97,7 +97,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         if most < UNEVEN * least:
             continue
         yield subject.finding(
-            subject.place_of(home, oven.start, oven.end),
+            subject.place_of(step.home, oven.start, oven.end),
             f"Pieces of {_ounces(most)} ({heavy}) bake beside pieces of {_ounces(least)} ({light}).",
             figures=(
                 Figure("found", "heaviest", _ounces(most), heavy),

@@ -76,12 +76,10 @@ def check(subject: Subject) -> Iterator[Finding]:
 
 def _judge(subject: Subject, control: Control, what: str) -> Iterator[Finding]:
     limits = limits_of(subject)
-    cold = control.verb == "hold cold" or (control.verb == "rest" and control.how == "cold")
-    hot = control.verb == "hold hot" or (control.verb == "rest" and control.how == "hot")
-    if cold and control.heat is not None and control.heat.high > limits.cold_hold.value:
+    if control.is_cold_hold and control.heat is not None and control.heat.high > limits.cold_hold.value:
         yield _finding(subject, control, what, "cold", degrees(control.heat.high), degrees(limits.cold_hold.value),
                        limits.cold_hold.citation)  # fmt: skip
-    elif hot and control.heat is not None and control.heat.low < limits.hot_hold.value:
+    elif control.is_hot_hold and control.heat is not None and control.heat.low < limits.hot_hold.value:
         yield _finding(subject, control, what, "hot", degrees(control.heat.low), degrees(limits.hot_hold.value),
                        limits.hot_hold.citation)  # fmt: skip
     elif control.verb == "rest" and not control.how:
