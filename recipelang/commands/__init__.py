@@ -32,6 +32,7 @@ _COMMANDS: Final = {
     "trace": "show where one figure comes from, step by step",
     "compare": "say what a change means: credits, allergens, cost, nutrients, findings",
     "history": "say what became of a recipe or of the library, commit by commit",
+    "git": "have git show recipes by declaration, and merge them so",
     "format": "lay recipe files out: indentation, columns, blank lines",
     "explain": "explain a rule, or list all rules",
     "server": "serve an editor: findings, figures and fixes while typing",
@@ -76,6 +77,7 @@ def build_parser() -> argparse.ArgumentParser:
 
     _add_compare(made["compare"])
     _add_history(made["history"])
+    _add_git(made["git"])
 
     format_ = made["format"]
     format_.add_argument(
@@ -134,6 +136,19 @@ def _add_history(history: argparse.ArgumentParser) -> None:
     history.add_argument("--format", choices=("text", "json", "csv"), default="text")
     history.add_argument("--workspace", metavar="PATH", default="", help="the library's folder or a file of it")
     history.add_argument("--no-cache", action="store_true", help="do not use the cache")
+
+
+def _add_git(git: argparse.ArgumentParser) -> None:
+    works = git.add_subparsers(dest="work", required=True, metavar="WORK", parser_class=_Parser)
+    set_up = works.add_parser("set-up", help="print the settings that make git know recipes, or write them")
+    set_up.add_argument("--write", action="store_true", help="write .gitattributes, and tell git in this clone")
+    for name, what in (
+        ("text", "for git: a file laid out, without remarks"),
+        ("difference", "for git: what the change of a file means, and its changed lines"),
+        ("merge", "for git: merge a file by declaration"),
+    ):
+        # what git hands over may begin with a dash: a file can be called so
+        works.add_parser(name, help=what).add_argument("words", nargs=argparse.REMAINDER, metavar="WORD")
 
 
 def run(arguments: Sequence[str]) -> int:

@@ -102,6 +102,20 @@ class Reader:
             self.asked_year, tuple(sorted(unreadable.items())),
         )  # fmt: skip
 
+    def with_contents(self, version: Version, contents: Mapping[str, bytes | None], label: str) -> Version:
+        """A version in which some files hold something else; None for one that is not there."""
+        changes: dict[str, FileText | None] = {}
+        unreadable = dict(version.unreadable)
+        for path, content in contents.items():
+            found = None if content is None else self._cut(content)
+            unreadable.pop(path, None)
+            if isinstance(found, str):
+                unreadable[path] = found
+            changes[path] = None if isinstance(found, str) else found
+        return version._replace(
+            label=label, inventory=version.inventory.with_files(changes), unreadable=tuple(sorted(unreadable.items()))
+        )
+
     # ---- git ----
 
     def commit(self, revision: str) -> Version:

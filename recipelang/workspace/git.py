@@ -2,7 +2,7 @@
 
 No setting of a user or of a repository can change what these commands print or make them run anything: no hook, no
 filter, no external diff, no file-system monitor, no pager, no fetching of what is missing. Names of files go through
-whole, whatever they hold. Writes nothing.
+whole, whatever they hold.
 """
 
 from __future__ import annotations
@@ -215,6 +215,12 @@ class Repository:
         if commit is not None:
             yield Step(commit, tuple(changes))
 
+    # ---- settings ----
+
+    def configure(self, key: str, value: str) -> None:
+        """Gives this clone a setting. The one thing here that writes. Raises GitError."""
+        self._run("config", "--local", key, value)
+
     # ---- running git ----
 
     def _line(self, *arguments: str) -> bytes:
@@ -251,6 +257,32 @@ class Repository:
             )
         except OSError as error:
             raise GitError(f"git can't be asked: {error}") from None
+
+
+def merged_lines(
+    ours: str, older: str, theirs: str, marker: int = 7, encoding: str = "utf-8"
+) -> tuple[str, bool]:  # fmt: skip
+    """Three texts merged line by line, and whether that went without a conflict; conflicts stand between marks of so many
+    characters. Raises GitError."""
+    with tempfile.TemporaryDirectory() as folder:
+        paths = [Path(folder) / name for name in ("ours", "older", "theirs")]
+        for path, text in zip(paths, (ours, older, theirs), strict=True):
+            path.write_bytes(text.encode(encoding, "surrogatepass"))
+        labels = [word for path in paths for word in ("-L", path.name)]
+        try:
+            done = subprocess.run(
+                [*_GIT, "merge-file", "-p", f"--marker-size={marker}", *labels, *map(str, paths)],
+                stdin=subprocess.DEVNULL,
+                capture_output=True,
+                timeout=_MOST_SECONDS,
+                env={**os.environ, **_ENVIRONMENT},
+                cwd=folder,
+            )
+        except (OSError, subprocess.TimeoutExpired) as error:
+            raise GitError(f"git can't be asked: {error}") from None
+    if done.returncode > 127:
+        raise GitError(_reason(done.stderr, Path(folder)))
+    return done.stdout.decode(encoding, "surrogatepass"), done.returncode == 0
 
 
 def blob_id(data: bytes, digits: int = 40) -> str:

@@ -17,7 +17,13 @@ class Repo:
     def git(self, *arguments: str, code: int | None = 0) -> str:
         """What git prints. Fails the test where git ends with another code than expected."""
         done = subprocess.run(
-            ["git", *arguments], cwd=self.top, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False
+            ["git", *arguments],
+            cwd=self.top,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            check=False,
+            text=True,
+            errors="replace",
         )
         assert code is None or done.returncode == code, done.stdout
         return done.stdout

@@ -97,6 +97,15 @@ def test_try_repo_tells_what_a_changed_food_breaks_elsewhere(
     assert pre_commit("try-repo", str(offered), "recipelang-check", "--all-files").returncode == 0
 
 
+def test_try_repo_lays_out_what_was_changed(library: Path, git: Git, pre_commit: PreCommit, offered: Path) -> None:
+    """The second hook changes files, and pre-commit refuses a commit of files that a hook has changed."""
+    write(library, "loose.recipe", "food plain ice\n  price 0.01   per lb\n")
+    git("add", ".")
+    assert pre_commit("try-repo", str(offered), "recipelang-format", "--files", "loose.recipe").returncode == 1
+    assert (library / "loose.recipe").read_text(encoding="utf-8") == "food plain ice\n    price         0.01 per lb\n"
+    assert pre_commit("try-repo", str(offered), "recipelang-format", "--files", "loose.recipe").returncode == 0
+
+
 @pytest.mark.parametrize("way", ["from here", "local"])
 def test_commits_are_blocked_while_they_break_a_recipe(
     library: Path, git: Git, pre_commit: PreCommit, offered: Path, way: str
