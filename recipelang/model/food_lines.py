@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
-from typing import Final
+from typing import Any, Final
 
-from recipelang.findings.nearest import nearest
 from recipelang.model import vocabulary
 from recipelang.model.allergen_lines import read_allergens
 from recipelang.model.dates import date_within, read_date
@@ -20,25 +20,18 @@ from recipelang.model.food import (
     Purchase,
     Safety,
 )
+from recipelang.model.measure_lines import read_pack, read_weighs
 from recipelang.model.measures import Measures, Rate, node_of
 from recipelang.model.nutrition_lines import read_nutrition
+from recipelang.model.process_lines import read_lives
 from recipelang.model.shared_lines import read_credit, read_price
-from recipelang.model.values import Problems, condition_of, number_of, quantity_of, share_of
+from recipelang.model.values import Problems, choice_of, condition_of, number_of, quantity_of, share_of
 from recipelang.syntax import tree
 from recipelang.syntax.tree import Body, Problem, Word
 from recipelang.units.amount import Quantity
 from recipelang.units.fraction import ONE, ZERO, Fraction
 from recipelang.units.table import (
-    COUNT,
-    EACH,
-    GRAM,
-    KILOGRAM,
     MASS,
-    PACK,
-    TIME,
-    VOLUME,
-    WORD,
-    Unit,
 )
 
 
@@ -48,137 +41,179 @@ def build_food(name: str, body: Body, own_units: tuple[Rate, ...] = ()) -> Food:
 
 
 class _Builder:
-    """Collects a food's lines. One instance for one declaration."""
+    """What a food's lines have said so far: one method a line form. Of two lines of a form the later counts."""
 
     def __init__(self, name: str, body: Body, own_units: tuple[Rate, ...]) -> None:
         self.name = name
         self.body = body
         self.problems: Problems = []
+        self.stated: set[str] = set()
+        """Facts by their phrase."""
         self.rates: list[Rate] = list(own_units)
         self.tolerances: list[tuple[str, Fraction]] = []
-        self.lines: list[CreditLine] = []
-        self.facts: set[str] = set()
+        self.measures_unread = bool(body.broken & _MEASURE_WORDS)
+        self.credits: list[CreditLine] = []
+        self.says_credit = False
+        self.credit_unread = bool(body.broken & _CREDIT_WORDS)
+        self.group: str | None = None
+        self.creditable: GrainShare | None = None
+        self.other: tuple[Fraction | None, Fraction | None, Quantity | None] = (None, None, None)
+        self.packed_in = ""
         self.contains: dict[str, list[str]] = {}
         self.may_contain: dict[str, list[str]] = {}
-        self.stated = False
-        self.label_unread = False
+        self.says_contains = False
+        # a statement that can't be read in full is unknown: what it left out may be what a child is allergic to
+        self.label_unread = bool(body.broken & _LABEL_WORDS)
+        self.label_read: date | None = None
+        self.nutrition: Nutrition | None = None
+        self.prices: list[tuple[Fraction, Quantity]] = []
+        self.has_pack = False
+        self.parent: Parent | None = None
+        # `64% off fresh carrots` begins with no word, but with the share
+        self.parent_unread = "left from" in body.broken or any(word[:1].isdigit() for word in body.broken)
+        self.arrives = ""
+        self.frozen = False
+        self.ph: Fraction | None = None
+        self.activity: Fraction | None = None
         self.keeps: list[tuple[str, Quantity]] = []
+        self.milk: tuple[str, str] | None = None
+        self.caffeine: tuple[Fraction, Quantity] | None = None
+        self.evidence = ""
+        self.evidence_date: date | None = None
 
     def food(self) -> Food:
-        body = self.body
-        group: str | None = None
-        creditable: GrainShare | None = None
-        other: tuple[Fraction | None, Fraction | None, Quantity | None] = (None, None, None)
-        nutrition: Nutrition | None = None
-        parent: Parent | None = None
-        prices: list[tuple[Fraction, Quantity]] = []
-        has_pack = False
-        milk: tuple[str, str] | None = None
-        caffeine: tuple[Fraction, Quantity] | None = None
-        evidence = packed_in = arrives = ""
-        evidence_date: date | None = None
-        label_read: date | None = None
-        frozen = False
-        ph: Fraction | None = None
-        activity: Fraction | None = None
-        says_credit = False
-        credit_unread = bool(body.broken & _CREDIT_WORDS)
-        measures_unread = bool(body.broken & _MEASURE_WORDS)
-        # `64% off fresh carrots` begins with no word, but with the share
-        parent_unread = "left from" in body.broken or any(word[:1].isdigit() for word in body.broken)
-        for line in body.lines:
+        for line in self.body.lines:
             kind = type(line)
             known_problems = len(self.problems)
-            if kind is tree.Fact:
-                self.facts.add(line.name)
-                if line.name == "packed in" and line.detail is not None:
-                    packed_in = self._choice(line.detail, vocabulary.PACKING_LIQUIDS, "a packing liquid")
-            elif kind is tree.FoodCredit:
-                says_credit = True
-                self._credit(line)
-            elif kind is tree.CreditsNothing:
-                says_credit = True
-            elif kind is tree.Weighs:
-                self._weighs(line)
-            elif kind is tree.Pack:
-                has_pack = True
-                self._pack(line)
-            elif kind is tree.Price:
-                price = read_price(line, self.problems)
-                prices += [price] if price is not None else []
-            elif kind is tree.Allergens:
-                self._allergens(line)
-            elif kind is tree.LabelRead:
-                label_read = read_date(line.date, self.problems)
-            elif kind is tree.Nutrition:
-                nutrition = read_nutrition(line, self.problems)
-            elif kind is tree.GrainGroup:
-                says_credit = True
-                group = line.group.text.upper()
-            elif kind is tree.CreditableGrain:
-                says_credit = True
-                creditable = self._creditable(line)
-            elif kind is tree.OtherGrain:
-                other = self._other(line)
-            elif kind is tree.EdibleShare or kind is tree.LeftFrom:
-                share = share_of(line.share, self.problems)
-                parent_unread |= share is None
-                if share is not None:
-                    words = line.parent
-                    parent = Parent(words.text, share, kind is tree.LeftFrom, words.start, words.end)
-            elif kind is tree.Arrives:
-                arrives = self._choice(line.state, vocabulary.ARRIVALS, "a way foods arrive")
-                frozen = line.frozen
-            elif kind is tree.Acidity:
-                ph = number_of(line.ph, self.problems) if line.ph else ph
-                activity = number_of(line.water_activity, self.problems) if line.water_activity else activity
-            elif kind is tree.Keeps:
-                self._keeps(line)
-            elif kind is tree.Milk:
-                milk = (_milk_fat(line.fat.text), line.flavor.text.casefold() if line.flavor else "")
-            elif kind is tree.Caffeine:
-                caffeine = self._caffeine(line)
-            elif kind is tree.Field and line.name == "evidence":
-                evidence, evidence_date = self._evidence(line)
+            _READ[kind](self, line)
             if len(self.problems) > known_problems:
-                credit_unread |= kind in _CREDIT_LINES
-                measures_unread |= kind is tree.Weighs or kind is tree.Pack
-        crediting = Crediting(
-            tuple(self.lines), group, creditable, *other,
-            says_nothing=not says_credit, broken=credit_unread,
-            whole_grain_rich="whole grain-rich" in self.facts, dessert="grain-based dessert" in self.facts,
-            juice="juice" in self.facts, yogurt="yogurt" in self.facts, packed_in=packed_in,
-        )  # fmt: skip
-        # a statement that can't be read in full is unknown: what it left out may be what a child is allergic to
-        unread = self.label_unread or bool(body.broken & _LABEL_WORDS)
-        labels = Labels(
-            _frozen(self.contains), _frozen(self.may_contain), self.stated and not unread, unread, label_read
-        )
-        purchase = Purchase(
-            prices[0][0] if prices else None, prices[0][1] if prices else None, has_pack,
-            "price" in body.broken or parent_unread, "usda foods" in self.facts, tuple(prices[1:]),
-        )  # fmt: skip
-        tcs = True if "tcs" in self.facts else False if "not tcs" in self.facts else None
+                self.credit_unread |= kind in _CREDIT_LINES
+                self.measures_unread |= kind is tree.Weighs or kind is tree.Pack
         return Food(
-            self.name, Measures(self.rates, tuple(self.tolerances), measures_unread), crediting, labels, nutrition, purchase,
-            Safety(arrives, frozen, tcs, ph, activity, tuple(self.keeps)), parent, "liquid" in self.facts, milk, caffeine,
-            evidence, evidence_date, "breakfast cereal" in self.facts, tuple(self.problems),
-        )  # fmt: skip
+            name=self.name,
+            measures=Measures(self.rates, tuple(self.tolerances), self.measures_unread),
+            crediting=self._crediting(),
+            labels=Labels(
+                contains=_frozen(self.contains),
+                may_contain=_frozen(self.may_contain),
+                stated=self.says_contains and not self.label_unread,
+                broken=self.label_unread,
+                read=self.label_read,
+            ),
+            nutrition=self.nutrition,
+            purchase=self._purchase(),
+            safety=Safety(self.arrives, self.frozen, self._tcs(), self.ph, self.activity, tuple(self.keeps)),
+            parent=self.parent,
+            liquid="liquid" in self.stated,
+            milk=self.milk,
+            caffeine=self.caffeine,
+            evidence=self.evidence,
+            evidence_date=self.evidence_date,
+            cereal="breakfast cereal" in self.stated,
+            problems=tuple(self.problems),
+        )
 
-    # ---- lines ----
+    def _crediting(self) -> Crediting:
+        share, grams, per = self.other
+        return Crediting(
+            lines=tuple(self.credits),
+            group=self.group,
+            creditable=self.creditable,
+            other_share=share,
+            other_grams=grams,
+            other_per=per,
+            says_nothing=not self.says_credit,
+            broken=self.credit_unread,
+            whole_grain_rich="whole grain-rich" in self.stated,
+            dessert="grain-based dessert" in self.stated,
+            juice="juice" in self.stated,
+            yogurt="yogurt" in self.stated,
+            packed_in=self.packed_in,
+        )
 
-    def _choice(self, word: Word, choices: tuple[str, ...], what: str) -> str:
-        phrase = " ".join(word.text.casefold().split())
-        if phrase in choices:
-            return phrase
-        near = nearest(phrase, choices, 1)
-        self.problems.append(
-            Problem(word.start, word.end, "syntax", f"`{word.text}` is not {what} that the notation knows.",
-                    near[0] if near else None, f"write one of: {', '.join(choices)}")
-        )  # fmt: skip
-        return ""
+    def _purchase(self) -> Purchase:
+        price, per = self.prices[0] if self.prices else (None, None)
+        return Purchase(
+            price=price,
+            per=per,
+            has_pack=self.has_pack,
+            broken="price" in self.body.broken or self.parent_unread,
+            commodity="usda foods" in self.stated,
+            more=tuple(self.prices[1:]),
+        )
+
+    def _tcs(self) -> bool | None:
+        return True if "tcs" in self.stated else False if "not tcs" in self.stated else None
+
+    # ---- facts and fields ----
+
+    def _fact(self, line: tree.Fact) -> None:
+        self.stated.add(line.name)
+        if line.name == "packed in" and line.detail is not None:
+            self.packed_in = choice_of(line.detail, vocabulary.PACKING_LIQUIDS, "a packing liquid", self.problems)
+
+    def _field(self, line: tree.Field) -> None:
+        _READ_FIELD[line.name](self, line)
+
+    def _evidence(self, line: tree.Field) -> None:
+        phrase = " ".join(line.value.text.casefold().split())
+        self.evidence = next((word for word in vocabulary.EVIDENCE if phrase.startswith(word)), "")
+        if not self.evidence:
+            message = f"`{line.value.text}` is no evidence the notation knows."
+            help = f"write one of: {', '.join(vocabulary.EVIDENCE)}"
+            self.problems.append(Problem(line.value.start, line.value.end, "syntax", message, help=help))
+        self.evidence_date = date_within(line.value, self.problems)
+
+    def _price(self, line: tree.Price) -> None:
+        price = read_price(line, self.problems)
+        if price is not None:
+            self.prices.append(price)
+
+    def _label_read(self, line: tree.LabelRead) -> None:
+        self.label_read = read_date(line.date, self.problems)
+
+    def _nutrition(self, line: tree.Nutrition) -> None:
+        self.nutrition = read_nutrition(line, self.problems)
+
+    def _parent(self, line: tree.EdibleShare | tree.LeftFrom) -> None:
+        share = share_of(line.share, self.problems)
+        self.parent_unread |= share is None
+        if share is not None:
+            words = line.parent
+            self.parent = Parent(words.text, share, type(line) is tree.LeftFrom, words.start, words.end)
+
+    def _arrives(self, line: tree.Arrives) -> None:
+        self.arrives = choice_of(line.state, vocabulary.ARRIVALS, "a way foods arrive", self.problems)
+        self.frozen = line.frozen
+
+    def _acidity(self, line: tree.Acidity) -> None:
+        self.ph = number_of(line.ph, self.problems) if line.ph else self.ph
+        self.activity = number_of(line.water_activity, self.problems) if line.water_activity else self.activity
+
+    def _keeps(self, line: tree.Keeps) -> None:
+        self.keeps.extend((place, time) for place, time, _ in read_lives(line, self.problems))
+
+    def _milk(self, line: tree.Milk) -> None:
+        self.milk = (_milk_fat(line.fat.text), line.flavor.text.casefold() if line.flavor else "")
+
+    def _caffeine(self, line: tree.Caffeine) -> None:
+        amount = quantity_of(line.amount, self.problems)
+        per = quantity_of(line.per, self.problems, True)
+        self.caffeine = None
+        if amount is not None and per is not None and self._is_mass(amount, line.amount):
+            self.caffeine = (amount.base * 1000, per)
+
+    # ---- credits ----
+
+    def _credits_nothing(self, line: tree.CreditsNothing) -> None:
+        self.says_credit = True
+
+    def _grain_group(self, line: tree.GrainGroup) -> None:
+        self.says_credit = True
+        self.group = line.group.text.upper()
 
     def _credit(self, line: tree.FoodCredit) -> None:
+        self.says_credit = True
         problems = self.problems
         credit = read_credit(line.amount, line.component, problems)
         if credit is None:
@@ -194,78 +229,46 @@ class _Builder:
         if per is None:
             return
         needs = condition_of(line.condition, problems) if line.condition is not None else None
-        self.lines.append(
+        self.credits.append(
             CreditLine(
-                component,
-                amount,
-                per,
-                line.basis,
-                line.liquid,
-                needs,
-                line.start,
-                line.end,
-                node_of(per.unit),
-                amount / per.base,
+                component=component,
+                amount=amount,
+                per=per,
+                basis=line.basis,
+                liquid=line.liquid,
+                needs=needs,
+                start=line.start,
+                end=line.end,
+                node=node_of(per.unit),
+                rate=amount / per.base,
             )
         )
 
     def _weighs(self, line: tree.Weighs) -> None:
-        weight = quantity_of(line.weight, self.problems)
-        per = Quantity(ONE, EACH) if line.per is None else quantity_of(line.per, self.problems, True)
-        if weight is None or per is None:
-            return
-        if weight.dimension != MASS:
-            self.problems.append(
-                Problem(line.weight.start, line.weight.end, "dimension-mismatch",
-                        f"`{line.weight.text}` is not a weight.", help="write it in oz, lb, g or kg")
-            )  # fmt: skip
-            return
-        node = node_of(per.unit)
-        if node == MASS:
-            self.problems.append(
-                Problem(line.start, line.end, "dimension-mismatch", "This line gives a weight for a weight.",
-                        help="write for which volume, piece or pack, as in `weighs 245 g per cup`")
-            )  # fmt: skip
-            return
-        base = per.base if per.dimension in (VOLUME, COUNT) else per.value
-        self.rates.append(Rate(node, MASS, weight.base / base, weight.unit in (GRAM, KILOGRAM)))
-        if line.within is not None:
-            share = share_of(line.within, self.problems)
+        rate = read_weighs(line, self.problems)
+        if rate is not None:
+            self.rates.append(rate)
+            share = share_of(line.within, self.problems) if line.within is not None else None
             if share is not None:
-                self.tolerances.append((node, share))
+                self.tolerances.append((rate.source, share))
 
     def _pack(self, line: tree.Pack) -> None:
-        amounts = [quantity_of(word, self.problems) for word in line.amounts]
-        if any(amount is None for amount in amounts):
-            return
-        outer: Unit | None = None
-        for number, amount in enumerate(amounts):
-            assert amount is not None
-            node = node_of(amount.unit)
-            base = amount.value if amount.dimension in (PACK, WORD) else amount.base
-            metric = amount.unit in (GRAM, KILOGRAM)
-            if number == 0:
-                if node != "case":
-                    self.rates.append(Rate("case", node, base, metric))
-                elif amount.value != 1:
-                    word = line.amounts[0]
-                    self.problems.append(
-                        Problem(word.start, word.end, "syntax", "A pack line speaks of one case.", help="write what one "
-                                "case holds, as in `pack 4 tubs of 5 lb`")
-                    )  # fmt: skip
-            elif outer is not None:
-                self.rates.append(Rate(node_of(outer), node, base, metric))
-            outer = amount.unit
+        self.has_pack = True
+        self.rates.extend(read_pack(line, self.problems))
 
     def _allergens(self, line: tree.Allergens) -> None:
         target = self.contains if line.verb == "contains" else self.may_contain
         if line.verb == "contains":
-            self.stated = True
+            self.says_contains = True
         before = len(self.problems)
         read_allergens(line.items, target, self.problems)
         self.label_unread = self.label_unread or len(self.problems) > before
 
-    def _creditable(self, line: tree.CreditableGrain) -> GrainShare | None:
+    def _creditable(self, line: tree.CreditableGrain) -> None:
+        self.says_credit = True
+        self.creditable = self._grain_share(line)
+
+    def _grain_share(self, line: tree.CreditableGrain) -> GrainShare | None:
         if line.per is None:
             share = share_of(line.amount, self.problems)
             if share is None:
@@ -289,7 +292,10 @@ class _Builder:
                 return None
         return GrainShare(None, grams.base, per, whole)
 
-    def _other(self, line: tree.OtherGrain) -> tuple[Fraction | None, Fraction | None, Quantity | None]:
+    def _other(self, line: tree.OtherGrain) -> None:
+        self.other = self._other_grain(line)
+
+    def _other_grain(self, line: tree.OtherGrain) -> tuple[Fraction | None, Fraction | None, Quantity | None]:
         if line.per is None:
             return share_of(line.amount, self.problems), None, None
         grams = quantity_of(line.amount, self.problems)
@@ -307,35 +313,32 @@ class _Builder:
         )  # fmt: skip
         return False
 
-    def _keeps(self, line: tree.Keeps) -> None:
-        for item in line.items:
-            time = quantity_of(item.time, self.problems)
-            place = self._choice(item.place, vocabulary.KEEPING_PLACES, "a way to keep food")
-            if time is not None and time.dimension != TIME:
-                self.problems.append(
-                    Problem(item.time.start, item.time.end, "dimension-mismatch", f"`{item.time.text}` is not a time.",
-                            help="write days or hours, as in `keeps 5 d cold`")
-                )  # fmt: skip
-            elif time is not None and place:
-                self.keeps.append((place, time))
 
-    def _caffeine(self, line: tree.Caffeine) -> tuple[Fraction, Quantity] | None:
-        amount = quantity_of(line.amount, self.problems)
-        per = quantity_of(line.per, self.problems, True)
-        if amount is None or per is None or not self._is_mass(amount, line.amount):
-            return None
-        return amount.base * 1000, per
+_READ: Final[dict[type, Callable[[_Builder, Any], None]]] = {
+    tree.Fact: _Builder._fact,
+    tree.Field: _Builder._field,
+    tree.FoodCredit: _Builder._credit,
+    tree.CreditsNothing: _Builder._credits_nothing,
+    tree.Weighs: _Builder._weighs,
+    tree.Pack: _Builder._pack,
+    tree.Price: _Builder._price,
+    tree.Allergens: _Builder._allergens,
+    tree.LabelRead: _Builder._label_read,
+    tree.Nutrition: _Builder._nutrition,
+    tree.GrainGroup: _Builder._grain_group,
+    tree.CreditableGrain: _Builder._creditable,
+    tree.OtherGrain: _Builder._other,
+    tree.EdibleShare: _Builder._parent,
+    tree.LeftFrom: _Builder._parent,
+    tree.Arrives: _Builder._arrives,
+    tree.Acidity: _Builder._acidity,
+    tree.Keeps: _Builder._keeps,
+    tree.Milk: _Builder._milk,
+    tree.Caffeine: _Builder._caffeine,
+}
+"""How a line of each form is read. A test reads an example of each."""
 
-    def _evidence(self, line: tree.Field) -> tuple[str, date | None]:
-        phrase = " ".join(line.value.text.casefold().split())
-        known = next((word for word in vocabulary.EVIDENCE if phrase.startswith(word)), "")
-        if not known:
-            self.problems.append(
-                Problem(line.value.start, line.value.end, "syntax", f"`{line.value.text}` is no evidence the notation "
-                        "knows.", help=f"write one of: {', '.join(vocabulary.EVIDENCE)}")
-            )  # fmt: skip
-        return known, date_within(line.value, self.problems)
-
+_READ_FIELD: Final[dict[str, Callable[[_Builder, tree.Field], None]]] = {"evidence": _Builder._evidence}
 
 _CREDIT_WORDS: Final = frozenset({"credits", "grain group", "creditable grain", "other grain"})
 _MEASURE_WORDS: Final = frozenset({"weighs", "each weighs", "pack"})
