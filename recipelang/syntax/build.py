@@ -78,18 +78,20 @@ def _phrase(token: Token) -> str:
 
 
 class Note:
-    """One note of an ingredient on its way into Notes: which field, and its value."""
+    """One note after a comma on its way into the line: which field, its value, and the tokens that say it."""
 
-    __slots__ = ("extra", "field", "value")
+    __slots__ = ("end", "extra", "field", "start", "value")
 
-    def __init__(self, field: str, value: Any, extra: Any = None) -> None:
+    def __init__(self, field: str, value: Any, said: Children, extra: Any = None) -> None:
         self.field = field
         self.value = value
         self.extra = extra
+        self.start: int = said[0].start_pos
+        self.end: int = next(token.end_pos for token in reversed(said) if token is not None)
 
 
 def notes_of(parts: Sequence[Note]) -> Notes:
-    """What stands after the commas of a line, gathered; of two notes of a kind the later counts."""
+    """What stands after the commas of an ingredient, gathered."""
     if not parts:
         return NO_NOTES
     fields: dict[str, Any] = {}
@@ -101,7 +103,24 @@ def notes_of(parts: Sequence[Note]) -> Notes:
             fields["on_the_side"], fields["side_container"] = part.value, part.extra
         else:
             fields[part.field] = part.value
-    return Notes(preparation=tuple(preparation), **fields)
+    return Notes(preparation=tuple(preparation), repeated=_repeated(parts), **fields)
+
+
+_MAY_REPEAT: Final = frozenset({"preparation", "optional", "not_credited", "leftover"})
+"""Notes that say nothing else the second time."""
+
+
+def _repeated(parts: Sequence[Note]) -> tuple[tree.Repeated, ...]:
+    """The notes of a kind that stood before."""
+    if len(parts) < 2:
+        return ()
+    first: dict[str, Note] = {}
+    found: list[tree.Repeated] = []
+    for part in parts:
+        known = first.setdefault(part.field, part)
+        if known is not part and part.field not in _MAY_REPEAT:
+            found.append(tree.Repeated(part.start, part.end, part.field, tree.Stretch(known.start, known.end)))
+    return tuple(found)
 
 
 class Builder:
@@ -317,23 +336,23 @@ class Builder:
         return tree.Ingredient(*_line_ends(c), (), word(rest[1]), notes_of(rest[2:]), alternative)
 
     def called(self, c: Children) -> Note:
-        return Note("called", word(c[1]))
+        return Note("called", word(c[1]), c)
 
     def credited_as(self, c: Children) -> Note:
-        return Note("credited_as", word(c[1]))
+        return Note("credited_as", word(c[1]), c)
 
     def on_the_side(self, c: Children) -> Note:
-        return Note("on_the_side", word(c[0]), optional(c[1]))
+        return Note("on_the_side", word(c[0]), c, optional(c[1]))
 
     def note_fact(self, c: Children) -> Note:
         field = _phrase(c[0]).replace(" ", "_")
-        return Note(field, word(c[0]) if field == "leftover" else True, word(c[0]))
+        return Note(field, word(c[0]) if field == "leftover" else True, c)
 
     def discard(self, c: Children) -> Note:
-        return Note("discard", word(c[1]))
+        return Note("discard", word(c[1]), c)
 
     def preparation(self, c: Children) -> Note:
-        return Note("preparation", word(c[0]))
+        return Note("preparation", word(c[0]), c)
 
     def steps(self, c: Children) -> tree.Steps:
         return tree.Steps(*_ends(c))
@@ -479,16 +498,16 @@ class Builder:
         return tree.Fact(*_ends(c), "end")
 
     def served_count(self, c: Children) -> Note:
-        return Note("count", word(c[0]))
+        return Note("count", word(c[0]), c)
 
     def made_count(self, c: Children) -> Note:
-        return Note("made", word(c[1]))
+        return Note("made", word(c[1]), c)
 
     def counts_as(self, c: Children) -> Note:
-        return Note("items", word(c[0]))
+        return Note("items", word(c[0]), c)
 
     def sold_at(self, c: Children) -> Note:
-        return Note("price", word(c[0]))
+        return Note("price", word(c[0]), c)
 
     def sized(self, c: Children) -> tree.Sized:
         parts = list(c) if c[0].type == "AMOUNT" else [None, *c]
@@ -503,10 +522,10 @@ class Builder:
         start, end = _line_ends(c)
         amount = word(c[1]) if c[1].type == "AMOUNT" else None
         name = word(c[2] if amount else c[1])
-        found = {note.field: note.value for note in c[3 if amount else 2 :]}
-        return tree.Sell(
-            start, end, amount, name, found.get("count"), found.get("price"), found.get("leftover") is not None
-        )
+        notes = c[3 if amount else 2 :]
+        found = {note.field: note.value for note in notes}
+        is_left = found.get("leftover") is not None
+        return tree.Sell(start, end, amount, name, found.get("count"), found.get("price"), is_left, _repeated(notes))
 
     def closed_days(self, c: Children) -> tree.ClosedDays:
         return tree.ClosedDays(word(c[0]), optional(c[1]))
@@ -521,15 +540,8 @@ def _control_ends(c: Children) -> tuple[int, int]:
 
 def _line_ends(c: Children) -> tuple[int, int]:
     """Where a line with notes begins and ends."""
-    plain: list[Any] = []
-    for child in c:
-        if type(child) is Note:
-            last = child.extra if child.extra is not None else child.value
-            if isinstance(last, Word):
-                plain.append(last)
-        else:
-            plain.append(child)
-    return _ends(plain)
+    start, end = _ends([child for child in c if type(child) is not Note])
+    return start, max(end, c[-1].end) if type(c[-1]) is Note else end
 
 
 def _sized(amount: Word | None, name: Word | None, grades: Word | None, clauses: Sequence[Note]) -> tree.Sized:
@@ -542,6 +554,7 @@ def _sized(amount: Word | None, name: Word | None, grades: Word | None, clauses:
         found.get("made"),
         found.get("items"),
         found.get("leftover") is not None,
+        _repeated(clauses),
     )
 
 

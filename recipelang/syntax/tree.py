@@ -304,8 +304,22 @@ class Cell(Record):
     equal: Word | None = None
 
 
+class Stretch(Record):
+    start: int
+    end: int
+
+
+class Repeated(Record):
+    """A note of a kind that the line has already: which kind, and where the first one stands."""
+
+    start: int
+    end: int
+    kind: str
+    first: Stretch
+
+
 class Notes(Record):
-    """What stands after an ingredient's commas."""
+    """What stands after an ingredient's commas. Of two notes of a kind the later counts."""
 
     called: Word | None = None
     credited_as: Word | None = None
@@ -316,6 +330,7 @@ class Notes(Record):
     leftover: Word | None = None
     discard: Word | None = None
     preparation: tuple[Word, ...] = ()
+    repeated: tuple[Repeated, ...] = ()
 
 
 NO_NOTES = Notes()
@@ -481,6 +496,7 @@ class Sized(Record):
     made: Word | None
     items: Word | None
     leftover: bool
+    repeated: tuple[Repeated, ...] = ()
 
 
 class Serve(Record):
@@ -501,6 +517,7 @@ class Sell(Record):
     number: Word | None
     price: Word | None
     leftover: bool
+    repeated: tuple[Repeated, ...] = ()
 
 
 class Choose(Record):

@@ -236,9 +236,19 @@ variation_lines = st.one_of(
     node(tree.ChangeStep, counts, st.booleans(), steps),
 )  # fmt: skip
 _sized = st.builds(
-    tree.Sized, amounts, maybe(names), maybe(grades), maybe(counts), maybe(counts), maybe(counts), st.booleans()
+    tree.Sized,
+    amounts,
+    maybe(names),
+    maybe(grades),
+    maybe(counts),
+    maybe(counts),
+    maybe(counts),
+    st.booleans(),
+    st.just(()),
 )
-_named = st.builds(tree.Sized, st.none(), names, st.none(), maybe(counts), maybe(counts), maybe(counts), st.booleans())
+_named = st.builds(
+    tree.Sized, st.none(), names, st.none(), maybe(counts), maybe(counts), maybe(counts), st.booleans(), st.just(())
+)
 serves = node(tree.Serve, several(_sized) | _named.map(lambda size: (size,)))
 sells = node(tree.Sell, maybe(amounts), names, maybe(counts), maybe(numbers), st.booleans())
 chooses = node(tree.Choose, maybe(counts), several(serves, 0, 3))

@@ -21,8 +21,7 @@ Leaves alone
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
 from recipelang.evaluate.names import source_of
@@ -37,9 +36,6 @@ _MANY = (
     tree.FoodCredit, tree.Use, tree.LeaveOut, tree.LeaveOutStep, tree.Add, tree.ChangeStep, tree.CreditAs, tree.Fits,
     tree.Closed, tree.Tested,
 )  # fmt: skip
-
-
-_BREAK: Final = re.compile(r"[,;]")
 
 
 @rule(DECLARATION)
@@ -64,77 +60,40 @@ def check(subject: Subject) -> Iterator[Finding]:
 
 def _notes(subject: Subject) -> Iterator[Finding]:
     """Lines with two notes of one kind: the later counts, and nobody sees it."""
-    text = source_of(subject.facts, subject.home).text
-    for line in _noted(subject):
-        for clause in _clauses(text, line):
-            seen: dict[str, Place] = {}
-            for start, end in clause:
-                kind = _kind_of(text[start:end], line)
-                if not kind:
-                    continue
-                place = Place(subject.home, start, end)
-                if kind in seen:
-                    yield subject.finding(
-                        place,
-                        f"This line says twice {_SAID[kind]}.",
-                        help="keep one of the two",
-                        related=(Related(seen[kind], "the first one"),),
-                    )
-                seen.setdefault(kind, place)
+    for one in _repeated(subject.body.lines):
+        yield subject.finding(
+            one,
+            f"This line says twice {_SAID[one.kind]}.",
+            help="keep one of the two",
+            related=(Related(subject.place(one.first), "the first one"),),
+        )
 
 
-_KINDS: Final = (
-    ("called", re.compile(r"called\s", re.IGNORECASE)),
-    ("credited as", re.compile(r"credited\s+as\s", re.IGNORECASE)),
-    ("on the side", re.compile(r"on\s+the\s+side(\s+in\s|$)", re.IGNORECASE)),
-    ("discard", re.compile(r"discard\s", re.IGNORECASE)),
-)
-_SERVED_KINDS: Final = (
-    ("make", re.compile(r"make\s+[\d,.]+$", re.IGNORECASE)),
-    ("counts as", re.compile(r"counts\s+as\s", re.IGNORECASE)),
-    ("at", re.compile(r"at\s+[$\d]", re.IGNORECASE)),
-    ("count", re.compile(r"\d+$")),
-)
 _SAID: Final = {
-    "called": "what the ingredient is called", "credited as": "what it credits as", "on the side": "that it is on the side",
-    "discard": "how much of it is thrown away", "make": "how many are made", "counts as": "how many items it counts as",
-    "at": "what it costs", "count": "how many are planned",
-}  # fmt: skip
+    "called": "what the ingredient is called",
+    "credited_as": "what it credits as",
+    "on_the_side": "that it is on the side",
+    "discard": "how much of it is thrown away",
+    "made": "how many are made",
+    "items": "how many items it counts as",
+    "price": "what it costs",
+    "count": "how many are planned",
+}
 
 
-def _kind_of(note: str, line: Any) -> str:
-    kinds = _SERVED_KINDS if isinstance(line, tree.Serve | tree.Sell) else _KINDS
-    return next((kind for kind, pattern in kinds if pattern.match(note)), "")
-
-
-def _noted(subject: Subject) -> Iterator[Any]:
-    """The lines that take notes after commas."""
-    for line in subject.body.lines:
-        if isinstance(line, tree.Ingredients):
-            yield from line.lines
-        elif isinstance(line, tree.Use | tree.Add):
-            yield line
-        elif isinstance(line, tree.Day):
-            for served in line.lines:
-                yield from served.lines if isinstance(served, tree.Choose) else (served,)
-
-
-def _clauses(text: str, line: Any) -> Iterator[list[tuple[int, int]]]:
-    """Where the notes of a line stand, for each of the sizes that a line of a menu gives."""
-    clause: list[tuple[int, int]] = []
-    start = line.start
-    for match in _BREAK.finditer(text, line.start, line.end):
-        clause.append(_trimmed(text, start, match.start()))
-        start = match.end()
-        if match[0] == ";":
-            yield clause[1:]
-            clause = []
-    yield [*clause, _trimmed(text, start, line.end)][1:]
-
-
-def _trimmed(text: str, start: int, end: int) -> tuple[int, int]:
-    written = text[start:end]
-    return start + len(written) - len(written.lstrip()), end - len(written) + len(written.rstrip())
+def _repeated(lines: Iterable[Any]) -> Iterator[tree.Repeated]:
+    """The notes after commas that stand twice, of all lines that take notes."""
+    for line in lines:
+        if isinstance(line, tree.Ingredients | tree.Day | tree.Choose):
+            yield from _repeated(line.lines)
+        elif isinstance(line, tree.Add):
+            yield from line.ingredient.notes.repeated
+        elif isinstance(line, tree.Ingredient | tree.Use):
+            yield from line.notes.repeated
+        elif isinstance(line, tree.Serve):
+            yield from (one for size in line.sizes for one in size.repeated)
+        elif isinstance(line, tree.Sell):
+            yield from line.repeated
 
 
 def _says_both(subject: Subject) -> Iterator[Finding]:
