@@ -54,4 +54,4 @@ def test_every_file_of_ours_survives_printing(path: Path) -> None:
         (again,) = split(print_declaration(read.kind, read.name, body))
         found = parse(again)
         assert without_places(found.lines) == without_places(body.lines)
-        assert found.problems == ()
+        assert {one.message for one in found.problems} <= {one.message for one in body.problems}
