@@ -44,16 +44,16 @@
 (defconst recipelang-words-notes
   '("not credited" "credited as" "on the side" "leftover" "optional" "discard" "called"))
 (defconst recipelang-words-units
-  '("fluid ounces" "fluid ounce" "milliliters" "tablespoons" "micrograms" "milligrams" "milliliter"
-    "tablespoon" "kilograms" "microgram" "milligram" "teaspoons" "kilogram" "portions" "spoodles"
-    "teaspoon" "batches" "bottles" "gallons" "minutes" "portion" "seconds" "spoodle" "bottle"
-    "gallon" "inches" "ladles" "liters" "loaves" "minute" "ounces" "pieces" "pounds" "quarts"
-    "scoops" "second" "sheets" "slices" "batch" "boxes" "cases" "dozen" "fl oz" "grams" "hours"
-    "ladle" "liter" "ounce" "oz eq" "piece" "pints" "pound" "quart" "scoop" "sheet" "slice" "tbsps"
-    "bags" "cans" "case" "cups" "days" "each" "gals" "gram" "hour" "inch" "jars" "loaf" "mins"
-    "pint" "secs" "tbsp" "tsps" "tubs" "bag" "box" "can" "cup" "day" "doz" "gal" "grm" "hrs" "jar"
-    "kgs" "lbs" "mcg" "min" "pts" "qts" "sec" "tsp" "tub" "ea" "hr" "kg" "lb" "mg" "ml" "oz" "pt"
-    "qt" "ug" "µg" "μg" "c" "d" "g" "h" "l" "s"))
+  '("portion spoons" "portion spoon" "fluid ounces" "fluid ounce" "milliliters" "tablespoons"
+    "micrograms" "milligrams" "milliliter" "tablespoon" "kilograms" "microgram" "milligram"
+    "teaspoons" "kilogram" "portions" "teaspoon" "batches" "bottles" "gallons" "minutes" "portion"
+    "seconds" "bottle" "gallon" "inches" "ladles" "liters" "loaves" "minute" "ounces" "pieces"
+    "pounds" "quarts" "scoops" "second" "sheets" "slices" "batch" "boxes" "cases" "dozen" "fl oz"
+    "grams" "hours" "ladle" "liter" "ounce" "oz eq" "piece" "pints" "pound" "quart" "scoop" "sheet"
+    "slice" "tbsps" "bags" "cans" "case" "cups" "days" "each" "gals" "gram" "hour" "inch" "jars"
+    "loaf" "mins" "pint" "secs" "tbsp" "tsps" "tubs" "bag" "box" "can" "cup" "day" "doz" "gal" "grm"
+    "hrs" "jar" "kgs" "lbs" "mcg" "min" "pts" "qts" "sec" "tsp" "tub" "ea" "hr" "kg" "lb" "mg" "ml"
+    "oz" "pt" "qt" "ug" "µg" "μg" "c" "d" "g" "h" "l" "s"))
 ;; end words
 
 (defgroup recipelang nil

@@ -15,6 +15,7 @@ from recipelang.model.names import Ref
 from recipelang.syntax.forms import FORMS
 from recipelang.text.digits import NUMBER
 from recipelang.text.record import Record
+from recipelang.text.utensils import UTENSIL_PATTERN, UTENSILS
 from recipelang.units.amount import mass_text
 from recipelang.units.numbers import decimal_text
 from recipelang.units.table import (
@@ -114,11 +115,17 @@ def plain_units(start: int, units: Iterable[Unit]) -> list[CompletionItem]:
     return [CompletionItem(unit.name, UNIT, start, subject=f"unit {unit.name}") for unit in units]
 
 
+def utensils(start: int) -> list[CompletionItem]:
+    """What serves by the fluid ounces on its handle, behind their number."""
+    return words(start, [f"oz {name}" for name in UTENSILS], "by the fluid ounces on its handle", UNIT)
+
+
 def units_of(facts: Facts, ref: Ref | None, start: int) -> list[CompletionItem]:
     """Units that an amount of a food or recipe can be given in: weight, and what its own lines lead to. Of something
     unknown, all."""
     if ref is None:
-        return plain_units(start, (*WEIGHTS, *VOLUMES, *COUNTS, PORTION_UNIT, BATCH_UNIT))
+        every = plain_units(start, (*WEIGHTS, *VOLUMES, *COUNTS, PORTION_UNIT, BATCH_UNIT))
+        return [*every, *utensils(start)]
     measures = measures_of(facts, ref)
     found: list[CompletionItem] = []
     for unit in (*WEIGHTS, *VOLUMES, *COUNTS):
@@ -131,6 +138,8 @@ def units_of(facts: Facts, ref: Ref | None, start: int) -> list[CompletionItem]:
             )
     if is_recipe(facts, ref):
         found += plain_units(start, (PORTION_UNIT, BATCH_UNIT))
+    if measures.knows(VOLUME):
+        found += utensils(start)
     own = {node for rate in measures.rates for node in (rate.source, rate.target)}
     for node in sorted(own - {MASS, VOLUME, EACH_NODE, "portion", "batch"}):
         rate = measures.rate(node, MASS)
@@ -149,7 +158,7 @@ def _weight(measures: Measures, unit: Unit) -> str:
 # ---- amounts that are being typed ------------------------------------------------------------------------------------
 
 _AMOUNT: Final = re.compile(
-    rf"{NUMBER}[ \t]*(?:fl\.?[ \t]*oz|#[ \t]*\d+[ \t]+[a-z]+|\d*[ \t]*oz[ \t]+(?:ladle|spoodle)s?|oz[ \t]+eq|[^\W\d_]+)\.?"
+    rf"{NUMBER}[ \t]*(?:fl\.?[ \t]*oz|#[ \t]*\d+[ \t]+[a-z]+|\d*[ \t]*oz[ \t]+{UTENSIL_PATTERN}|oz[ \t]+eq|[^\W\d_]+)\.?"
     r"(?:[ \t]+by[ \t]+weight)?(?P<end>[ \t]*[=|][ \t]*|[ \t]+)",
     re.IGNORECASE,
 )

@@ -18,6 +18,7 @@ from recipelang.editing.completion_items import (
     plain_units,
     typing,
     units_of,
+    utensils,
     words,
 )
 from recipelang.editing.cursor import Cursor
@@ -44,10 +45,16 @@ from recipelang.model.vocabulary import (
 )
 from recipelang.syntax.split import fold
 from recipelang.text.digits import NUMBER
+from recipelang.text.utensils import UTENSILS
 from recipelang.units.table import EACH, Unit
 
 NONE: Final = CompletionItems()
 GRADES: Final = ("grades K-5", "grades 6-8", "grades 9-12", "grades K-8", "preschool", "adults")
+
+SERVING_UTENSILS: Final = (
+    *(f"{ounces} oz {name}" for name in reversed(UTENSILS) for ounces in (2, 3, 4, 6, 8)), "#8 scoop", "#16 scoop",
+)  # fmt: skip
+"""Those that kitchens have most (common practice, no source)."""
 
 Values = Callable[[Cursor, str, int], CompletionItems]
 """A cursor, the text between the field's first words and the cursor, and where that begins in the file."""
@@ -173,7 +180,8 @@ def _makes(cursor: Cursor, text: str, start: int) -> CompletionItems:
             if re.fullmatch(r"\d+[ \t]+", text)
             else NONE
         )
-    return _amount(*VOLUMES, *WEIGHTS, EACH)(cursor, text[match.end() :], start + match.end())
+    found = _amount(*VOLUMES, *WEIGHTS, EACH)(cursor, text[match.end() :], start + match.end())
+    return found._replace(offers=(*found.offers, *utensils(found.offers[0].start))) if found.offers else found
 
 
 def _timed(cursor: Cursor, text: str, start: int) -> CompletionItems:
@@ -276,6 +284,7 @@ _OF_ANY: Final[dict[str, Values]] = {
     "packed in": _listed(*PACKING_LIQUIDS),
     "milk": _listed("fat-free", "1%", "2%", "whole", "unflavored", "flavored"),
     "thaw": _listed("cold", "in cold running water", "while cooking"),
+    "serve with": _listed(*SERVING_UTENSILS),
     "keeps": _keeps,
     "weighs": _weighs,
     "each weighs": _amount(*WEIGHTS),

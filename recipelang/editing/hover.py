@@ -23,12 +23,13 @@ from recipelang.syntax import tree
 from recipelang.syntax.forms import FORMS, first_words
 from recipelang.syntax.split import fold
 from recipelang.text.record import Record
+from recipelang.text.utensils import UTENSIL_PATTERN
 from recipelang.units.amount import Quantity, find_unit, quantity_text, read_amount
 from recipelang.units.table import WORD
 from recipelang.workspace.workspace import Workspace
 
 _ALLERGEN_SOURCE: Final = "one of the nine major food allergens, 21 U.S.C. 321(qq)"
-_UNIT_AT: Final = re.compile(r"fl\.?\s*oz|#\s*\d+\s+\w+|\d+\s*oz\s+(?:ladle|spoodle)s?|[^\W\d_]+", re.IGNORECASE)
+_UNIT_AT: Final = re.compile(rf"fl\.?\s*oz|#\s*\d+\s+\w+|\d+\s*oz\s+{UTENSIL_PATTERN}|[^\W\d_]+", re.IGNORECASE)
 
 
 class Shown(Record):

@@ -14,6 +14,7 @@ from recipelang.syntax import tree
 from recipelang.syntax.token import Token
 from recipelang.syntax.tree import NO_NOTES, Cell, Notes, Word
 from recipelang.text.digits import LETTER, NUMBER
+from recipelang.text.utensils import UTENSIL_PATTERN
 
 Children = list[Any]
 
@@ -25,7 +26,7 @@ _OF: Final = re.compile(r"(?<=[ \t])of$", re.IGNORECASE)
 REFERENCE_AMOUNT: Final = re.compile(
     r"(?![5-9]\d/\d{1,2}(?!\d))"  # `80/20 ground beef` begins a name
     rf"{NUMBER}[ \t]*"
-    r"(?:fl\.?[ \t]*oz|(?:#|no\.?[ \t]*)\d+[ \t]+(?:scoop|can)s?|\d+[ \t]*oz[ \t]+(?:ladle|spoodle)s?|"
+    rf"(?:fl\.?[ \t]*oz|(?:#|no\.?[ \t]*)\d+[ \t]+(?:scoop|can)s?|\d+[ \t]*oz[ \t]+{UTENSIL_PATTERN}|"
     rf"{LETTER}+\.?)"
     rf"(?:[ \t]+{NUMBER}[ \t]*(?:oz|cups?|qts?|pts?|tbsps?|tsps?|fl[ \t]*oz|g)\b)*"
     r"(?=[ \t]+(?:of[ \t]+)?\S)(?:[ \t]+of(?=[ \t]))?",

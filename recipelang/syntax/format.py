@@ -21,6 +21,7 @@ from recipelang.syntax.split import STRAY, Declaration, comments_of, name_proble
 from recipelang.syntax.token import Token
 from recipelang.syntax.tree import Word
 from recipelang.text.source import fold_line_ends
+from recipelang.text.utensils import without_trade_mark
 
 _BLANKS: Final = " \t\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000"
 _POINTER: Final = re.compile(r"//[ \t]*\^")
@@ -135,7 +136,7 @@ def meaning(declaration: Declaration) -> object:
 
 def _said(node: Any) -> Any:
     if type(node) is Word:
-        return "".join(node.text.split())
+        return "".join(without_trade_mark(node.text).split())
     if not isinstance(node, tuple):
         return node
     names: tuple[str, ...] = getattr(node, "_fields", ())
@@ -221,7 +222,10 @@ class _Layout:
         count = 1
         if tokens[0].type in ("AMOUNT", "OR", "TO_TASTE"):
             count = next(at for at, token in enumerate(tokens) if token.type == "NAME")
-        return line._replace(first=line_text(tokens[:count]), rest=line_text(tokens[count:]))
+        rest = line_text(tokens[count:])
+        if tokens[0].type == "SERVE_WITH":
+            rest = without_trade_mark(rest)
+        return line._replace(first=line_text(tokens[:count]), rest=rest)
 
     def _finished(self, number: int, formed: str | None) -> str:
         """A line with the comment behind it, in its column where that is free."""

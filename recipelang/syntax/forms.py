@@ -61,7 +61,7 @@ FORMS: Final[dict[str, dict[str, str]]] = {
         "credits": "credits 1 oz eq grain, 1/2 cup fruit",
         "made without": "made without peanuts, tree nuts",
         "keeps": "keeps 72 h cold",
-        "serve with": "serve with 4 oz spoodle",
+        "serve with": "serve with 4 oz portion spoon",
         "tested": "tested 2026-03-02, 50 portions",
         "pans": "pans 2 sheet pans 18 x 26 in, cut 5 x 10",
         "batch at most": "batch at most 200 portions",

@@ -12,6 +12,7 @@ from typing import Final
 from recipelang.syntax.forms import BLOCKS, FORMS, TYPED
 from recipelang.syntax.keywords import longest_first
 from recipelang.text import digits
+from recipelang.text.utensils import UTENSILS
 from recipelang.units.table import UNITS
 
 HEADINGS: Final = {
@@ -32,7 +33,7 @@ NUMBERED_NAME: Final = r"(?:\d+(?:\.\d+)?%|\d+(?:\.\d+)?-(?=[^\W\d_])|[5-9]\d/\d
 """The beginning of a name that begins with a number: `2% milk`, `10-inch tortilla`, `80/20 ground beef`."""
 WORD_END: Final = r"(?=[\s,;]|$)"
 
-_TOOLS: Final = ("scoop", "can", "ladle", "spoodle")
+_TOOLS: Final = ("scoop", "can", *UTENSILS)
 _PACK_WORDS: Final = ("tub", "case", "bag", "box", "jar", "bottle", "sheet", "slice", "piece", "loaf")
 """A food defines its own pack words; these common ones are colored everywhere (common practice, no source)."""
 

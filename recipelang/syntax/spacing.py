@@ -14,6 +14,7 @@ from typing import Final
 from recipelang.syntax.parser import driver
 from recipelang.syntax.token import Token
 from recipelang.text.digits import DIGIT, LETTER
+from recipelang.text.utensils import without_trade_mark
 
 AMOUNTS: Final = frozenset({
     "AMOUNT", "UNIT", "NUMBER", "PERCENT", "HEAT", "TIME", "CREDIT", "MILK_FAT",
@@ -64,8 +65,8 @@ def token_text(token: Token) -> str:
 @lru_cache(maxsize=4096)
 def amount_text(text: str) -> str:
     """An amount with one blank between number and unit and none before `%`: `6lb  4oz` as `6 lb 4 oz`. Numbers and
-    units stay as written: `165°F`, `2½`, `2 Tbsp.`."""
-    text = " ".join(text.split())
+    units stay as written: `165°F`, `2½`, `2 Tbsp.`; only a trade mark does not."""
+    text = without_trade_mark(" ".join(text.split()))
     text = _NUMBER_MEETS_WORD.sub(" ", text)
     text = _WORD_MEETS_NUMBER.sub(r"\1 ", text)
     text = _BEFORE_PERCENT.sub("%", text)

@@ -19,6 +19,7 @@ from recipelang.syntax.split import KINDS
 from recipelang.text.cache_folder import cache_folder
 from recipelang.text.digits import GLYPHS
 from recipelang.text.record import Record
+from recipelang.text.utensils import SPOON_PATTERN
 from recipelang.text.writing import write_whole
 
 if TYPE_CHECKING:
@@ -66,8 +67,10 @@ _HALF_IN_BRACKETS: Final = re.compile(r"½(?=[^\[\]\n]*\])")
 
 
 def grammar_text() -> str:
-    """The grammar as Lark is given it: where its patterns name `½` among others, every vulgar fraction stands."""
-    return _HALF_IN_BRACKETS.sub(GLYPHS, (grammar_folder() / "recipe.lark").read_text(encoding="utf-8"))
+    """The grammar as Lark is given it: where its patterns name `½` among others, every vulgar fraction stands, and where
+    they name a portion spoon, all its names."""
+    text = (grammar_folder() / "recipe.lark").read_text(encoding="utf-8")
+    return _HALF_IN_BRACKETS.sub(GLYPHS, text).replace(r"portion[ \t]+spoons?", SPOON_PATTERN)
 
 
 def grammar_folder() -> Path:

@@ -13,6 +13,7 @@ from typing import Final
 from recipelang.text.digits import LETTER, NUMBER
 from recipelang.text.record import Record
 from recipelang.text.sentence import capital
+from recipelang.text.utensils import UTENSIL_PATTERN, utensil_of
 from recipelang.units.fraction import ONE, ZERO, Fraction
 from recipelang.units.numbers import UnreadableNumber, decimal_text, number_text, read_number, round_half_up, shortened
 from recipelang.units.table import (
@@ -43,10 +44,10 @@ from recipelang.units.table import (
 _PART: Final = re.compile(
     rf"\s*(?P<money>\$)?(?P<number>-?{NUMBER})?\s*(?:"
     r"(?P<hash>#)(?![ \t]*\d)"
-    r"|(?P<ladle>\d+(?:\.\d+)?)[ \t]*(?:fl[ \t]*)?oz[ \t]+(?P<tool>ladle|spoodle)s?(?!\w)"
+    rf"|(?P<ladle>\d+(?:\.\d+)?)[ \t]*(?:fl[ \t]*)?oz[ \t]+(?P<tool>{UTENSIL_PATTERN})(?!\w)"
     r"|(?:#[ \t]*|no\.?[ \t]*)(?P<size>\d+(?:[ \t]*1/2|[ \t]*½)?)[ \t]+(?P<sized>scoop|can)s?(?!\w)"
     r"|(?P<floz>fl\.?[ \t]*oz|fluid[ \t]+ounces?)\.?(?!\w)"
-    r"|(?P<oz>oz[ \t]+(?P<oztool>ladle|spoodle)s?)(?!\w)"
+    rf"|(?P<oz>oz[ \t]+(?P<oztool>{UTENSIL_PATTERN}))(?!\w)"
     rf"|(?P<word>{LETTER}+(?:-{LETTER}+)*)\.?)",
     re.IGNORECASE,
 )
@@ -137,6 +138,9 @@ def read_amount(text: str, number_optional: bool = False) -> Reading:
         if match["money"]:
             return _refused(f"`{shortened(text)}` has a dollar sign; write the number alone", text.replace("$", "", 1))
         if number is None:
+            if match["oztool"]:
+                tool = f"{shortened(match['oz'])}"
+                return _refused(f"`{tool}` has no size; write the ounces on its handle, as in `4 {tool}`")
             if not (number_optional or match["ladle"] or match["size"]) or parts:
                 return _refused(f"`{shortened(text)}` has no number")
             value = ONE
@@ -148,7 +152,7 @@ def read_amount(text: str, number_optional: bool = False) -> Reading:
             except UnreadableNumber as error:
                 return _refused(str(error), rule="impossible-amount")
             if match["oztool"]:  # in `4 oz ladle` the number belongs to the tool
-                parts.append(Quantity(ONE, ladle(value, match["oztool"].casefold())))
+                parts.append(Quantity(ONE, ladle(value, utensil_of(match["oztool"]))))
                 continue
         unit = _unit(match)
         # 27 5/8 lb is an everyday weight; 240 1/2 cup is two numbers
@@ -186,7 +190,7 @@ def _unit(match: re.Match[str]) -> Unit | None:
     if match["hash"]:
         return None
     if match["ladle"]:
-        return ladle(Fraction(match["ladle"]), match["tool"].casefold())
+        return ladle(Fraction(match["ladle"]), utensil_of(match["tool"]))
     if match["size"]:
         size = re.sub(r"[ \t]*(?:1/2|½)$", " 1/2", match["size"])
         if match["sized"].casefold() == "scoop":

@@ -133,7 +133,7 @@ def scoop(number: Fraction) -> Unit:
 
 @lru_cache(maxsize=256)
 def ladle(fluid_ounces: Fraction, tool: str) -> Unit:
-    """A ladle or a spoodle by the fluid ounces on its handle."""
+    """A ladle or a portion spoon by the fluid ounces on its handle."""
     from recipelang.units.numbers import number_text
 
     return Unit(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator
 from typing import Any
@@ -13,9 +14,11 @@ from recipelang.model.grades import read_grades
 from recipelang.model.menu import A_LA_CARTE, PROGRAMS
 from recipelang.standards.groups import pattern_of
 from recipelang.syntax.forms import BLOCKS, FORMS
+from recipelang.syntax.highlighting import unit_pattern
 from recipelang.syntax.parser import driver
+from recipelang.text.utensils import UTENSIL_PATTERN, UTENSILS
 from recipelang.workspace.workspace import Workspace
-from tests.architecture.project import PACKAGE
+from tests.architecture.project import PACKAGE, ROOT
 
 
 def _values(node: Any, key: str) -> Iterator[Any]:
@@ -58,6 +61,24 @@ def test_an_editor_offers_every_program() -> None:
     text = "menu week one\n    program \n"
     offered = offers_at(Workspace.of({"a.recipe": text}), "a.recipe", text.index("program ") + len("program "))
     assert [item.label for item in offered.offers] == list(PROGRAMS)
+
+
+def test_a_trade_mark_is_read_and_shown_nowhere() -> None:
+    """Of the names of a portion spoon one is a maker's. It stands in the one list of them, and in nothing that is shown."""
+    text = (PACKAGE / "text" / "utensils.py").read_text(encoding="utf-8")
+    (mark,) = re.findall(r'_TRADE_MARK: Final = "(\w+)"', text)
+    assert re.fullmatch(UTENSIL_PATTERN, f"{mark}s")
+    for folder in ("recipelang", "grammar", "editors", "examples"):
+        for path in (ROOT / folder).rglob("*"):
+            if (
+                path.is_file()
+                and path.suffix != ".pyc"
+                and path.name != "utensils.py"
+                and "node_modules" not in path.parts
+            ):
+                assert mark not in path.read_text(encoding="utf-8", errors="replace").casefold(), path
+    for name in UTENSILS:
+        assert name in unit_pattern().replace(r"[ \t]+", " ")
 
 
 @pytest.mark.parametrize("word", BLOCKS)

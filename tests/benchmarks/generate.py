@@ -90,7 +90,7 @@ def recipe(number: int, rng: random.Random) -> str:
         f"    credits       {', '.join(claims) or 'nothing'}",
         "    made without  peanuts, tree nuts",
         "    keeps         72 h cold",
-        "    serve with    8 oz spoodle",
+        "    serve with    8 oz portion spoon",
         "",
         "    ingredients",
         *ingredients,
@@ -102,7 +102,7 @@ def recipe(number: int, rng: random.Random) -> str:
         )
     lines.insert(-4, "            cook at 350 F for 16 to 18 min in convection oven")
     lines += [
-        "        - Fold everything together and portion with the spoodle.",
+        "        - Fold everything together and portion with the spoon.",
         "            ccp  cook to 165 F for 15 s",
         "            ccp  hold hot at 135 F or above up to 4 h",
         "",

@@ -49,7 +49,8 @@ def _bare(node: Any) -> Any:
     if isinstance(node, Step):
         return "step", node.text.text, [_bare(part) for part in node.process_lines]
     if isinstance(node, Word):
-        return "".join(node.text.split()), read_amount(node.text).quantity
+        # a trade mark is the one word that formatting replaces
+        return squeezed(node.text).replace("spoodle", "portionspoon"), read_amount(node.text).quantity
     if not isinstance(node, tuple):
         return node
     fields = getattr(node, "_fields", None)

@@ -50,6 +50,8 @@ OFFERED = [
     ("        6 lb whipped crème 🍦, credited as fr", INGREDIENT, "fruit", "6 lb whipped crème 🍦, credited as fruit"),
     ("        1 l§ whipped crème 🍦", INGREDIENT, "lb", "1 lb whipped crème 🍦"),
     ("    in cl", FIELD, "clear cup 12", "in clear cup 12"),
+    ("    serve with ", FIELD, "4 oz portion spoon", "serve with 4 oz portion spoon"),
+    ("    makes 10 portions of 4 o", FIELD, "oz portion spoon", "makes 10 portions of 4 oz portion spoon"),
     ("    credits ", FIELD, "1 oz eq meat/meat alternate, 1/2 cup fruit", "credits 1 oz eq meat/meat alternate, 1/2 cup fruit"),
     ("    credits 1/2 cup ", FIELD, "fruit", "credits 1/2 cup fruit"),
     ("    made without crustacean shellfish, f", FIELD, "fish", "made without crustacean shellfish, fish"),

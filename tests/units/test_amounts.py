@@ -146,6 +146,9 @@ TOOLS = """
     1 no 16 scoop      | 1/4 cup
     1 4 oz ladle       | 1/2 cup
     2 4 oz spoodles    | 1 cup
+    2 4 oz portion spoons    | 1 cup
+    1 4oz portioning spoon   | 1/2 cup
+    4 oz portion server      | 1/2 cup
     1 6 fl oz ladle    | 3/4 cup
     4 oz ladle         | 1/2 cup
 """
@@ -158,7 +161,9 @@ def test_tools_are_volumes(written: str, measure: str) -> None:
     assert found.base == quantity(measure).base
 
 
-@pytest.mark.parametrize("text", ["#8 scoop", "No. 8 scoop", "4 oz ladle", "4 oz spoodle", "#10 can"])
+@pytest.mark.parametrize(
+    "text", ["#8 scoop", "No. 8 scoop", "4 oz ladle", "4 oz portion spoon", "4 oz spoodle", "#10 can"]
+)
 def test_a_tool_alone_is_one_of_it(text: str) -> None:
     assert quantity(text).value == 1
 

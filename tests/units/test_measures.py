@@ -123,17 +123,18 @@ LADLES = """
     8  | 1
     12 | 1 1/2
 """
-"""Cups of a ladle or spoodle: the ounces on its handle are fluid ounces."""
+"""Cups of a ladle or portion spoon: the ounces on its handle are fluid ounces."""
 
 
 @pytest.mark.parametrize(("ounces", "cups"), rows(LADLES))
-@pytest.mark.parametrize("tool", ["ladle", "spoodle"])
+@pytest.mark.parametrize("tool", ["ladle", "portion spoon", "portioning spoon", "portion server", "spoodle"])
 def test_ladles(ounces: str, cups: str, tool: str) -> None:
     quantity = read_amount(f"{ounces} oz {tool}", number_optional=True).quantity
     assert quantity is not None
     assert quantity.base == read_number(cups)
     assert quantity.in_unit(FLUID_OUNCE) == int(ounces)
     assert quantity.dimension == "volume", "a ladle's ounces are no weight"
+    assert quantity.unit.name == f"{ounces} oz {'ladle' if tool == 'ladle' else 'portion spoon'}", "never a trade mark"
 
 
 @pytest.mark.parametrize(
