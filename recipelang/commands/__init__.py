@@ -166,6 +166,12 @@ def run(arguments: Sequence[str]) -> int:
         # the reader went away (`… | head`): not an error of ours
         sys.stderr.close()
         return 0
+    except ModuleNotFoundError as error:
+        if error.name is None or error.name.startswith("recipelang"):
+            raise
+        return _refuse(
+            f"{error.name} is not installed; `pip install recipelang`, or `pip install -e .` in a checkout, does"
+        )
     except OSError as error:
         return _refuse(f"{error.filename or 'the system'}: {(error.strerror or str(error)).lower()}")
     except KeyboardInterrupt:

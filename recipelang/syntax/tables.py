@@ -14,10 +14,10 @@ import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-import recipelang.grammar as grammar_package
 from recipelang.syntax.split import KINDS
 from recipelang.text.cache_folder import cache_folder
 from recipelang.text.digits import GLYPHS
+from recipelang.text.grammar_folder import grammar_folder
 from recipelang.text.record import Record
 from recipelang.text.utensils import SPOON_PATTERN
 from recipelang.text.writing import write_whole
@@ -71,10 +71,6 @@ def grammar_text() -> str:
     they name a portion spoon, all its names."""
     text = (grammar_folder() / "recipe.lark").read_text(encoding="utf-8")
     return _HALF_IN_BRACKETS.sub(GLYPHS, text).replace(r"portion[ \t]+spoons?", SPOON_PATTERN)
-
-
-def grammar_folder() -> Path:
-    return Path(grammar_package.__file__).parent
 
 
 def tables() -> Tables:

@@ -15,6 +15,7 @@ from typing import Final
 
 import recipelang
 from recipelang.text.cache_folder import cache_folder
+from recipelang.text.grammar_folder import grammar_folder
 from recipelang.text.stored import read_stored, write_stored
 
 _MARK: Final = b"recipelang-state-1\n"
@@ -26,7 +27,7 @@ def fingerprint() -> bytes:
     """A digest of the tool's own files."""
     base = Path(recipelang.__file__).parent
     files = list(_files(base))
-    grammar = _grammar_folder()
+    grammar = grammar_folder()
     if base not in grammar.parents:
         files += _files(grammar)
     sizes = blake2b(digest_size=16)
@@ -54,9 +55,3 @@ def _files(base: Path) -> Iterator[tuple[str, str]]:
             if name.endswith(_SUFFIXES):
                 path = os.path.join(folder, name)
                 yield os.path.relpath(path, base).replace(os.sep, "/"), path
-
-
-def _grammar_folder() -> Path:
-    import recipelang.grammar
-
-    return Path(recipelang.grammar.__file__).parent

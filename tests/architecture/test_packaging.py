@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import os
+import shutil
+import subprocess
+import sys
 import tomllib
 from fnmatch import fnmatch
+from pathlib import Path
 
 from tests.architecture.project import PACKAGE, ROOT, modules
 
@@ -27,6 +32,30 @@ def test_every_data_file_is_installed() -> None:
         )
         patterns = SETUP["package-data"].get(package, [])
         assert any(fnmatch(path.name, pattern) for pattern in patterns), path.relative_to(ROOT)
+
+
+def test_a_checkout_runs_without_being_installed(tmp_path: Path) -> None:
+    """The grammar stands beside the package there, and inside it only where it is installed."""
+    for folder in ("recipelang", "grammar", "examples"):
+        shutil.copytree(ROOT / folder, tmp_path / folder, ignore=shutil.ignore_patterns("__pycache__"))
+    environment = {**os.environ, "PYTHONPATH": str(tmp_path), "RECIPELANG_CACHE": str(tmp_path / "cache")}
+    done = subprocess.run(
+        [sys.executable, "-m", "recipelang", "check", "examples"],
+        cwd=tmp_path, env=environment, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.startswith("nothing found")
+
+
+def test_a_library_that_is_missing_is_told_in_one_line(tmp_path: Path) -> None:
+    program = "import sys; sys.modules['lark'] = None; from recipelang.commands import run; sys.exit(run(sys.argv[1:]))"
+    done = subprocess.run(
+        [sys.executable, "-c", program, "check", "--no-cache", "containers.recipe"],
+        cwd=ROOT / "examples", env={**os.environ, "RECIPELANG_CACHE": str(tmp_path)}, capture_output=True, text=True,
+        check=False,
+    )  # fmt: skip
+    assert done.returncode == 2
+    assert done.stderr.startswith("recipelang: lark is not installed; `pip install")
 
 
 def test_both_versions_are_one() -> None:

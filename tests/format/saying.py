@@ -50,7 +50,9 @@ def _bare(node: Any) -> Any:
         return "step", node.text.text, [_bare(part) for part in node.process_lines]
     if isinstance(node, Word):
         # a trade mark is the one word that formatting replaces
-        return squeezed(node.text).replace("spoodle", "portionspoon"), read_amount(node.text).quantity
+        return re.sub("spoodle", "portionspoon", "".join(node.text.split()), flags=re.IGNORECASE), read_amount(
+            node.text
+        ).quantity
     if not isinstance(node, tuple):
         return node
     fields = getattr(node, "_fields", None)
