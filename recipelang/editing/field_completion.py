@@ -42,6 +42,7 @@ from recipelang.model.vocabulary import (
     NAMES_KINDS,
     PACKING_LIQUIDS,
     PROCESSES,
+    UNDATED,
 )
 from recipelang.syntax.split import fold
 from recipelang.text.digits import NUMBER
@@ -283,7 +284,8 @@ _OF_ANY: Final[dict[str, Values]] = {
     "grains by": _listed(*GRAIN_METHODS),
     "packed in": _listed(*PACKING_LIQUIDS),
     "milk": _listed("fat-free", "1%", "2%", "whole", "unflavored", "flavored"),
-    "thaw": _listed("cold", "in cold running water", "while cooking"),
+    "thaw": _listed("cold", "in cold running water", "in the microwave", "while cooking"),
+    "no date mark": _listed(*UNDATED),
     "serve with": _listed(*SERVING_UTENSILS),
     "keeps": _keeps,
     "weighs": _weighs,
@@ -301,7 +303,7 @@ _OF_ANY: Final[dict[str, Values]] = {
     "serve": _served,
     "sell": _served,
     **dict.fromkeys(
-        ("cook at", "simmer", "boil", "rest", "work at room temperature", "cook to", "reheat to", "hold hot",
+        ("cook at", "simmer", "boil", "rest", "work at room temperature", "cook to", "reheat to", "microwave to", "hold hot",
          "hold cold", "hold without temperature control", "chill from", "chill to", "transport"),
         _timed,
     ),

@@ -60,6 +60,8 @@ class Crediting(Record):
     whole_grain_rich: bool = False
     dessert: bool = False
     juice: bool = False
+    untreated: bool = False
+    """Whether a juice has been treated in no way against what makes ill."""
     yogurt: bool = False
     packed_in: str = ""
 
@@ -125,6 +127,11 @@ class Safety(Record):
     ph: Fraction | None = None
     water_activity: Fraction | None = None
     keeps: tuple[tuple[str, Quantity], ...] = ()
+    undated: str = ""
+    """What it is that is exempt from date marking, such as `hard cheese`; empty for all else."""
+    assessed: bool = False
+    """Whether `not tcs` comes with what shows it, which outlives a knife and a pot; alone it speaks of the food as it
+    arrives."""
 
 
 class Food(Record):

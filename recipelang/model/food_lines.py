@@ -73,6 +73,8 @@ class _Builder:
         self.parent_unread = "left from" in body.broken or any(word[:1].isdigit() for word in body.broken)
         self.arrives = ""
         self.frozen = False
+        self.undated = ""
+        self.is_assessed = False
         self.ph: Fraction | None = None
         self.activity: Fraction | None = None
         self.keeps: list[tuple[str, Quantity]] = []
@@ -102,7 +104,16 @@ class _Builder:
             ),
             nutrition=self.nutrition,
             purchase=self._purchase(),
-            safety=Safety(self.arrives, self.frozen, self._tcs(), self.ph, self.activity, tuple(self.keeps)),
+            safety=Safety(
+                arrives=self.arrives,
+                frozen=self.frozen,
+                tcs=self._tcs(),
+                ph=self.ph,
+                water_activity=self.activity,
+                keeps=tuple(self.keeps),
+                undated=self.undated,
+                assessed=self.is_assessed,
+            ),
             parent=self.parent,
             liquid="liquid" in self.stated,
             milk=self.milk,
@@ -127,6 +138,7 @@ class _Builder:
             whole_grain_rich="whole grain-rich" in self.stated,
             dessert="grain-based dessert" in self.stated,
             juice="juice" in self.stated,
+            untreated="untreated" in self.stated,
             yogurt="yogurt" in self.stated,
             packed_in=self.packed_in,
         )
@@ -149,7 +161,15 @@ class _Builder:
 
     def _fact(self, line: tree.Fact) -> None:
         self.stated.add(line.name)
-        if line.name == "packed in" and line.detail is not None:
+        if line.detail is None:
+            return
+        if line.name == "juice":
+            self.stated.add("untreated")
+        elif line.name == "no date mark":
+            self.undated = choice_of(line.detail, vocabulary.UNDATED, "exempt from date marking", self.problems)
+        elif line.name == "not tcs":
+            self.is_assessed = True
+        elif line.name == "packed in":
             self.packed_in = choice_of(line.detail, vocabulary.PACKING_LIQUIDS, "a packing liquid", self.problems)
 
     def _field(self, line: tree.Field) -> None:

@@ -63,6 +63,8 @@ def _line(
         to_taste=not line.cells,
         replaces=replaces,
         by_weight=any(cell is not None and cell.by_weight for cell in line.cells),
+        to_order=notes.to_order,
+        preparation=", ".join(word.text for word in notes.preparation),
     )
 
 

@@ -40,7 +40,7 @@ class Control(Record):
     start: int
     end: int
     verb: str
-    """`cook at`, `simmer`, `boil`, `cook to`, `reheat to`, `hold hot`, `hold cold`, `hold without temperature control`,
+    """`cook at`, `simmer`, `boil`, `cook to`, `reheat to`, `microwave to`, `hold hot`, `hold cold`, `hold without temperature control`,
     `chill`, `rest`, `work`, `thaw`, `freeze`, `transport`."""
     ccp: bool
     heat: Heat | None
@@ -97,6 +97,11 @@ class Leftovers(Record):
     home: DeclarationId
     keeps: tuple[Keeping, ...]
     controls: tuple[Control, ...]
+
+    def keeps_for(self, place: str) -> Quantity | None:
+        """The longest that they keep in a place, as in `cold`; None where the block does not say."""
+        times = [one.time for one in self.keeps if one.place == place]
+        return max(times, key=lambda time: time.base, default=None)
 
 
 def read_step(home: DeclarationId, step: tree.Step, problems: Problems) -> Step:

@@ -66,6 +66,10 @@ class Line(Record):
     replaces: str
     """The key of the base's ingredient that a variation put this in place of, or empty."""
     by_weight: bool
+    to_order: bool = False
+    """Whether it is cooked for one order at a time and served at once."""
+    preparation: str = ""
+    """How it is prepared, in the recipe's words: `peeled, diced`."""
 
     @property
     def sides(self) -> tuple[Side, ...]:
@@ -150,7 +154,7 @@ class Recipe(Record):
         return tuple(line for line in self.lines if not line.alternative)
 
 
-HEATING: Final = frozenset({"cook at", "cook to", "simmer", "boil", "reheat to"})
+HEATING: Final = frozenset({"cook at", "cook to", "simmer", "boil", "reheat to", "microwave to"})
 
 
 def is_cooked(recipe: Recipe) -> bool:

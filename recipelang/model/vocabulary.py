@@ -70,9 +70,19 @@ def other_grain_limit(group: str) -> Fraction:
 
 
 ARRIVALS: Final = (
-    "raw poultry", "raw ground meat", "raw whole meat", "raw fish", "raw eggs", "pasteurized eggs", "raw produce",
-    "cut leafy greens", "cut melon", "cut tomato", "cooked", "ready to eat", "dry",
+    "raw poultry", "raw ground meat", "raw whole meat", "raw tenderized meat", "raw injected meat", "raw fish",
+    "raw ground fish", "raw stuffed food", "raw eggs", "pasteurized eggs", "raw produce", "whole leafy greens",
+    "whole melon", "whole tomato", "raw sprouts", "cut leafy greens", "cut melon", "cut tomato", "cooked", "ready to eat", "dry",
 )  # fmt: skip
+
+WHOLE_PRODUCE: Final = frozenset({"raw produce", "whole leafy greens", "whole melon", "whole tomato", "raw sprouts"})
+"""Ways to arrive as nature made it."""
+
+UNDATED: Final = (
+    "hard cheese", "semi-soft cheese", "cultured dairy", "preserved fish", "dry sausage", "cured meat", "deli salad",
+)  # fmt: skip
+"""What a plant made and packed that is exempt from date marking: FDA Food Code 3-501.17(F). Hard cheese is of 39% moisture
+at the most, semi-soft of 50%; sausage and cured meat are shelf-stable."""
 
 EVIDENCE: Final = (
     "regulation", "yield table", "standard of identity", "child nutrition label", "product formulation statement",

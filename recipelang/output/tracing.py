@@ -6,7 +6,6 @@ The contributions are those that the figure itself is the sum of, from the same 
 from __future__ import annotations
 
 from recipelang.evaluate.facts import Facts
-from recipelang.evaluate.names import source_of
 from recipelang.evaluate.unknown import Gap, Total
 from recipelang.facts.food.as_purchased import item_of
 from recipelang.facts.food.food import food_of
@@ -20,16 +19,16 @@ from recipelang.facts.recipe.derivation import belongs_to, credit_text, exact_cr
 from recipelang.facts.recipe.measured import Measured
 from recipelang.facts.recipe.nutrients import Nutrients, amount_of, nutrients_of
 from recipelang.facts.recipe.recipe import recipe_of
-from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.nearest import nearest
 from recipelang.model.components import ADDITIONAL, STEP, VEGETABLE, Component, read_component
 from recipelang.model.names import Ref
 from recipelang.model.nutrient_names import nutrient_of
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import ALLERGEN_SPELLINGS, ALLERGENS, NUTRIENT_TITLES, NUTRIENTS
-from recipelang.output.cautions import ALLERGEN_CAUTION, SAFETY_CAUTION
+from recipelang.output.cautions import ALLERGEN_CAUTION
 from recipelang.output.columns import table
 from recipelang.output.recipe_text import dollars, error_note
+from recipelang.output.safety_tracing import safety_lines
 from recipelang.syntax.split import fold
 from recipelang.units.amount import fluid_ounces_text, mass_text, quantity_text, volume_text
 from recipelang.units.fraction import Fraction
@@ -59,7 +58,7 @@ def trace_lines(facts: Facts, ref: Ref, figure: str) -> list[str]:
     if words in ("fill", "container", "containers"):
         return _fill(fill_of(facts, ref), recipe)
     if words in ("safety", "process", "timeline"):
-        return [*_safety(facts, ref, recipe), *error_note(facts, ref)]
+        return [*safety_lines(facts, ref), *error_note(facts, ref)]
     nutrient = nutrient_of(words)
     nutrients = nutrients_of(facts, ref)
     if nutrients.total(nutrient) is not None:
@@ -244,31 +243,6 @@ def _fill(fill: Fill, recipe: Recipe) -> list[str]:
             )
         lines += [f"  missing: {gap.name}, because {gap.because}" for gap in filled.filled.missing]
     return lines or [_head(recipe, "is packed in no container")]
-
-
-# ---- safety ----------------------------------------------------------------------------------------------------------
-
-
-def _safety(facts: Facts, ref: Ref, recipe: Recipe) -> list[str]:
-    """The history of every ingredient, and the process class that it makes."""
-    timeline = timeline_of(facts, ref)
-    lines = [_head(recipe, "from arrival to plate")]
-    for lot in timeline.lots:
-        need = "needs time and temperature control" if lot.was_tcs else "needs no control"
-        arrives = f"arrives {lot.arrives}, " if lot.arrives else ""
-        known = "" if lot.known else " (nobody says; taken to need it)"
-        lines.append(f"  {lot.name}: {arrives}{need}{known}")
-        for visit in lot.visits:
-            control = timeline.controls[visit.control]
-            source = source_of(facts, control.home).text[control.start : control.end]
-            lines.append(f"    {visit.before} → {visit.after}  {' '.join(source.split())}")
-        if lot.passes:
-            lines.append(f"    {lot.passes} through the danger zone, 41 to 135 F")
-    if timeline.controls:
-        stated = recipe.process[0] if recipe.process else "nothing"
-        lines.append(f"  computed process: {timeline.computed_process}; stated: {stated}")
-    lines.append(f"  {SAFETY_CAUTION}")
-    return lines
 
 
 # ---- nutrients -------------------------------------------------------------------------------------------------------

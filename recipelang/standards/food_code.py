@@ -56,6 +56,13 @@ class Limits(Record):
     cooling_total: Limit
     cooling_from_room: Limit
     time_control: Limit
+    time_control_cold: Limit
+    """Seconds; the food starts cold and never passes `time_control_warmest`."""
+    time_control_warmest: Limit
+    roast_hold: Limit
+    plant_cooking: Limit
+    microwave: Limit
+    microwave_stand: Fraction
     date_mark: Limit
     cooking: tuple[Cooking, ...]
     prepared_cups: Limit
@@ -94,9 +101,22 @@ def limits(edition: int = LATEST_EDITION) -> Limits:
         Fraction(found["reheat"]["seconds"]), Fraction(found["reheat"]["within-hours"]) * HOUR,
         limit("reheat-commercial", "fahrenheit"), limit("cooling-first", "fahrenheit"),
         Fraction(found["cooling-first"]["hours"]) * HOUR, limit("cooling-total", "hours", HOUR),
-        limit("cooling-from-room", "hours", HOUR), limit("time-control", "hours", HOUR), limit("date-mark", "days"),
+        limit("cooling-from-room", "hours", HOUR), limit("time-control", "hours", HOUR),
+        limit("time-control-cold", "hours", HOUR), limit("time-control-cold", "fahrenheit"),
+        limit("roast-hold", "fahrenheit"), limit("plant-cooking", "fahrenheit"), limit("microwave", "fahrenheit"),
+        Fraction(found["microwave"]["stand-seconds"]), limit("date-mark", "days"),
         tuple(one for _, one in cooking.values()), Limit(Fraction(practice["hours"]) * HOUR, practice["citation"]),
     )  # fmt: skip
+
+
+@lru_cache(maxsize=256)
+def as_printed(degrees: Fraction) -> Fraction:
+    """Exact degrees Fahrenheit of a temperature that was written in Celsius: the figure that the Code prints beside it,
+    where it prints one (57 C is 135 F, not 134.6)."""
+    celsius = (degrees - 32) * Fraction(5, 9)
+    if celsius.denominator != 1:
+        return degrees
+    return Fraction(_data()["celsius"].get(str(celsius.numerator), degrees))
 
 
 def is_free_of_control(ph: Fraction | None, water_activity: Fraction | None) -> bool:

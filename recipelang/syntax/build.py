@@ -143,6 +143,12 @@ class Builder:
     def not_tcs(self, c: Children) -> tree.Fact:
         return tree.Fact(*_ends(c), "not tcs", optional(c[1]))
 
+    def untreated(self, c: Children) -> tree.Fact:
+        return tree.Fact(*_ends(c), "juice", word(c[1]))
+
+    def no_date_mark(self, c: Children) -> tree.Fact:
+        return tree.Fact(*_ends(c), "no date mark", word(c[1]))
+
     def packed_in(self, c: Children) -> tree.Fact:
         return tree.Fact(*_ends(c), "packed in", word(c[1]))
 
@@ -405,12 +411,21 @@ class Builder:
 
     def hold(self, c: Children) -> tree.ProcessLine:
         return tree.ProcessLine(
-            *_control_ends(c), _phrase(c[1]), c[0] is not None, heat=word(c[2]), time=optional(c[3])
+            *_control_ends(c), _phrase(c[1]), c[0] is not None, heat=word(c[2]), time=optional(c[4])
         )
 
     def hold_without(self, c: Children) -> tree.ProcessLine:
         return tree.ProcessLine(
-            *_control_ends(c), "hold without temperature control", c[0] is not None, time=optional(c[2])
+            *_control_ends(c),
+            "hold without temperature control",
+            c[0] is not None,
+            time=optional(c[2]),
+            heat=optional(c[3]),
+        )
+
+    def microwave(self, c: Children) -> tree.ProcessLine:
+        return tree.ProcessLine(
+            *_control_ends(c), "microwave to", c[0] is not None, heat=word(c[2]), time=optional(c[3])
         )
 
     def chill_from(self, c: Children) -> tree.ProcessLine:

@@ -19,6 +19,7 @@ FORMS: Final[dict[str, dict[str, str]]] = {
         "imported": "imported",
         "liquid": "liquid",
         "juice": "juice",
+        "no date mark": "no date mark, hard cheese",
         "yogurt": "yogurt",
         "breakfast cereal": "breakfast cereal",
         "whole grain-rich": "whole grain-rich",
@@ -89,6 +90,7 @@ FORMS: Final[dict[str, dict[str, str]]] = {
         "work at room temperature": "work at room temperature up to 30 min",
         "cook to": "cook to 165 F for 15 s",
         "reheat to": "reheat to 165 F for 15 s within 2 h",
+        "microwave to": "microwave to 165 F, stand covered 2 min",
         "hold hot": "hold hot at 135 F or above up to 4 h",
         "hold cold": "hold cold at 41 F or below up to 72 h",
         "hold without temperature control": "hold without temperature control up to 4 h",
@@ -131,7 +133,7 @@ FORMS: Final[dict[str, dict[str, str]]] = {
 }
 
 TYPED: Final = (
-    "ccp", "cook at", "simmer", "boil", "rest", "work at room temperature", "cook to", "reheat to", "hold hot",
+    "ccp", "cook at", "simmer", "boil", "rest", "work at room temperature", "cook to", "reheat to", "microwave to", "hold hot",
     "hold cold", "hold without temperature control", "chill from", "chill to", "thaw", "freeze", "transport",
 )  # fmt: skip
 """First words of the process lines, which a variation may hold too."""

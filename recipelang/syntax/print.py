@@ -150,8 +150,8 @@ def _served(line: Any) -> Iterator[Printed]:
 def _field(line: Any) -> tuple[str, str]:
     """The first words of a line that is no block, and what they say."""
     match line:
-        case tree.Fact(name="not tcs"):
-            return _listed(["not tcs", line.detail]), ""
+        case tree.Fact(name="not tcs" | "juice" | "no date mark"):
+            return _listed([line.name, line.detail]), ""
         case tree.Fact():
             return line.name, _spaced(line.detail)
         case tree.Field():
@@ -276,8 +276,12 @@ def _typed(line: tree.ProcessLine) -> str:
             words += [line.heat, _with("for", line.time), _with("in", line.place)]
         case "rest":
             words += [_with("for", line.time), line.how, _with("at", line.heat)]
-        case "work" | "hold without temperature control":
+        case "work":
             words += [line.how, _with("up to", line.time)]
+        case "hold without temperature control":
+            words += [_with("up to", line.time), _with("at", line.heat), "or below" if line.heat is not None else ""]
+        case "microwave to":
+            words += [_listed([_spaced(line.heat), _with("stand covered", line.time)])]
         case "hold hot":
             words += [_with("at", line.heat), "or above", _with("up to", line.time)]
         case "hold cold":
@@ -314,6 +318,7 @@ def _notes(notes: Notes) -> list[str]:
         "optional" if notes.optional else "",
         "not credited" if notes.not_credited else "",
         "leftover" if notes.leftover is not None else "",
+        "to order" if notes.to_order else "",
         _with("discard", notes.discard),
         *(word.text for word in notes.preparation),
     ]

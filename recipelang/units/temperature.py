@@ -32,6 +32,8 @@ class Heat(Record):
 
     low: Fraction
     high: Fraction
+    is_celsius: bool = False
+    """Whether it was written in degrees Celsius, for which the codes print rounded limits of their own."""
 
 
 def fahrenheit(celsius: Fraction) -> Fraction:
@@ -72,7 +74,7 @@ def read_heat(text: str) -> Heat | AmountProblem:
         return AmountProblem(f"`{shown}` is colder than anything can be", rule="impossible-amount")
     if high > _HOTTEST:
         return AmountProblem(f"`{shown}` is hotter than any oven", rule="impossible-amount")
-    return Heat(low, high)
+    return Heat(low, high, scale == "C")
 
 
 def heat_text(heat: Heat) -> str:

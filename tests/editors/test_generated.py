@@ -44,7 +44,7 @@ def test_every_keyword_of_the_grammar_is_colored_somewhere() -> None:
 
 def test_notes_are_those_of_the_grammar() -> None:
     assert set(note_words()) == {
-        "called", "credited as", "on the side", "optional", "not credited", "leftover", "discard"
+        "called", "credited as", "on the side", "optional", "not credited", "leftover", "to order", "discard"
     }  # fmt: skip
 
 

@@ -19,6 +19,10 @@ food plain yogurt
     tcs
 food dry lentils
     arrives dry
+food frozen chicken
+    arrives cooked, frozen
+food green beans
+    arrives raw produce
 food raw thighs
     arrives raw poultry
 food raw patties
@@ -27,6 +31,14 @@ food raw roast
     arrives raw whole meat
 food raw fillets
     arrives raw fish
+food raw cutlets
+    arrives raw tenderized meat
+food raw hams
+    arrives raw injected meat
+food raw fish cakes
+    arrives raw ground fish
+food raw stuffed chops
+    arrives raw stuffed food
 food whole eggs
     arrives raw eggs
 food whole wheat flour
@@ -95,13 +107,23 @@ LIMITS = (
     cooked("raw roast", "ccp cook to § F for 15 s", "whole meat reaches 145 F", "145", "144"),
     cooked("raw roast", "ccp cook to 145 F for § s", "whole meat is held at 145 F for 15 s", "15", "14"),
     cooked("raw roast", "ccp cook to 130 F for § min", "a roast at 130 F takes 112 min", "112", "111"),
+    cooked("raw cutlets", "ccp cook to § F for 17 s", "tenderized meat reaches 155 F", "155", "154"),
+    cooked("raw cutlets", "ccp cook to 155 F for § s", "tenderized meat is held at 155 F for 17 s", "17", "16"),
+    cooked("raw hams", "ccp cook to § F for 17 s", "injected meat reaches 155 F", "155", "154"),
+    cooked("raw hams", "ccp cook to 155 F for § s", "injected meat is held at 155 F for 17 s", "17", "16"),
+    cooked("raw fish cakes", "ccp cook to § F for 17 s", "ground fish reaches 155 F", "155", "154"),
+    cooked("raw fish cakes", "ccp cook to 155 F for § s", "ground fish is held at 155 F for 17 s", "17", "16"),
+    cooked("raw stuffed chops", "ccp cook to § F", "stuffed meat reaches 165 F", "165", "164"),
+    cooked("raw thighs", "ccp microwave to § F, stand covered 2 min", "165 F in a microwave", "165", "164"),
+    cooked("raw thighs", "ccp microwave to 165 F, stand covered § s", "2 min of standing", "120", "119"),
     cooked("raw fillets", "ccp cook to § F for 15 s", "fish reaches 145 F", "145", "144"),
     cooked("raw fillets", "ccp cook to 145 F for § s", "fish is held at 145 F for 15 s", "15", "14"),
     chilled(
         "ccp chill from 135 F to 70 F within §, then to 41 F within 3 h more", "2 h to 70 F", "2 h", "2 h 1 min"
     ),
     chilled("ccp chill from 135 F to 70 F within 2 h, then to 41 F within §", "6 h in all", "4 h more", "4 h 1 min more"),
-    chilled("ccp chill to 41 F within § in all", "6 h in all on one line", "6 h", "6 h 1 min"),
+    chilled("ccp chill to 41 F within § in all", "4 h in all with no first stage", "4 h", "4 h 1 min"),
+    chilled("ccp chill from 135 F to § F within 2 h, then to 41 F within 4 h more", "70 F in the first stage", "70", "71"),
     chilled("ccp chill from 135 F to 70 F within 2 h, then to § F within 4 h more", "down to 41 F", "41", "42"),
     Boundary(
         "chill-too-slow", "4 h from room temperature", steps("sliced turkey", "ccp chill to 41 F within §"), "4 h",
@@ -116,7 +138,7 @@ LIMITS = (
     ),
     Boundary(
         "reheat-too-low", "165 F for leftovers",
-        steps("diced chicken", "ccp hold hot at 135 F up to 2 h",
+        steps("diced chicken", "ccp reheat to 135 F", "ccp hold hot at 135 F up to 2 h",
               leftovers=("keeps 3 d cold", CHILLED, "ccp reheat to § F for 15 s within 2 h")),
         "165", "164",
     ),
@@ -128,11 +150,54 @@ LIMITS = (
         "hold-too-long", "7 d in all, the freezer between",
         steps("diced chicken", "ccp hold cold at 41 F up to 3 d", "freeze", "ccp thaw cold",
               "ccp hold cold at 41 F up to § d"),
-        "5", "6",
+        "4", "5",
     ),
     Boundary(
         "hold-too-long", "4 h without control", steps("diced chicken", "ccp hold without temperature control up to §"),
         "4 h", "4 h 1 min",
+    ),
+    Boundary(
+        "hold-too-long", "6 h without control, cold at the start",
+        steps("diced chicken", "ccp hold cold at 41 F up to 2 h",
+              "ccp hold without temperature control up to § at 70 F or below"),
+        "6 h", "6 h 1 min",
+    ),
+    Boundary(
+        "hold-too-long", "70 F for the 6 h",
+        steps("diced chicken", "ccp hold cold at 41 F up to 2 h",
+              "ccp hold without temperature control up to 6 h at § F or below"),
+        "70", "71",
+    ),
+    Boundary(
+        "hold-too-long", "4 h warm in all, cold in between",
+        steps("diced chicken", "work at room temperature up to 2 h", "ccp hold cold at 41 F up to 2 h",
+              "ccp hold without temperature control up to §"),
+        "2 h", "2 h 1 min",
+    ),
+    Boundary(
+        "hold-too-long", "7 d in all, leftovers among them",
+        steps("diced chicken", "ccp hold cold at 41 F up to 3 d", leftovers=("keeps § d cold",)), "5", "6",
+    ),
+    Boundary(
+        "hold-too-long", "7 d in all, heated in between",
+        steps("diced chicken", "ccp hold cold at 41 F up to 3 d", "ccp reheat to 165 F for 15 s within 2 h", CHILLED,
+              "ccp hold cold at 41 F up to § d"),
+        "5", "6",
+    ),
+    Boundary(
+        "reheat-too-low", "half an hour at room temperature between hot and hot",
+        steps("dry lentils", "boil for 40 min", "rest for § at room temperature", "ccp hold hot at 135 F up to 2 h"),
+        "30 min", "31 min",
+    ),
+    Boundary(
+        "undercooked", "135 F for plants that are held hot",
+        steps("green beans", "ccp cook to § F", "ccp hold hot at 135 F up to 2 h"),
+        "135", "134",
+    ),
+    Boundary(
+        "unsafe-hold", "half an hour of work with frozen food",
+        steps("frozen chicken", "work at room temperature up to §", "ccp reheat to 135 F", "ccp hold hot at 135 F up to 2 h"),
+        "30 min", "31 min",
     ),
     Boundary(
         "hold-too-long", "4 h warm in all",

@@ -36,7 +36,7 @@ SPELLINGS = """
 
 @pytest.mark.parametrize(("written", "degrees"), rows(SPELLINGS))
 def test_spellings(written: str, degrees: str) -> None:
-    assert read_heat(written) == Heat(Fraction(degrees), Fraction(degrees))
+    assert read_heat(written) == Heat(Fraction(degrees), Fraction(degrees), written.endswith("C"))
 
 
 @pytest.mark.parametrize(
@@ -44,7 +44,7 @@ def test_spellings(written: str, degrees: str) -> None:
     rows("250 to 300 F | 250 | 300 \n 350  to 375°F | 350 | 375 \n -10 to 0 F | -10 | 0 \n 60 to 65 C | 140 | 149"),
 )
 def test_ranges(written: str, low: str, high: str) -> None:
-    assert read_heat(written) == Heat(Fraction(low), Fraction(high))
+    assert read_heat(written) == Heat(Fraction(low), Fraction(high), written.endswith("C"))
 
 
 FIXED = """

@@ -14,6 +14,7 @@ from recipelang.facts.food.food import food_of
 from recipelang.facts.food.safety import safety_of
 from recipelang.model.food import Labels
 from recipelang.model.names import PANTRY, Ref
+from recipelang.model.vocabulary import WHOLE_PRODUCE
 from recipelang.text.record import Record
 
 READ: Final = "read"
@@ -27,7 +28,7 @@ ITSELF: Final = "itself"
 salt or sugar."""
 UNSTATED: Final = "unstated"
 
-_COMMODITIES: Final = frozenset({"raw produce", "cut leafy greens", "cut melon", "cut tomato", "raw eggs"})
+_COMMODITIES: Final = WHOLE_PRODUCE | {"cut leafy greens", "cut melon", "cut tomato", "raw eggs"}
 _PLAIN: Final = frozenset({"water", "bottled water", "salt", "kosher salt", "granulated sugar"})
 """Foods of the pantry that are one substance and nothing else."""
 

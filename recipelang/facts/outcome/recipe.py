@@ -16,7 +16,6 @@ from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.units.amount import quantity_text
-from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import number_text
 
 
@@ -120,9 +119,8 @@ def safety_figures(facts: Facts, ref: Ref) -> Figures:
         )
     if timeline.lots:
         found["needs control"] = timeline.is_tcs
-        age = max((lot.age for lot in timeline.lots if lot.tcs), default=Fraction(0))
-        if age:
-            found["age"] = Sum("h", age / 3600)
+        if timeline.age:
+            found["age"] = Sum("h", timeline.age / 3600)
     found.update((f"keeps {one.place}", Sum("h", one.time.base / 3600)) for one in recipe.keeps)
     return found
 

@@ -1,70 +1,79 @@
-"""What the process lines prove of raw animal food: the temperature it reaches, and for how long."""
+"""What a process line proves of the food under it, and what food must reach: the temperature, and for how long."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
-from recipelang.evaluate.facts import Facts
-from recipelang.facts.food.safety import RAW_ANIMAL
-from recipelang.facts.recipe.lots import Lot, Timeline
+from recipelang.facts.recipe.lots import State
 from recipelang.model.process_lines import Control
-from recipelang.model.recipe import HEATING
+from recipelang.standards.food_code import Cooking, Limits
 from recipelang.text.record import Record
 from recipelang.units.fraction import ZERO, Fraction
 
-
-def is_done(facts: Facts, timeline: Timeline, lot: Lot) -> bool:
-    """Whether raw animal food has been cooked as it must be."""
-    if lot.arrives not in RAW_ANIMAL:
-        return False
-    return lot.cooked or best_cooking(facts, timeline, lot).is_enough
-
-
-class Reached(Record):
-    """The best that the process lines prove of a raw animal food's cooking."""
-
-    is_enough: bool
-    fahrenheit: Fraction | None
-    seconds: Fraction | None
-    control: int | None
-    heated: bool
-    """Whether anything heats it, proof or not."""
+MICROWAVE: Final = "microwave to"
+TO_ORDER: Final = "eggs to order"
+"""Raw eggs that are broken for one order and served at once."""
+MEASURED: Final = frozenset({"cook to", "reheat to", MICROWAVE})
+"""Lines that tell the food's own temperature. An oven's, and a boiling pot, are never proof of it."""
 
 
-def best_cooking(facts: Facts, timeline: Timeline, lot: Lot) -> Reached:
-    """What a lot's `cook to` and `reheat to` lines prove; of alternatives the cooler counts."""
-    limits = facts.settings.local.limits
-    demand = limits.cooking_of(lot.arrives)
-    best: Reached | None = None
-    heated = any(timeline.controls[visit.control].verb in HEATING for visit in lot.visits)
-    controls = timeline.controls
-    for visit in lot.visits:
-        control = controls[visit.control]
-        if control.verb not in ("cook to", "reheat to") or control.heat is None or control.alternative:
-            continue
-        choices = [control, *_alternatives(controls, visit.control)]
-        degrees = min(one.heat.low for one in choices if one.heat is not None)
-        seconds = min((one.time.low if one.time is not None else ZERO) for one in choices)
-        enough = demand is None or demand.is_met(degrees, seconds)
-        if best is None or enough or (best.fahrenheit is not None and not best.is_enough and degrees > best.fahrenheit):
-            best = Reached(enough, degrees, seconds, visit.control, True)
-        if enough:
-            break
-    return best or Reached(demand is None, None, None, None, heated)
+class Line(Record):
+    """A process line with its alternatives: the slower and the cooler of them counts."""
+
+    number: int
+    """Its index among the timeline's controls."""
+    step: int
+    control: Control
+    choices: tuple[int, ...]
+    """The line and its alternatives, by index."""
+    time: Fraction | None
+    """The longest that it takes, in seconds; None where one of them leaves it out."""
+    degrees: Fraction | None
+    """What the food is shown to reach, in degrees Fahrenheit; None where nothing measures it."""
+    seconds: Fraction
+    """For how long."""
 
 
-def _alternatives(controls: Sequence[Control], at: int) -> list[Control]:
-    found: list[Control] = []
-    for control in controls[at + 1 :]:
-        if not control.alternative:
-            break
-        found.append(control)
-    return found
+def with_alternatives(controls: Sequence[Control], at: int, step: int) -> Line:
+    """A process line as it is run: the line at an index, and the alternatives below it."""
+    end = at + 1
+    while end < len(controls) and controls[end].alternative:
+        end += 1
+    choices = tuple(range(at, end))
+    degrees: Fraction | None = None
+    seconds = ZERO
+    control = controls[at]
+    if control.verb in MEASURED or control.verb == "rest":
+        heats = [controls[one].heat for one in choices]
+        degrees = None if any(heat is None for heat in heats) else min(heat.low for heat in heats if heat is not None)
+        seconds = min(one.time.low if (one := controls[choice]).time is not None else ZERO for choice in choices)
+    return Line(at, step, control, choices, slowest(controls, at), degrees, seconds)
 
 
 def slowest(controls: Sequence[Control], at: int) -> Fraction | None:
     """The longest time of a line and its alternatives; None where one of them leaves it out."""
-    times = [one.time for one in (controls[at], *_alternatives(controls, at))]
-    if any(time is None for time in times):
-        return None
-    return max(time.high for time in times if time is not None)
+    longest = ZERO
+    for number in range(at, len(controls)):
+        control = controls[number]
+        if number > at and not control.alternative:
+            break
+        if control.time is None:
+            return None
+        longest = max(longest, control.time.high)
+    return longest
+
+
+def demand_of(limits: Limits, state: State) -> Cooking | None:
+    """What raw or stuffed food must reach; None for what is neither."""
+    if state.stuffed:
+        return limits.cooking_of("stuffed food")
+    if state.arrives == "raw stuffed food":
+        return limits.cooking_of("stuffed food") if state.raw else None
+    return limits.cooking_of(state.arrives) if state.raw else None
+
+
+def is_by_the_roast_table(limits: Limits, degrees: Fraction, seconds: Fraction) -> bool:
+    """Whether a temperature and a time stand in the table for whole roasts."""
+    demand = limits.cooking_of("raw whole meat")
+    return demand is not None and any(degrees >= least and seconds >= long for least, long in demand.instead)

@@ -29,6 +29,7 @@ from recipelang.model.food import CreditLine
 from recipelang.model.menu import A_LA_CARTE, LUNCH
 from recipelang.model.names import PANTRY, Ref
 from recipelang.model.needs import FRUIT_OR_VEGETABLE
+from recipelang.model.vocabulary import WHOLE_PRODUCE
 from recipelang.standards.load import Limit, figure, rows
 from recipelang.text.record import Record
 from recipelang.units.fraction import ZERO, Fraction
@@ -199,7 +200,7 @@ def category_of(facts: Facts, ref: Ref) -> str:
     if names == {FRUIT} and not food.crediting.juice and not sweetened:
         doubled = any(line.per.dimension == VOLUME and line.rate > 1 for line in lines)
         return "dried fruit" if doubled else "fruit"
-    if names == {VEGETABLE} and (food.safety.arrives == "raw produce" or food.safety.frozen):
+    if names == {VEGETABLE} and (food.safety.arrives in WHOLE_PRODUCE or food.safety.frozen):
         return "vegetable"
     if names == {MEAT} and food.labels.stated and not sweetened:
         allergens = {name for name, _ in food.labels.contains}

@@ -61,98 +61,145 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from recipelang.facts.recipe.lots import Event
 from recipelang.facts.recipe.timeline import timeline_of
-from recipelang.findings.finding import Figure, Finding
-from recipelang.model.process_lines import HOT, Control
+from recipelang.findings.finding import ERROR, WARNING, Figure, Finding
+from recipelang.model.process_lines import Control
 from recipelang.rules.rule import RECIPE, Subject, rule
-from recipelang.rules.safety._history import (
-    CAUTION,
-    acted_on,
-    controlled,
-    degrees,
-    leftover_controls,
-    limits_of,
-)
+from recipelang.rules.safety._history import CAUTION, by_control, degrees, leftover_controls, limits_of
+from recipelang.standards.process_states import HOT, STANDING
 from recipelang.units.amount import duration_text
-from recipelang.units.fraction import Fraction
+from recipelang.units.fraction import ZERO, Fraction
 
 _FROM_HOT: Final = (
     "write `ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more` and cool in shallow pans, in an ice bath "
     "or in a blast chiller; what misses it is heated to 165 F again or thrown away"
 )
+_SURE: Final = Fraction(4 * 3600)
+"""Cards of USDA cool to 41 F within 4 h with no first stage; what takes no longer is taken to pass 70 F in time."""
 
 
 @rule(RECIPE, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
     timeline = timeline_of(subject.facts, subject.ref)
-    for index, control in enumerate(timeline.controls):
-        if control.verb == "chill" and controlled(timeline, index):
-            from_hot = any(visit.before == HOT and visit.tcs for _, visit in acted_on(timeline, index))
-            yield from _judge(subject, control, from_hot)
+    for index, events in by_control(timeline).items():
+        control = timeline.controls[index]
+        if control.verb == "chill":
+            hot = [event for event in events if event.transition.zone in (HOT, STANDING)]
+            yield from _judge(subject, control, bool(hot), _stood(hot))
     for control in leftover_controls(subject):
         if control.verb == "chill":
-            yield from _judge(subject, control, True)
+            yield from _judge(subject, control, True, ZERO)
 
 
-def _judge(subject: Subject, control: Control, from_hot: bool) -> Iterator[Finding]:
+def _stood(hot: list[Event]) -> Fraction:
+    """How long what is cooled stood at room temperature since it was hot, where that is longer than preparing takes."""
+    longest = max((event.before.stood for event in hot), default=ZERO)
+    return longest if longest > Fraction(1800) else ZERO
+
+
+def _judge(subject: Subject, control: Control, from_hot: bool, stood: Fraction) -> Iterator[Finding]:
+    """A cooling line against both stages, in time and temperature; food that was never hot has one."""
     limits = limits_of(subject)
-    last = control.heat_then or control.heat
     within = control.within.high if control.within is not None else None
     then = control.within_then.high if control.within_then is not None else None
-    if control.heat_from is not None and control.heat is not None:
-        first_stage = control.heat.low <= limits.cooling_first.value
-        if control.heat_then is None and control.heat.high <= limits.cold_hold.value and within is not None:
-            yield from _total(subject, control, within)
-        elif (not first_stage and within is not None and within > limits.cooling_first_within) or (
-            within is not None and within > limits.cooling_first_within
-        ):
-            yield _slow(subject, control, f"135 to {degrees(limits.cooling_first.value)}", within,
-                        limits.cooling_first_within, limits.cooling_first.citation)  # fmt: skip
-        elif within is not None and then is not None and control.heat_then is not None:
-            whole = then if control.how == "in all" else within + then
-            yield from _total(subject, control, whole)
-    elif within is not None:
-        if from_hot or control.how == "in all":
-            yield from _total(subject, control, within)
-        elif within > limits.cooling_from_room.value:
-            yield _slow(subject, control, f"room temperature to {degrees(limits.cold_hold.value)}", within,
-                        limits.cooling_from_room.value, limits.cooling_from_room.citation,
-                        "chill the ingredients first, work in smaller batches, and write "
-                        f"`ccp chill to {degrees(limits.cold_hold.value)} within "
-                        f"{duration_text(limits.cooling_from_room.value)}`; what misses it is thrown away")  # fmt: skip
+    last = control.heat_then or control.heat
     if last is not None and last.high > limits.cold_hold.value:
-        yield subject.finding(
-            subject.place_of(control.home, control.start, control.end),
-            f"The food is cooled only to {degrees(last.high)}; it must come down to {degrees(limits.cold_hold.value)}.",
-            figures=(
-                Figure("found", "cooled to", degrees(last.high)),
-                Figure("needed", "must be", f"{degrees(limits.cold_hold.value)} or below"),
-            ),
-            source=limits.cooling_total.citation,
-            help=f"chill to {degrees(limits.cold_hold.value)} within {duration_text(limits.cooling_total.value)} in all; {CAUTION}",
-        )
+        yield _too_warm(subject, control, last.high)
+    if within is None:
+        return
+    whole = within if then is None else then if control.how == "in all" else within + then
+    if not from_hot:
+        if whole > limits.cooling_from_room.value:
+            yield _slow(subject, control, f"room temperature to {degrees(limits.cold_hold.value)}", whole,
+                        limits.cooling_from_room.value, limits.cooling_from_room.citation, _from_room(subject))  # fmt: skip
+        return
+    has_stage = control.heat_then is not None and control.heat is not None
+    if has_stage and control.heat is not None and control.heat.high > limits.cooling_first.value:
+        yield _stage_too_warm(subject, control, control.heat.high)
+    if has_stage and within + stood > limits.cooling_first_within:
+        yield _slow(subject, control, f"135 to {degrees(limits.cooling_first.value)}", within + stood,
+                    limits.cooling_first_within, limits.cooling_first.citation, counted=_counted(stood))  # fmt: skip
+    elif whole + stood > limits.cooling_total.value:
+        yield _slow(subject, control, f"135 to {degrees(limits.cold_hold.value)}", whole + stood,
+                    limits.cooling_total.value, limits.cooling_total.citation, counted=_counted(stood))  # fmt: skip
+    elif not has_stage and stood > limits.cooling_first_within:
+        yield _slow(subject, control, f"135 to {degrees(limits.cooling_first.value)}", stood,
+                    limits.cooling_first_within, limits.cooling_first.citation, counted=_counted(stood))  # fmt: skip
+    elif not has_stage and whole > _SURE:
+        yield _no_first_stage(subject, control, whole)
 
 
-def _total(subject: Subject, control: Control, whole: Fraction) -> Iterator[Finding]:
-    limit = limits_of(subject).cooling_total
-    if whole > limit.value:
-        yield _slow(subject, control, f"135 to {degrees(limits_of(subject).cold_hold.value)}", whole, limit.value,
-                    limit.citation)  # fmt: skip
+def _counted(stood: Fraction) -> str:
+    return f", {duration_text(stood)} at room temperature counted" if stood else ""
+
+
+def _from_room(subject: Subject) -> str:
+    limits = limits_of(subject)
+    return (
+        "chill the ingredients first, work in smaller batches, and write "
+        f"`ccp chill to {degrees(limits.cold_hold.value)} within {duration_text(limits.cooling_from_room.value)}`; what misses "
+        "it is thrown away"
+    )
+
+
+def _too_warm(subject: Subject, control: Control, last: Fraction) -> Finding:
+    limits = limits_of(subject)
+    return subject.finding(
+        subject.place_of(control.home, control.start, control.end),
+        f"The food is cooled only to {degrees(last)}; it must come down to {degrees(limits.cold_hold.value)}.",
+        figures=(
+            Figure("found", "cooled to", degrees(last)),
+            Figure("needed", "must be", f"{degrees(limits.cold_hold.value)} or below"),
+        ),
+        source=limits.cooling_total.citation,
+        help=f"chill to {degrees(limits.cold_hold.value)} within {duration_text(limits.cooling_total.value)} in all; {CAUTION}",
+    )
+
+
+def _stage_too_warm(subject: Subject, control: Control, reached: Fraction) -> Finding:
+    first = limits_of(subject).cooling_first
+    return subject.finding(
+        subject.place_of(control.home, control.start, control.end),
+        f"The first stage of cooling ends at {degrees(reached)}; it must reach {degrees(first.value)} within "
+        f"{duration_text(limits_of(subject).cooling_first_within)}.",
+        figures=(
+            Figure("found", "first stage to", degrees(reached)),
+            Figure("needed", "must reach", f"{degrees(first.value)} or below"),
+        ),
+        source=first.citation,
+        help=f"{_FROM_HOT}; {CAUTION}",
+    )
+
+
+def _no_first_stage(subject: Subject, control: Control, whole: Fraction) -> Finding:
+    """A line that says nothing of 70 F: the six hours are safe only if two of them do for the warm part."""
+    limits = limits_of(subject)
+    first = degrees(limits.cooling_first.value)
+    within = duration_text(limits.cooling_first_within)
+    return subject.finding(
+        subject.place_of(control.home, control.start, control.end),
+        f"Cooling to {degrees(limits.cold_hold.value)} takes {duration_text(whole)}, and nothing says that {first} is reached "
+        f"within {within}.",
+        figures=(
+            Figure("found", "first stage", "not stated"),
+            Figure("needed", "must reach", f"{first} within {within}"),
+        ),
+        source=limits.cooling_first.citation,
+        help=f"{_FROM_HOT}; {CAUTION}",
+        severity=WARNING,
+    )
 
 
 def _slow(
-    subject: Subject,
-    control: Control,
-    stretch: str,
-    has: Fraction,
-    limit: Fraction,
-    citation: str,
-    help: str = _FROM_HOT,
-) -> Finding:
+    subject: Subject, control: Control, stretch: str, has: Fraction, limit: Fraction, citation: str, help: str = _FROM_HOT,
+    counted: str = "",
+) -> Finding:  # fmt: skip
     return subject.finding(
         subject.place_of(control.home, control.start, control.end),
-        f"Cooling from {stretch} takes {duration_text(has)}; it must take no more than {duration_text(limit)}.",
+        f"Cooling from {stretch} takes {duration_text(has)}{counted}; it must take no more than {duration_text(limit)}.",
         figures=(Figure("found", "takes", duration_text(has)), Figure("needed", "at most", duration_text(limit))),
         source=citation,
         help=f"{help}; {CAUTION}",
+        severity=ERROR,
     )

@@ -38,36 +38,49 @@ from recipelang.evaluate.names import is_food, is_recipe, resolve
 from recipelang.facts.food.safety import safety_of
 from recipelang.facts.recipe.allergens import is_made_of_itself
 from recipelang.facts.recipe.timeline import timeline_of
-from recipelang.findings.finding import HINT, Finding
+from recipelang.findings.finding import HINT, WARNING, Finding
 from recipelang.findings.wording import agree, shortlist
 from recipelang.model.names import Ref
 from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.rules.safety._history import CAUTION, is_baked_by_its_looks, short_names
 from recipelang.syntax.split import fold
 
 
-@rule(RECIPE, HINT)
+@rule(RECIPE, WARNING, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
-    """Once for a recipe, and only where its steps are held to the food's needs."""
-    timeline = timeline_of(subject.facts, subject.ref)
-    if not timeline.controls:
+    """Once for a recipe, and only where its steps say what is done."""
+    if not subject.recipe.has_steps:
         return
+    yield from _foods(subject)
+    yield from _without_reason(subject)
+    yield from _baked(subject)
+
+
+def _foods(subject: Subject) -> Iterator[Finding]:
     lines = subject.recipe.lines
     meant = [line.ref for line in subject.lines]
-    unknown = [
+    unknown = list(dict.fromkeys(
         lot.line
-        for lot in timeline.lots
-        if not lot.known and " → " not in lot.name and _can_be_told(subject.facts, meant[lot.line])
-    ]
+        for lot in timeline_of(subject.facts, subject.ref).lots
+        if not lot.first.known and " → " not in lot.name and _can_be_told(subject.facts, meant[lot.line])
+    ))  # fmt: skip
     if not unknown:
         return
     names = list(dict.fromkeys(lines[at].name for at in unknown))
+    foods = any(_is_food(subject.facts, meant[at]) for at in unknown)
+    are = agree(shortlist(names), "is", "are")
     yield subject.finding(
         lines[unknown[0]].name_spot,
-        f"Nobody says whether {shortlist(names)} {agree(shortlist(names), 'needs', 'need')} time and temperature control; "
-        f"{agree(shortlist(names), 'it is', 'they are')} taken to.",
+        f"{shortlist(names)} {agree(shortlist(names), 'does', 'do')} not say whether {agree(shortlist(names), 'it needs', 'they need')} "
+        f"time and temperature control (TCS), so {agree(shortlist(names), 'it', 'they')} {are} treated as TCS.",
         source="FDA Food Code 1-201.10(B)",
         help=_mend(subject, names),
+        severity=WARNING if foods else HINT,
     )
+
+
+def _is_food(facts: Facts, ref: Ref | None) -> bool:
+    return ref is not None and is_food(facts, ref)
 
 
 def _can_be_told(facts: Facts, ref: Ref | None) -> bool:
@@ -90,3 +103,38 @@ def _mend(subject: Subject, names: list[str]) -> str:
     if arriving:
         told.append(f"add `tcs` or `not tcs` to {shortlist(arriving)}: ready to eat may be either")
     return "; ".join(told)
+
+
+def _without_reason(subject: Subject) -> Iterator[Finding]:
+    """A recipe's bare `not tcs` over food that is known to need control."""
+    timeline = timeline_of(subject.facts, subject.ref)
+    stated = subject.recipe.not_tcs
+    if stated is None or not timeline.unfounded:
+        return
+    names = short_names(timeline.lots[number].name for number in timeline.unfounded)
+    yield subject.finding(
+        stated[1],
+        f"`not tcs` gives no reason, and {names} {agree(names, 'needs', 'need')} time and temperature control.",
+        source="FDA Food Code 1-201.10(B)",
+        help=f"write what shows it, as in `not tcs, pH 3.9` or `not tcs, water activity 0.80`, or take the line out; {CAUTION}",
+    )
+
+
+def _baked(subject: Subject) -> Iterator[Finding]:
+    """A baked good of which nobody says whether it still needs control."""
+    timeline = timeline_of(subject.facts, subject.ref)
+    baked = [
+        strand
+        for strand in timeline.last
+        if strand.state.tcs and not strand.state.held and is_baked_by_its_looks(subject, strand.state)
+    ]
+    if not baked:
+        return
+    yield subject.finding(
+        None,
+        f"{subject.name} does not say whether it needs time and temperature control (TCS) once it is baked.",
+        source="FDA Food Code 1-201.10(B)",
+        help="add why it needs none, as in `not tcs, baked through`, or hold it: a filling of cream, custard, cheese or meat "
+        f"needs control; {CAUTION}",
+        severity=HINT,
+    )

@@ -48,31 +48,31 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.facts import Facts
-from recipelang.evaluate.names import is_recipe, resolve
-from recipelang.facts.food.safety import RAW_ANIMAL
-from recipelang.facts.recipe.circles import in_circle
-from recipelang.facts.recipe.cooking import best_cooking
-from recipelang.facts.recipe.lots import ROOM, Lot, Timeline
-from recipelang.facts.recipe.recipe import recipe_of
+from recipelang.facts.recipe.cooking import demand_of
+from recipelang.facts.recipe.held_time import held_time_of
+from recipelang.facts.recipe.lots import MADE, Strand, Timeline
 from recipelang.facts.recipe.timeline import timeline_of
-from recipelang.findings.finding import Edit, Finding, Fix, Place
+from recipelang.findings.finding import Finding, Fix
 from recipelang.findings.wording import agree
-from recipelang.model.names import Ref
-from recipelang.model.process_lines import COLD, HOT, Control
-from recipelang.model.recipe import HEATING
 from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.rules.safety._dish import is_judged_here
 from recipelang.rules.safety._history import (
     CAUTION,
+    breaches,
     degrees,
     foods,
     for_time,
-    is_component,
+    is_baked_by_its_looks,
     leftover_controls,
     limits_of,
+    line_above,
+    line_below,
+    short_names,
 )
+from recipelang.standards.process_states import COLD, COOL, HOT, STANDING
 
 SOURCE = "7 CFR 210.13(c); FDA Food Code 3-501.16"
+_CHILL = "ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more"
 
 
 @rule(RECIPE, hard=True)
@@ -83,180 +83,126 @@ def check(subject: Subject) -> Iterator[Finding]:
     timeline = timeline_of(subject.facts, subject.ref)
     yield from _unproven_cooking(subject, timeline)
     yield from _unproven_chilling(subject, timeline)
-    if not is_component(subject):
-        yield from _unproven_end(subject, timeline)
-        yield from _unproven_leftovers(subject, timeline)
+    yield from _unproven_end(subject, timeline)
+    yield from _unproven_leftovers(subject, timeline)
 
 
 def _unproven_cooking(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
     """Raw animal food that is heated, with no line that says what it reaches."""
     told: set[int] = set()
-    for lot in timeline.lots:
-        if lot.arrives not in RAW_ANIMAL or lot.cooked:
+    for number, strand in enumerate(timeline.strands):
+        state = strand.state
+        if strand.joined >= 0 or not state.raw or state.tried >= 0 or state.heat_at < 0 or state.heat_at in told:
             continue
-        reached = best_cooking(subject.facts, timeline, lot)
-        if reached.is_enough or reached.control is not None or not reached.heated:
-            continue
-        heating = [visit.control for visit in lot.visits if timeline.controls[visit.control].verb in HEATING]
-        last = heating[-1]
-        if last in told:
-            continue
-        told.add(last)
-        demand = limits_of(subject).cooking_of(lot.arrives)
+        told.add(state.heat_at)
+        demand = demand_of(limits_of(subject), state)
         assert demand is not None
         needed = f"{degrees(demand.fahrenheit)}{for_time(demand.seconds)}"
-        control = timeline.controls[last]
+        control = timeline.controls[state.heat_at]
+        name = timeline.names(number)[0]
         yield subject.finding(
             subject.place_of(control.home, control.start, control.end),
-            f"Nothing proves that {lot.name} {agree(lot.name, 'reaches', 'reach')} {needed}: `{control.verb}` says nothing of the "
-            "food's own temperature.",
+            f"Nothing proves that {name} {agree(name, 'reaches', 'reach')} {needed}: "
+            + (
+                "`cook at` is the oven, not the food."
+                if control.verb == "cook at"
+                else f"`{control.verb}` is no temperature of the food."
+            ),
             source=demand.citation,
             help=f"add `ccp cook to {needed}` below; {CAUTION}",
-            fixes=_added(subject, control, f"ccp cook to {needed}"),
+            fixes=line_below(subject, control, f"ccp cook to {needed}"),
         )
 
 
 def _unproven_chilling(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
-    """What is hot and then held cold or frozen, with no line on how it is chilled."""
-    for index, control in enumerate(timeline.controls):
-        if control.verb not in ("hold cold", "freeze", "rest", "transport") or control.how == "hot":
+    """What is hot and then held or carried cold or frozen, with no line on how it is cooled."""
+    told: set[int] = set()
+    for one in breaches(timeline, COOL):
+        if one.control in told:
             continue
-        lots = [
-            lot
-            for lot in timeline.lots
-            for visit in lot.visits
-            if visit.control == index and visit.before == HOT and visit.after not in (HOT, ROOM) and visit.tcs
-        ]
-        if lots:
-            yield subject.finding(
-                subject.place_of(control.home, control.start, control.end),
-                f"{foods(lots)} {_is(lots)} hot, and nothing says how {_it(lots)} cooled before this.",
-                source="FDA Food Code 3-501.14",
-                help="add `ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more` above",
-                fixes=_before(
-                    subject, control, "ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more"
-                ),
-            )
+        told.add(one.control)
+        control = timeline.controls[one.control]
+        what = foods(timeline, [each for each in breaches(timeline, COOL) if each.control == one.control])
+        yield subject.finding(
+            subject.place_of(control.home, control.start, control.end),
+            f"{what} {agree(what, 'is', 'are')} hot, and nothing says how {agree(what, 'it is', 'they are')} cooled before this.",
+            source="FDA Food Code 3-501.14",
+            help=f"add `{_CHILL}` above; {CAUTION}",
+            fixes=line_above(subject, control, _CHILL),
+        )
 
 
 def _unproven_end(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
     """How the dish is held until it is served."""
-    lots = [lot for lot in timeline.lots if lot.tcs]
-    if not subject.recipe.keeps:
-        # a plate of what is held hot in its own recipe until it is served, with the cold that is put beside it
-        held_hot = [lot for lot in lots if lot.zone == HOT and _comes_held(subject.facts, subject.ref, lot)]
-        lots = [
-            lot
-            for lot in lots
-            if lot not in held_hot
-            and not (held_hot and lot.zone == COLD and _comes_held(subject.facts, subject.ref, lot))
-        ]
-    if not lots:
-        return
-    if not timeline.controls:
-        known = [lot for lot in lots if lot.known]
-        raw = any(lot.arrives in RAW_ANIMAL and not lot.cooked for lot in known)
-        if known and not raw:  # raw food that nothing cooks is told by undercooked
-            yield subject.finding(
-                None,
-                f"Nothing says how this is kept safe until it is served: {foods(known)} {_needs(known)} time and temperature "
-                "control.",
-                source=SOURCE,
-                help="add a process line under the last step, such as `ccp hold cold at 41 F or below up to 24 h`; "
-                + CAUTION,
-            )
-        return
-    held = {
-        control.verb.rpartition(" ")[2] for control in timeline.controls if control.verb in ("hold hot", "hold cold")
-    }
-    # what is stirred into something that is held is held with it
-    groups = {lot.group for lot in timeline.lots if lot.zone in held}
-    open_lots = [
-        lot for lot in lots if lot.known and lot.named and lot.group not in groups and not _is_held(timeline, lot)
+    numbers = held_time_of(subject.facts, subject.ref).open
+    strands = [
+        (number, timeline.strands[number])
+        for number in numbers
+        if timeline.strands[number].state.known
+        and timeline.strands[number].state.named
+        and not is_baked_by_its_looks(subject, timeline.strands[number].state)
     ]
-    if not open_lots:
+    if not timeline.controls:  # raw food that nothing cooks is told by undercooked
+        strands = [] if any(strand.state.raw for _, strand in strands) else strands
+    if not strands or not is_judged_here(subject):
         return
-    hot = [lot for lot in open_lots if lot.zone == HOT]
-    lots = hot or open_lots
-    line = (
-        f"ccp hold hot at {degrees(limits_of(subject).hot_hold.value)} or above up to 2 h"
-        if hot
-        else f"ccp hold cold at {degrees(limits_of(subject).cold_hold.value)} or below up to 24 h"
-    )
-    last = timeline.controls[-1]
+    hot = [one for one in strands if one[1].state.zone in (HOT, STANDING)]
+    told = hot or strands
+    names = short_names(timeline.lots[lot].name for lot in sorted(lot for _, strand in told for lot in strand.members))
+    line, help = _how_to_hold(subject, timeline, [strand for _, strand in told], names)
+    fixes: tuple[Fix, ...] = ()
+    if timeline.controls and line:
+        fixes = line_below(subject, timeline.controls[-1], line)
     yield subject.finding(
         None,
-        f"Nothing says how {foods(lots)} {_is(lots)} held until {_it(lots)} served.",
+        f"No line says how {names} {agree(names, 'is', 'are')} held until {agree(names, 'it is', 'they are')} served.",
         source=SOURCE,
-        help=f"add `{line}` under the last step; {CAUTION}",
-        fixes=_added(subject, last, line),
+        help=f"{help}{_if_it_needs_none(told)}; {CAUTION}",
+        fixes=fixes,
     )
 
 
-def _comes_held(facts: Facts, ref: Ref, lot: Lot) -> bool:
-    """Whether a lot is another recipe's, which says how it is held, and nothing here is done to it."""
-    if lot.visits:
-        return False
-    target = resolve(facts, recipe_of(facts, ref).lines[lot.line].key, within=ref)
-    if target is None or not is_recipe(facts, target) or target == ref or in_circle(facts, ref, target):
-        return False
-    inner = timeline_of(facts, target)
-    needing = [one for one in inner.lots if one.tcs]
-    return bool(needing) and all(_is_held(inner, one) or _comes_held(facts, target, one) for one in needing)
+def _how_to_hold(subject: Subject, timeline: Timeline, told: list[Strand], names: str) -> tuple[str, str]:
+    """The line to add, and where: what is hot is held hot, what is cold cold. Beside a dish that is held otherwise there
+    is no one line that would do."""
+    limits = limits_of(subject)
+    hot_line = f"ccp hold hot at {degrees(limits.hot_hold.value)} or above up to 2 h"
+    cold_line = f"ccp hold cold at {degrees(limits.cold_hold.value)} or below up to 24 h"
+    hot = any(strand.state.zone in (HOT, STANDING) for strand in told)
+    held = {strand.state.zone for strand in timeline.last if strand.state.held and strand.state.tcs}
+    it = agree(names, "it", "them")
+    if hot and held == {COLD}:
+        return "", (
+            f"cool {it} by the clock before {agree(names, 'it goes', 'they go')} into what is cold (`{_CHILL}`), or hold {it} hot: "
+            f"`{hot_line}`"
+        )
+    if not hot and held == {HOT}:
+        return "", (
+            f"name {it} in the step that heats and holds the dish, or hold {it} cold until {agree(names, 'it is', 'they are')} "
+            f"served: `{cold_line}`"
+        )
+    line = hot_line if hot else cold_line
+    return line, f"add `{line}` under the last step"
 
 
-def _is_held(timeline: Timeline, lot: Lot) -> bool:
-    """Whether a lot's last change of place is followed, or made, by a hold."""
-    for visit in reversed(lot.visits):
-        control = timeline.controls[visit.control]
-        if control.verb in ("hold hot", "hold cold", "hold without temperature control", "freeze", "transport"):
-            return True
-        if control.verb == "rest" and control.how:
-            return True
-        if control.verb == "chill":
-            return True  # chilled to cold is where it stays
-        if control.verb in HEATING:
-            return False
-    return lot.zone not in (COLD, HOT, ROOM)
+def _if_it_needs_none(told: list[tuple[int, Strand]]) -> str:
+    """The other way out for what only this kitchen's heat made need control."""
+    if all(strand.state.why == MADE and strand.state.heat_at != -1 for _, strand in told):
+        return ", or, for a baked good that is dry enough, say why it needs none: `not tcs, baked through`"
+    return ""
 
 
 def _unproven_leftovers(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
     """A hot dish whose leftovers are kept, with no line on how they are chilled."""
     block = subject.recipe.leftovers
-    if block is None or not any(lot.zone == HOT and lot.tcs for lot in timeline.lots):
+    hot = [strand for strand in timeline.last if strand.state.tcs and strand.state.zone in (HOT, STANDING)]
+    if block is None or not hot:
         return
     kept = [one for one in block.keeps if one.place != HOT]
     if kept and not any(control.verb == "chill" for control in leftover_controls(subject)):
         yield subject.finding(
             kept[0].line,
-            "The dish is hot, and nothing says how its leftovers are chilled.",
+            "The dish is hot, and no line says how its leftovers are chilled.",
             source="FDA Food Code 3-501.14",
-            help="add `ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more` under `leftovers`",
+            help=f"add `{_CHILL}` under `leftovers`; {CAUTION}",
         )
-
-
-def _added(subject: Subject, control: Control, line: str) -> tuple[Fix, ...]:
-    """A line added below a process line."""
-    if control.home != subject.home:
-        return ()
-    end = Place(control.home, control.end, control.end)
-    return (Fix(f"add `{line}`", (Edit(end, f"\n            {line}"),), changes_food=True),)
-
-
-def _before(subject: Subject, control: Control, line: str) -> tuple[Fix, ...]:
-    if control.home != subject.home:
-        return ()
-    start = Place(control.home, control.start, control.start)
-    return (Fix(f"add `{line}`", (Edit(start, f"{line}\n            "),), changes_food=True),)
-
-
-def _is(lots: list[Lot]) -> str:
-    return agree(foods(lots), "is", "are")
-
-
-def _it(lots: list[Lot]) -> str:
-    return agree(foods(lots), "it is", "they are")
-
-
-def _needs(lots: list[Lot]) -> str:
-    return agree(foods(lots), "needs", "need")

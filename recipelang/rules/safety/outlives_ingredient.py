@@ -60,14 +60,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.facts.recipe.lots import Timeline
+from recipelang.facts.food.life import DAY_SECONDS, outlives
+from recipelang.facts.recipe.lots import Event, State, Timeline
+from recipelang.facts.recipe.shelf_life import Life, shelf_life_of, shortest_life_of
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding, Related
 from recipelang.findings.wording import agree
-from recipelang.model.process_lines import Control
+from recipelang.model.process_lines import COLD
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import CAUTION, age_text
-from recipelang.rules.safety._lives import Life, is_older, lives, outlives, shortest_life, surely_lasts
 from recipelang.units.amount import Quantity, quantity_text
 from recipelang.units.fraction import Fraction
 from recipelang.units.table import DAY
@@ -78,51 +79,61 @@ SOURCE = "FDA Food Code 3-501.17: the oldest date counts"
 @rule(RECIPE, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
     timeline = timeline_of(subject.facts, subject.ref)
-    if timeline.lots:
+    if timeline.lots and subject.recipe.has_steps:
         yield from _keeps(subject)
         yield from _held(subject, timeline)
 
 
 def _keeps(subject: Subject) -> Iterator[Finding]:
     """What the dish says of itself."""
-    for one in subject.recipe.keeps:
-        life = shortest_life(subject.facts, subject.ref)
-        if one.place != "cold" or life is None or not outlives(one.time, life.keeps):
+    for keeps in subject.recipe.keeps:
+        life = shortest_life_of(subject.facts, subject.ref) if keeps.place == COLD else None
+        if life is None or not outlives(keeps.time, life.keeps):
             continue
         shown = quantity_text(life.keeps)
-        is_own = one.spot.home == subject.home
+        fixes = (subject.fix(f"keep {shown}", keeps.time_spot, shown, changes_food=True),)
         yield subject.finding(
-            one.spot,
-            f"{subject.name} is to keep {quantity_text(one.time)} cold, but {life.name} in it "
-            f"{agree(life.name, 'keeps', 'keep')} only {_most(life.keeps)}.",
+            keeps.spot,
+            f"{subject.name} is dated {quantity_text(keeps.time)} cold, but {life.name} in it "
+            f"{agree(life.name, 'is', 'are')} good for only {_most(life.keeps)}.",
             figures=(
-                Figure("found", "keeps", quantity_text(one.time)),
+                Figure("found", "keeps", quantity_text(keeps.time)),
                 Figure("needed", "at most", shown, f"{life.name}, uncooked"),
             ),
             source=SOURCE,
             help=f"write `keeps {shown} cold` or less; {CAUTION}",
             related=_related(subject, life),
-            fixes=(subject.fix(f"keep {shown}", one.time_spot, shown, changes_food=True),) if is_own else (),
+            fixes=fixes if keeps.spot.home == subject.home else (),
         )
 
 
 def _held(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
     """What its process lines hold cold, one after the other; each line is told of what is over first."""
+    lives = {life.line: life for life in shelf_life_of(subject.facts, subject.ref)}
     told: set[int] = set()
-    for life in sorted(lives(subject.facts, subject.ref), key=lambda life: surely_lasts(life.keeps)):
-        past = _first_past(timeline, life)
-        if past is None or past[0].start in told:
+    over: set[int] = set()
+    for event in timeline.events:
+        if event.control < 0:
             continue
-        control, age = past
-        told.add(control.start)
+        control = timeline.controls[event.control]
+        if event.control in told or event.after.shortest in over or not event.before.tcs:
+            continue
+        if not _is_past(event.after, control.in_days) or event.after.age <= event.before.age:
+            continue
+        life = lives.get(timeline.lots[event.after.shortest].line)
+        if life is None:
+            continue
+        told.add(event.control)
+        over.add(event.after.shortest)
         shown = quantity_text(life.keeps)
-        held = age_text(age, control.in_days)
+        first = timeline.lots[event.after.shortest].first
+        held = age_text(_spare(first) - _spare(event.after), control.in_days)
         yield subject.finding(
             subject.place_of(control.home, control.start, control.end),
             f"{life.name} {agree(life.name, 'is', 'are')} held cold for {held} in all, but "
-            f"{agree(life.name, 'keeps', 'keep')} only {_most(life.keeps)}.",
+            f"{agree(life.name, 'is', 'are')} good for only {_most(life.keeps)}.",
             figures=(
-                Figure("found", "held", held, "in all" if _lines(timeline, life) > 1 else ""),
+                Figure("found", "held", held, "in all" if _lines(timeline, event) > 1 else ""),
                 Figure("needed", "at most", shown, f"{life.name}, uncooked"),
             ),
             source=SOURCE,
@@ -131,24 +142,26 @@ def _held(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
         )
 
 
-def _first_past(timeline: Timeline, life: Life) -> tuple[Control, Fraction] | None:
-    """The line that holds it past its life, and how long it has then been held in this recipe."""
-    before = since = life.lot.age_on_arrival
-    for visit in life.lot.visits:
-        control, grown, before = timeline.controls[visit.control], visit.age > before, visit.age
-        if grown and is_older(visit.age - since, control.in_days, life.keeps):
-            return control, visit.age - since
-    return None
+def _is_past(state: State, in_days: bool) -> bool:
+    """Whether something in it is past its life; a life told in hours ends within the day that a hold told in days ends
+    on."""
+    return state.spare_days < 0 or state.spare_hours < (DAY_SECONDS if in_days else 0)
 
 
-def _lines(timeline: Timeline, life: Life) -> int:
-    return sum(timeline.controls[visit.control].verb in ("hold cold", "rest") for visit in life.lot.visits)
+def _spare(state: State) -> Fraction:
+    return min(state.spare_days, state.spare_hours)
+
+
+def _lines(timeline: Timeline, last: Event) -> int:
+    """How many lines hold it, up to one of them."""
+    lot = timeline.lots[last.after.shortest]
+    return sum(event.after.age > event.before.age for event in timeline.history(lot))
 
 
 def _most(life: Quantity) -> str:
-    return f"{quantity_text(life)}, the opening day being day 1" if life.unit is DAY else quantity_text(life)
+    return f"{quantity_text(life)} (day 1 is the day opened or made)" if life.unit is DAY else quantity_text(life)
 
 
 def _related(subject: Subject, life: Life) -> tuple[Related, ...]:
-    spot = subject.recipe.lines[life.lot.line].name_spot
+    spot = subject.recipe.lines[life.line].name_spot
     return (Related(subject.place(spot), "reaches the plate uncooked"),)

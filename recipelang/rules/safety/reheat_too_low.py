@@ -64,111 +64,142 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.facts.recipe.lots import Lot, Timeline
+from recipelang.facts.recipe.clock import REHEAT, REHEAT_LOW, REHEAT_SLOW
+from recipelang.facts.recipe.lots import Breach, Timeline
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding, Fix
 from recipelang.findings.wording import agree
-from recipelang.model.process_lines import HOT, Control
-from recipelang.model.recipe import HEATING
+from recipelang.model.process_lines import Control
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import (
     CAUTION,
+    breaches,
+    by_control,
     degrees,
     foods,
     for_time,
     leftover_controls,
     limits_of,
+    line_above,
+    place_of,
     text_of,
 )
+from recipelang.standards.process_states import HEAT, STANDING
 from recipelang.units.amount import duration_text
 
 
 @rule(RECIPE, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
     timeline = timeline_of(subject.facts, subject.ref)
-    told: set[int] = set()
-    for lot in timeline.lots:
-        for number, visit in enumerate(lot.visits):
-            if not (visit.again and visit.tcs) or visit.control in told:
-                continue
-            told.add(visit.control)
-            yield from _again(subject, timeline, lot, number)
-    for index, control in enumerate(timeline.controls):
-        if control.verb == "reheat to" and index not in told:
-            lots = [lot for lot in timeline.lots for visit in lot.visits if visit.control == index and visit.tcs]
-            yield from _first_time(subject, control, lots)
+    told: set[tuple[str, int, int]] = set()
+    for one in breaches(timeline, HEAT, REHEAT, REHEAT_LOW, REHEAT_SLOW):
+        at = one.state.low if one.what == REHEAT_LOW else one.state.pending if one.what == REHEAT else one.control
+        if (one.what, at, one.step if at < 0 else -1) in told:
+            continue
+        told.add((one.what, at, one.step if at < 0 else -1))
+        alike = [each for each in breaches(timeline, one.what) if (each.control, each.step) == (one.control, one.step)]
+        yield _told(subject, timeline, one, at, foods(timeline, alike))
+    yield from _first_time(subject, timeline)
     for control in leftover_controls(subject):
         if control.verb == "reheat to":
-            yield from _judge(subject, control, "the leftovers")
+            yield from _leftovers(subject, control)
 
 
-def _again(subject: Subject, timeline: Timeline, lot: Lot, number: int) -> Iterator[Finding]:
-    """A second heating: some line before it leaves the heat must prove it."""
-    hot = []
-    for visit in lot.visits[number:]:
-        if visit.after != HOT:
-            break
-        hot.append(timeline.controls[visit.control])
-    proofs = [control for control in hot if control.verb in ("reheat to", "cook to") and control.heat is not None]
+def _needed(subject: Subject) -> str:
     limits = limits_of(subject)
-    for control in proofs:
-        assert control.heat is not None
-        if control.heat.low >= limits.reheat.value and (
-            control.time is None or control.time.low >= limits.reheat_seconds
-        ):
-            if control.within is not None and control.within.high > limits.reheat_within:
-                yield _slow(subject, control, foods([lot]))
-            return
-    needed = f"{degrees(limits.reheat.value)}{for_time(limits.reheat_seconds)}"
-    if proofs:
-        yield from _judge(subject, max(proofs, key=lambda one: one.heat.low if one.heat else 0), foods([lot]))
-        return
-    first = next(control for control in hot if control.verb in HEATING)
-    yield subject.finding(
-        subject.place_of(first.home, first.start, first.end),
-        f"{foods([lot])} {agree(foods([lot]), 'was', 'were')} cooked and cooled before, and nothing proves that {needed} is "
-        "reached again.",
-        source=limits.reheat.citation,
-        help=f"write `ccp reheat to {needed} within 2 h`; {CAUTION}",
+    return f"{degrees(limits.reheat.value)}{for_time(limits.reheat_seconds)}"
+
+
+def _line(subject: Subject) -> str:
+    return f"ccp reheat to {_needed(subject)} within {duration_text(limits_of(subject).reheat_within)}"
+
+
+def _told(subject: Subject, timeline: Timeline, one: Breach, at: int, what: str) -> Finding:
+    if one.what == HEAT:
+        return _never_heated(subject, timeline, one, what)
+    if one.what == REHEAT_LOW:
+        return _low(subject, timeline.controls[at], what, _needed(subject), limits_of(subject).reheat.citation)
+    if one.what == REHEAT_SLOW:
+        return _slow(subject, timeline.controls[at], what)
+    return subject.finding(
+        place_of(subject, timeline, one._replace(control=at)),
+        f"{what} {agree(what, 'was', 'were')} cooked and cooled before, and nothing proves that {_needed(subject)} is reached "
+        "again.",
+        source=limits_of(subject).reheat.citation,
+        help=f"write `{_line(subject)}`; {CAUTION}",
     )
 
 
-def _first_time(subject: Subject, control: Control, lots: list[Lot]) -> Iterator[Finding]:
-    """Ready-to-eat food from a plant, heated for the first time."""
+def _never_heated(subject: Subject, timeline: Timeline, one: Breach, what: str) -> Finding:
+    """Cold food that is held, carried or served hot, with nothing that heats it."""
     limits = limits_of(subject)
-    if lots and control.heat is not None and control.heat.low < limits.reheat_commercial.value:
-        yield _low(
-            subject, control, foods(lots), degrees(limits.reheat_commercial.value), limits.reheat_commercial.citation
+    ours = one.state.again or one.state.zone == STANDING
+    line = _line(subject) if ours else f"ccp reheat to {degrees(limits.reheat_commercial.value)}"
+    if one.state.zone == STANDING:
+        message = (
+            f"{what} {agree(what, 'was', 'were')} at room temperature for {duration_text(one.state.stood)} after "
+            f"{agree(what, 'it was', 'they were')} hot, and nothing reheats {agree(what, 'it', 'them')} before this."
         )
+    else:
+        message = f"{what} {agree(what, 'is', 'are')} {one.state.zone}, and nothing heats {agree(what, 'it', 'them')} before this: holding does not heat."
+    fixes: tuple[Fix, ...] = ()
+    if one.control >= 0:
+        fixes = line_above(subject, timeline.controls[one.control], line)
+    return subject.finding(
+        place_of(subject, timeline, one),
+        message,
+        figures=(
+            Figure("found", "heated to", "nothing says"),
+            Figure("needed", "must reach", _needed(subject) if ours else degrees(limits.reheat_commercial.value)),
+        ),
+        source=limits.reheat.citation if ours else limits.reheat_commercial.citation,
+        help=f"add `{line}` above; {CAUTION}",
+        fixes=fixes,
+    )
 
 
-def _judge(subject: Subject, control: Control, what: str) -> Iterator[Finding]:
+def _first_time(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
+    """Ready-to-eat food from a plant, heated for the first time."""
+    least = limits_of(subject).reheat_commercial
+    for index, events in by_control(timeline).items():
+        control = timeline.controls[index]
+        if control.verb != "reheat to" or control.heat is None or control.heat.low >= least.value:
+            continue
+        first = [event for event in events if event.after.pending == -1 and not event.before.raw]
+        if first and not control.alternative:
+            yield _low(subject, control, foods(timeline, first), degrees(least.value), least.citation)
+
+
+def _leftovers(subject: Subject, control: Control) -> Iterator[Finding]:
+    """How leftovers are heated; a temperature without its time is no control point."""
     limits = limits_of(subject)
-    needed = f"{degrees(limits.reheat.value)}{for_time(limits.reheat_seconds)}"
     low = control.heat is not None and control.heat.low < limits.reheat.value
-    short = control.time is not None and control.time.low < limits.reheat_seconds
-    if low or short:
-        yield _low(subject, control, what, needed, limits.reheat.citation)
+    if low or control.time is None or control.time.low < limits.reheat_seconds:
+        yield _low(subject, control, "the leftovers", _needed(subject), limits.reheat.citation)
     elif control.within is not None and control.within.high > limits.reheat_within:
-        yield _slow(subject, control, what)
+        yield _slow(subject, control, "the leftovers")
 
 
 def _low(subject: Subject, control: Control, what: str, needed: str, citation: str) -> Finding:
     assert control.heat is not None
     has = f"{degrees(control.heat.low)}{for_time(control.time.low if control.time else None)}"
+    if control.time is None and needed.startswith(has):
+        has += ", with no time"
+    line = f"{'ccp ' if control.ccp else ''}reheat to {needed}"
+    if len(needed.split()) > 2:
+        line += f" within {duration_text(limits_of(subject).reheat_within)}"
     fixes: tuple[Fix, ...] = ()
-    if control.home == subject.home and control.verb == "reheat to" and len(needed.split()) > 2:
-        line = f"{'ccp ' if control.ccp else ''}reheat to {needed} within 2 h"
+    if control.home == subject.home and control.verb == "reheat to":
         fixes = (subject.fix(f"reheat to {needed}", control, line, changes_food=True),)
     return subject.finding(
         subject.place_of(control.home, control.start, control.end),
-        f"{what} {agree(what, 'is', 'are')} heated again to {has}; the least is {needed}.",
+        f"{what} {agree(what, 'is', 'are')} reheated to {has}; reheat to {needed}.",
         figures=(
             Figure("found", "reaches", has, f"`{text_of(subject, control)}`"),
             Figure("needed", "must reach", needed),
         ),
         source=citation,
-        help=f"write `ccp reheat to {needed} within 2 h`; {CAUTION}",
+        help=f"write `{line}`; {CAUTION}",
         fixes=fixes,
     )
 
@@ -178,7 +209,7 @@ def _slow(subject: Subject, control: Control, what: str) -> Finding:
     assert control.within is not None
     return subject.finding(
         subject.place_of(control.home, control.start, control.end),
-        f"Heating {what} again takes {duration_text(control.within.high)}; it must take no more than "
+        f"Reheating {what} takes {duration_text(control.within.high)}; it must take no more than "
         f"{duration_text(limits.reheat_within)}.",
         figures=(
             Figure("found", "takes", duration_text(control.within.high)),

@@ -48,83 +48,157 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.facts.food.safety import RAW_ANIMAL
-from recipelang.facts.recipe.cooking import best_cooking
-from recipelang.facts.recipe.lots import Lot
+from recipelang.facts.recipe.clock import NOT_SERVED_AT_ONCE, PLANT_LOW
+from recipelang.facts.recipe.cooking import MICROWAVE, demand_of, with_alternatives
+from recipelang.facts.recipe.lots import Lot, State, Timeline
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding, Fix
 from recipelang.findings.wording import agree
 from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.rules.safety._dish import is_judged_here
 from recipelang.rules.safety._history import (
     CAUTION,
+    breaches,
     degrees,
+    foods,
     for_time,
-    is_component,
     limits_of,
     text_of,
 )
+from recipelang.units.amount import duration_text
 
 
 @rule(RECIPE, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
     recipe = subject.recipe
-    if not recipe.has_steps or is_component(subject) or "steps" in recipe.broken:
+    if "steps" in recipe.broken:
         return
     timeline = timeline_of(subject.facts, subject.ref)
-    told: set[tuple[int, int | None]] = set()
+    raw = list(_not_cooked(timeline))
+    if raw and is_judged_here(subject):
+        told: set[tuple[int, int]] = set()
+        for lot, state in raw:
+            if (lot.line, state.tried) in told:
+                continue
+            told.add((lot.line, state.tried))
+            if state.tried >= 0:
+                yield _too_little(subject, timeline, lot, state)
+            else:
+                yield _never_cooked(subject, lot, state)
+    yield from _plants(subject, timeline)
+    yield from _to_order(subject, timeline)
+
+
+def _not_cooked(timeline: Timeline) -> Iterator[tuple[Lot, State]]:
+    """Raw and stuffed food that nothing is shown to cook as it must be. What is heated without proof is left to
+    no-ccp, which asks for it; what is stuffed cold, of cooked food, is not cooked again."""
+    if not any(strand.state.raw or strand.state.stuffed for strand in timeline.last):
+        return
     for lot in timeline.lots:
-        if lot.arrives not in RAW_ANIMAL or lot.cooked:
+        state = timeline.end_of(lot)
+        if not (state.raw or (state.stuffed and state.tried >= 0)):
             continue
-        reached = best_cooking(subject.facts, timeline, lot)
-        if reached.is_enough or (lot.line, reached.control) in told:
-            continue
-        if reached.control is None and reached.heated:
-            continue  # heated without proof: no-ccp asks for it
-        told.add((lot.line, reached.control))
-        if reached.control is None:
-            yield _never_cooked(subject, lot)
-        else:
-            yield _too_little(subject, lot, reached.control)
+        if state.tried >= 0 or state.heat_at < 0:
+            yield lot, state
 
 
-def _demand(subject: Subject, lot: Lot) -> tuple[str, str]:
-    demand = limits_of(subject).cooking_of(lot.arrives)
+def _demand(subject: Subject, state: State) -> tuple[str, str]:
+    demand = demand_of(limits_of(subject), state)
     assert demand is not None
     return f"{degrees(demand.fahrenheit)}{for_time(demand.seconds)}", demand.citation
 
 
-def _never_cooked(subject: Subject, lot: Lot) -> Finding:
-    needed, citation = _demand(subject, lot)
+def _what(state: State) -> str:
+    return "stuffed food" if state.stuffed else state.arrives
+
+
+def _never_cooked(subject: Subject, lot: Lot, state: State) -> Finding:
+    needed, citation = _demand(subject, state)
     line = subject.recipe.lines[lot.line]
     them, are = agree(lot.name, "it", "them"), agree(lot.name, "it is", "they are")
-    why = f"no step names {them}" if not lot.named else f"nothing heats {them} after {are} added"
+    if not subject.recipe.has_steps:
+        why = "the recipe has no steps"
+    elif not state.named:
+        why = f"no step names {them}"
+    elif state.heat_at != -1:
+        why = f"no process line heats {them}"
+    else:
+        why = f"nothing heats {them} after {are} added"
     return subject.finding(
         line.name_spot,
-        f"{lot.name} {agree(lot.name, 'is', 'are')} never cooked: {why}; {lot.arrives} must reach {needed}.",
+        f"{lot.name} {agree(lot.name, 'is', 'are')} never cooked: {why}; {_what(state)} must reach {needed}.",
         figures=(Figure("found", "reaches", "unknown"), Figure("needed", "must reach", needed)),
         source=citation,
         help=f"name {them} in the step that cooks {them}, with `ccp cook to {needed}` below; {CAUTION}",
     )
 
 
-def _too_little(subject: Subject, lot: Lot, at: int) -> Finding:
-    timeline = timeline_of(subject.facts, subject.ref)
-    control = timeline.controls[at]
-    needed, citation = _demand(subject, lot)
-    reached = best_cooking(subject.facts, timeline, lot)
-    assert reached.fahrenheit is not None
-    has = f"{degrees(reached.fahrenheit)}{for_time(reached.seconds)}"
+def _too_little(subject: Subject, timeline: Timeline, lot: Lot, state: State) -> Finding:
+    control = timeline.controls[state.tried]
+    needed, citation = _demand(subject, state)
+    line = with_alternatives(timeline.controls, state.tried, 0)
+    assert line.degrees is not None
+    has = f"{degrees(line.degrees)}{for_time(line.seconds)}"
+    if control.verb == MICROWAVE:
+        limits = limits_of(subject)
+        stand = duration_text(limits.microwave_stand)
+        needed, citation = f"{degrees(limits.microwave.value)}, stand covered {stand}", limits.microwave.citation
+        has = f"{degrees(line.degrees)}" + (f", stand covered {duration_text(line.seconds)}" if line.seconds else "")
     written = text_of(subject, control)
     head = "ccp " if control.ccp else ""
     fixes: tuple[Fix, ...] = ()
-    other_way = at + 1 < len(timeline.controls) and timeline.controls[at + 1].alternative
-    if control.home == subject.home and control.verb == "cook to" and not other_way:
+    if control.home == subject.home and control.verb == "cook to" and len(line.choices) == 1:
         fixes = (subject.fix(f"cook to {needed}", control, f"{head}cook to {needed}", changes_food=True),)
+    better = f"{head}{control.verb if control.verb == MICROWAVE else 'cook to'} {needed}"
     return subject.finding(
-        control if control.home == subject.home else subject.place_of(control.home, control.start, control.end),
-        f"{lot.name} {agree(lot.name, 'is', 'are')} cooked to {has}; {lot.arrives} must reach {needed}.",
+        subject.place_of(control.home, control.start, control.end),
+        f"{lot.name} {agree(lot.name, 'is', 'are')} cooked to {has}; {_what(state)} must reach {needed}.",
         figures=(Figure("found", "reaches", has, f"`{written}`"), Figure("needed", "must reach", needed)),
         source=citation,
-        help=f"write `{head}cook to {needed}`; {CAUTION}",
+        help=f"write `{better}`; {CAUTION}",
         fixes=fixes,
     )
+
+
+def _plants(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
+    """Plant food, and food that is ready to eat, cooked to less than what it must be before it is held hot."""
+    least = limits_of(subject).plant_cooking
+    told: set[int] = set()
+    for one in breaches(timeline, PLANT_LOW):
+        if one.state.low in told:
+            continue
+        told.add(one.state.low)
+        control = timeline.controls[one.state.low]
+        if control.verb == "reheat to":
+            continue  # told by reheat-too-low, whether it is held hot or not
+        assert control.heat is not None
+        what, has, needed = foods(timeline, [one]), degrees(control.heat.low), degrees(least.value)
+        yield subject.finding(
+            subject.place_of(control.home, control.start, control.end),
+            f"{what} {agree(what, 'is', 'are')} cooked to {has} and held hot; food that is held hot must reach {needed}.",
+            figures=(
+                Figure("found", "reaches", has, f"`{text_of(subject, control)}`"),
+                Figure("needed", "must reach", needed),
+            ),
+            source=least.citation,
+            help=f"write `ccp cook to {needed}`; {CAUTION}",
+        )
+
+
+def _to_order(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
+    """Eggs that are cooked for one order, and kept for more."""
+    pooled = limits_of(subject).cooking_of("raw eggs")
+    assert pooled is not None
+    needed = f"{degrees(pooled.fahrenheit)}{for_time(pooled.seconds)}"
+    told: set[int] = set()
+    for one in breaches(timeline, NOT_SERVED_AT_ONCE):
+        if one.control in told:
+            continue
+        told.add(one.control)
+        control = timeline.controls[one.control]
+        yield subject.finding(
+            subject.place_of(control.home, control.start, control.end),
+            f"{foods(timeline, [one])}, cooked to order, are kept here; eggs that are not served at once must reach {needed}.",
+            source=pooled.citation,
+            help=f"serve them at once, or take `to order` out and write `ccp cook to {needed}`; {CAUTION}",
+        )
