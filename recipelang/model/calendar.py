@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import Final
 
-from recipelang.model.dates import day_text, read_date
+from recipelang.model.dates import day_text, read_served_date
 from recipelang.model.values import Problems
 from recipelang.syntax import tree
 from recipelang.syntax.tree import Body, Problem
@@ -30,8 +30,8 @@ def build_calendar(name: str, body: Body) -> Calendar:
         if not isinstance(line, tree.Closed):
             continue
         for span in line.days:
-            first = read_date(span.first, problems)
-            last = first if span.last is None else read_date(span.last, problems)
+            first = read_served_date(span.first, problems)
+            last = first if span.last is None else read_served_date(span.last, problems)
             if first is None or last is None:
                 continue
             if not 0 <= (last - first).days <= LONGEST:

@@ -10,6 +10,7 @@ from typing import Final
 from recipelang.model.values import Problems
 from recipelang.syntax.tree import Problem, Word
 from recipelang.text.record import Record
+from recipelang.text.school_year import YEARS
 
 MONTHS: Final = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
@@ -37,6 +38,24 @@ def read_date(word: Word, problems: Problems) -> date | None:
         problems.append(Problem(word.start, word.end, "syntax", f"`{word.text}` is no day of any calendar.",
                                 help="write year, month and day, as in `2026-09-14`"))  # fmt: skip
     return found
+
+
+def served_day_of(text: str) -> date | None:
+    """The day that a meal may be planned for; None for one of a year in which none is."""
+    found = day_of(text)
+    return found if found is not None and found.year in YEARS else None
+
+
+def read_served_date(word: Word, problems: Problems) -> date | None:
+    """The day of a menu or calendar that a word means; None with a problem for one that no meal is planned for."""
+    found = read_date(word, problems)
+    if found is None or found.year in YEARS:
+        return found
+    problems.append(
+        Problem(word.start, word.end, "syntax", f"No meal is planned for {day_text(found)}: the year is a slip.",
+                help=f"write a year from {YEARS[0]} to {YEARS[-1]}, as in `2026-09-14`")
+    )  # fmt: skip
+    return None
 
 
 def date_within(phrase: Word, problems: Problems) -> date | None:

@@ -12,7 +12,7 @@ from typing import Final
 
 from recipelang.findings.nearest import nearest
 from recipelang.model.calendar import WEEKDAYS
-from recipelang.model.dates import read_date
+from recipelang.model.dates import read_served_date
 from recipelang.model.grades import Grades, read_grades
 from recipelang.model.measures import Rate, settled
 from recipelang.model.values import Problems, number_of, quantity_of
@@ -182,7 +182,7 @@ class _Builder:
                 versus = True
             elif kind is tree.Starts:
                 for word in line.dates:
-                    found = read_date(word, self.problems)
+                    found = read_served_date(word, self.problems)
                     if found is not None:
                         starts.append(Start(found, word.start, word.end))
             elif kind is tree.Meals:
@@ -256,7 +256,7 @@ class _Builder:
         assert day.weekday is not None
         own_slots, own_sales = self._lines(list(day.lines))
         weekday = [one.casefold() for one in WEEKDAYS].index(day.weekday.text.casefold())
-        on = read_date(day.date, self.problems) if day.date is not None else None
+        on = read_served_date(day.date, self.problems) if day.date is not None else None
         return MenuDay(weekday, on, slots + own_slots, sales + own_sales, False, day.start, day.end)
 
     def _lines(self, lines: list[object]) -> tuple[tuple[Slot, ...], tuple[Sale, ...]]:

@@ -1,56 +1,37 @@
-"""A snack: enough of any two components, whatever a student takes.
-
-Unlike a sum, the number of components in a snack can't be told slot by slot, so the choices are gone through. Choices
-that credit alike are one; where even so there are too many, nothing is said.
-"""
+"""A snack: enough of any two components, whatever a student takes."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from itertools import combinations
-from typing import Final
 
-from recipelang.facts.menu.offer import Offer, Offered, Option
+from recipelang.facts.menu.offer import Offer, Option
+from recipelang.facts.menu.picks import can_stay_short
 from recipelang.units.fraction import ZERO, Fraction
 
-MOST_CHOICES: Final = 20000
 
-Pick = tuple[tuple[bool, tuple[Fraction, ...]], ...]
-"""What a student takes in one slot: for each thing whether it is drunk, and its amounts by component."""
+def components_met(offer: Offer, wanted: dict[str, Fraction], drinks: int | None) -> int:
+    """Of how many components the poorest choice holds enough, with at most so many of them as a drink.
 
-
-def components_met(offer: Offer, wanted: dict[str, Fraction], drinks: int | None) -> int | None:
-    """Of how many components the poorest choice holds enough, with at most so many of them as a drink; None where there
-    are too many choices to go through."""
-    picks: set[Pick] = {()}
-    for slot in offer.slots:
-        taken = {tuple(sorted(_credits(option, wanted) for option in one)) for one in _ways(slot)}
-        if len(picks) * len(taken) > MOST_CHOICES:
-            return None
-        picks = {tuple(sorted(pick + one)) for pick in picks for one in taken}
-    least = tuple(wanted.values())
-    return min(_count(pick, least, drinks) for pick in picks)
-
-
-def _ways(slot: Offered) -> Iterator[tuple[Option, ...]]:
-    if len(slot.options) <= slot.number:
-        yield slot.options
-    else:
-        yield from combinations(slot.options, slot.number)
+    A choice holds enough of so many if all others are short. Where drinks are limited and it has that many of them, it is
+    enough that the others are short of what is eaten.
+    """
+    for found in range(len(wanted)):
+        short = len(wanted) - found
+        if any(_stay_short(offer, wanted, names, True) for names in combinations(wanted, short)):
+            return found
+        if drinks is not None and found >= drinks:
+            uneaten = min(short + drinks, len(wanted))
+            if any(_stay_short(offer, wanted, names, False) for names in combinations(wanted, uneaten)):
+                return found
+    return len(wanted)
 
 
-def _credits(option: Option, wanted: dict[str, Fraction]) -> tuple[bool, tuple[Fraction, ...]]:
-    return option.serving.is_drink, tuple(option.serving.amount(name) for name in wanted)
+def _stay_short(offer: Offer, wanted: dict[str, Fraction], names: tuple[str, ...], drunk: bool) -> bool:
+    """Whether a choice can be short of all these components, by what is eaten and drunk, or by what is eaten alone."""
 
+    def values(option: Option) -> tuple[Fraction, ...]:
+        if option.serving.is_drink and not drunk:
+            return (ZERO,) * len(names)
+        return tuple(option.serving.amount(name) for name in names)
 
-def _count(pick: Pick, wanted: tuple[Fraction, ...], drinks: int | None) -> int:
-    """The components that are eaten, and of those that only a drink fills at most so many."""
-    eaten = drunk = 0
-    for at, least in enumerate(wanted):
-        solid = sum((amounts[at] for is_drink, amounts in pick if not is_drink), ZERO)
-        total = sum((amounts[at] for _, amounts in pick), ZERO)
-        if solid >= least:
-            eaten += 1
-        elif total >= least:
-            drunk += 1
-    return eaten + (drunk if drinks is None else min(drunk, drinks))
+    return can_stay_short(offer, values, [wanted[name] for name in names])

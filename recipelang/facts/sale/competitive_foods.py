@@ -29,8 +29,12 @@ from recipelang.model.food import CreditLine
 from recipelang.model.menu import A_LA_CARTE, LUNCH
 from recipelang.model.names import PANTRY, Ref
 from recipelang.model.needs import FRUIT_OR_VEGETABLE
+<<<<<<< HEAD
 from recipelang.model.vocabulary import WHOLE_PRODUCE
 from recipelang.standards.load import Limit, figure, rows
+=======
+from recipelang.standards.load import Limit, figure, regime, rows
+>>>>>>> 27e6f50 (menus: every choice of a snack judged, years at the calendar's ends)
 from recipelang.text.record import Record
 from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import VOLUME
@@ -70,8 +74,11 @@ class Judged(Record):
 
 
 def judge(facts: Facts, key: Key, level: str, on: date) -> Judged:
-    """A sold item against the standards in force on a day."""
+    """A sold item against the standards in force on a day; nothing is judged before the first day that figures are kept
+    for."""
     serving = serving_of(facts, key)
+    if regime(on) < 0:
+        return Judged(DRINK if serving.is_drink else SIDE, (), (), frozenset())
     eaten = sold_nutrients_of(facts, key)
     if serving.is_drink:
         return _drink(facts, serving, eaten, level, on)

@@ -49,7 +49,7 @@ from recipelang.evaluate.names import all_of_kind, meaning_of, source_of
 from recipelang.facts.menu.menu import calendar_of
 from recipelang.facts.menu.weeks import closed_days, monday_of
 from recipelang.findings.finding import Finding, Place, Related
-from recipelang.model.dates import day_of, day_text
+from recipelang.model.dates import day_text, served_day_of
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.syntax import tree
 
@@ -61,7 +61,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         return
     for line in subject.body.lines:
         if isinstance(line, tree.Day) and line.date is not None:
-            on = day_of(line.date.text)
+            on = served_day_of(line.date.text)
             if on is not None and on in closed:
                 yield subject.finding(
                     line.date, f"{day_text(on)} is a closed day.", related=_calendar(subject, on),

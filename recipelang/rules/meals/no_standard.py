@@ -29,14 +29,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.facts.menu.packed_meals import packed_of
-from recipelang.facts.menu.weeks import weeks_of
+from recipelang.facts.menu.weeks import Week, weeks_of
 from recipelang.findings.finding import WARNING, Finding
 from recipelang.findings.wording import listed
 from recipelang.model.dates import day_text
 from recipelang.model.menu import A_LA_CARTE, BREAKFAST, LUNCH
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.standards.groups import pattern_of
-from recipelang.standards.load import FIRST_DAY, rows
+from recipelang.standards.load import FIRST_DAY, regime, rows
 
 GROUPS = {
     LUNCH: "K-5, 6-8, 9-12, K-8, preschool", BREAKFAST: "K-5, 6-8, 9-12, K-8, 6-12, K-12, preschool",
@@ -55,9 +55,11 @@ def check(subject: Subject) -> Iterator[Finding]:
 
 def _menu(subject: Subject) -> Iterator[Finding]:
     menu = subject.menu
+    weeks = weeks_of(subject.facts, subject.ref)
+    if any(day.sales for day in menu.days) and (early := [week for week in weeks if regime(week.on) < 0]):
+        yield _too_early(subject, "food that is sold", early)
     if not menu.program or menu.program == A_LA_CARTE:
         return
-    weeks = weeks_of(subject.facts, subject.ref)
     for group in menu.groups:
         pattern = pattern_of(menu.program, group.grades)
         if pattern is None:
@@ -70,16 +72,20 @@ def _menu(subject: Subject) -> Iterator[Finding]:
             continue
         early = [week for week in weeks if not rows(pattern.program, pattern.group, "daily", week.on)]
         if early:
-            spot = next((start for start in menu.starts), None)
-            yield subject.finding(
-                spot or menu.program_spot,
-                f"No rules of {menu.program} are kept here for {listed(day_text(week.on) for week in early[:2])}: nothing of "
-                "that week is checked.",
-                source=f"rules are kept from {day_text(FIRST_DAY)} on, the after-school snack's from July 1, 2025",
-                help="check it by the rules of its time, or with `--school-year` by those of another year",
-                severity=WARNING,
-            )
+            yield _too_early(subject, menu.program, early)
             return
+
+
+def _too_early(subject: Subject, what: str, weeks: list[Week]) -> Finding:
+    spot = next((start for start in subject.menu.starts), None)
+    return subject.finding(
+        spot or subject.menu.program_spot,
+        f"No rules of {what} are kept here for {listed(day_text(week.on) for week in weeks[:2])}: nothing of that week is "
+        "checked.",
+        source=f"rules are kept from {day_text(FIRST_DAY)} on, the afterschool snack's from July 1, 2025",
+        help="check it by the rules of its time, or with `--school-year` by those of another year",
+        severity=WARNING,
+    )
 
 
 def _recipe(subject: Subject) -> Iterator[Finding]:

@@ -29,9 +29,7 @@ Fixed
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import combinations, product
-from math import prod
-from typing import Final
+from itertools import combinations
 
 from recipelang.facts.menu.offer import Offer
 from recipelang.findings.finding import Figure, Finding
@@ -43,24 +41,20 @@ from recipelang.rules.meals._told import every_day, label, once, program_of, sou
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.standards.load import figure
 
-MOST_CHOICES: Final = 5000
-"""So many ways through a day's choices are tried one by one."""
 
-
-def fewest_kinds(offer: Offer) -> int:
-    """How many different fruits and vegetables a student ends with at the least, taking what has some in each choice."""
-    picks: list[list[tuple[Ref, ...]]] = []
+def can_end_with(offer: Offer, kinds: int) -> bool:
+    """Whether a student who takes what is fruit or vegetable in each choice can end with so few kinds of them."""
+    picks: list[tuple[set[Ref], int]] = []
     for slot in offer.slots:
-        names = dict.fromkeys(
-            option.serving.ref for option in slot.options if option.serving.amount(FRUIT_OR_VEGETABLE)
-        )
-        kinds = [ref for ref in names if ref is not None]
-        if kinds:
-            picks.append(list(combinations(kinds, min(slot.number, len(kinds)))))
-    if prod(map(len, picks)) > MOST_CHOICES:
-        every = {ref for ways in picks for way in ways for ref in way}
-        return min(len(every), sum(len(ways[0]) for ways in picks))
-    return min(len({ref for way in taken for ref in way}) for taken in product(*picks))
+        refs = {option.serving.ref for option in slot.options if option.serving.amount(FRUIT_OR_VEGETABLE)}
+        found = {ref for ref in refs if ref is not None}
+        if found:
+            picks.append((found, min(slot.number, len(found))))
+    every = sorted(set[Ref]().union(*(found for found, _ in picks)))
+    return any(
+        all(len(found.intersection(taken)) >= number for found, number in picks)
+        for taken in combinations(every, min(kinds, len(every)))
+    )
 
 
 @rule(MENU)
@@ -76,8 +70,8 @@ def _all(subject: Subject) -> Iterator[Finding]:
         )
         if limit is None or not meal.offer.is_known:
             continue
-        kinds = fewest_kinds(meal.offer)
-        if 0 < kinds < limit.value:
+        kinds = next((few for few in range(int(limit.value)) if can_end_with(meal.offer, few)), None)
+        if kinds:
             names = [label(option.size) for option in meal.offer.options if option.serving.amount(FRUIT_OR_VEGETABLE)]
             yield subject.finding(
                 Span(meal.day.start, meal.day.end),

@@ -39,7 +39,7 @@ from datetime import timedelta
 from recipelang.facts.menu.weeks import closed_days
 from recipelang.findings.finding import Finding
 from recipelang.model.calendar import WEEKDAYS
-from recipelang.model.dates import day_of, day_text
+from recipelang.model.dates import day_text, served_day_of
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.syntax import tree
 
@@ -74,7 +74,7 @@ def check(subject: Subject) -> Iterator[Finding]:
 def _of_day(subject: Subject, line: tree.Day) -> Iterator[Finding]:
     assert line.date is not None
     assert line.weekday is not None
-    on = day_of(line.date.text)
+    on = served_day_of(line.date.text)
     if on is None:
         return
     meant = line.weekday.text.capitalize()
