@@ -15,5 +15,6 @@ GLYPHS: Final = "".join(VULGAR)
 DIGIT: Final = rf"[\d{GLYPHS}]"
 LETTER: Final = rf"[^\W\d_{GLYPHS}]"
 """A letter: for Python a vulgar fraction is one too, for a cook it is a digit."""
-NUMBER: Final = rf"(?:\d+/\d+|\d+(?:,\d{{3}})*(?:\.\d+)?(?:(?:[ \t]+|-)\d+/\d+|[ \t]*[{GLYPHS}])?|\.\d+|[{GLYPHS}])"
-"""A number without a sign: `2`, `2.5`, `1/2`, `2 1/2`, `2-1/2`, `½`, `2½`."""
+NUMBER: Final = rf"(?:\d+(?!\d)/\d+|\d+(?!\d)(?:,\d{{3}})*(?:\.\d+(?!\d))?(?:(?:[ \t]+|-)\d+(?!\d)/\d+|[ \t]*[{GLYPHS}])?|\.\d+(?!\d)|[{GLYPHS}])"
+"""A number without a sign: `2`, `2.5`, `1/2`, `2 1/2`, `2-1/2`, `½`, `2½`. All digits or none: a pattern that looks for what
+comes after one in the middle of its digits takes a time that grows with the square of their number."""
