@@ -209,9 +209,9 @@ class Facts:
 
     # ---- what a value rests on ----
 
-    def reads(self, fact: Fact[K, Any], key: K) -> frozenset[Key]:
-        """The inputs that a fact rests on, however far down; the fact must have been computed."""
-        return _inputs((self.tables[fact.slot][key],))
+    def entry(self, fact: Fact[K, Any], key: K) -> Entry | None:
+        """A value with what it was computed from; None where it was not computed, or failed."""
+        return self.tables[fact.slot].get(key)
 
     def watch(self, work: Callable[[], V]) -> tuple[V, frozenset[Key]]:
         """What a piece of work gives, and the inputs that it rests on, however far down."""

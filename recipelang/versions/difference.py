@@ -197,7 +197,7 @@ def _general(older: Version, newer: Version) -> Iterator[DeclarationChange]:
 
 def _unreadable(path: str, files: dict[str, str]) -> Iterator[Finding]:
     if path in files:
-        from recipelang.workspace.incremental import unreadable
+        from recipelang.workspace.report import unreadable
 
         yield unreadable(path, files[path])
 

@@ -2,8 +2,8 @@
 
 Kept are findings and outlines, never trees: a pickled tree loads slower than it parses. A store belongs to one root, one
 school year, and one state of the tool; in it every file is known by a digest of its bytes, and every declaration by its
-findings and by what they rest on: names (what they mean) and texts. So a store can only be used where everything that
-was read is the same. It is written beside and renamed, carries its own digest, and a damaged one is as good as none.
+findings and by what they rest on (`dependencies.py`). So what it says can only be used where everything that was read
+is the same. It is written beside and renamed, carries its own digest, and a damaged one is as good as none.
 """
 
 from __future__ import annotations
@@ -17,27 +17,30 @@ from pathlib import Path
 from typing import Any, Final
 
 from recipelang.findings.finding import DeclarationId, Edit, Figure, Finding, Fix, Place, Related
+from recipelang.syntax.split import Declaration
 from recipelang.text.cache_folder import cache_folder
 from recipelang.text.record import Record
+from recipelang.workspace.dependencies import Node
 from recipelang.workspace.disk import digest
 from recipelang.workspace.fingerprint import fingerprint
 from recipelang.workspace.source_file import Outline
 
-_MAGIC: Final = b"recipelang-store-1\n"
-
-ALWAYS: Final = "!"
-"""A dependency that never holds: what rests on it is looked at again every time."""
+_MAGIC: Final = b"recipelang-store-2\n"
 
 
 class CachedDeclaration(Record):
-    """A declaration by its folded name and which of several it is, a digest of what it says, its findings, and what
-    they rest on besides."""
+    """A declaration by its folded name and which of several it is, and what was found in it."""
 
     key: str
     nth: int
     says: bytes
-    findings: tuple[Any, ...]
-    reads: tuple[str, ...]
+    """A digest of what it says."""
+    findings: tuple[Any, ...] | None = None
+    """None where nobody has looked at it."""
+    node: str = ""
+    """The node of its findings; empty where they rest on nothing but `reads`."""
+    reads: tuple[str, ...] = ()
+    """Inputs that its findings rest on beside that node."""
 
 
 class Cache(Record):
@@ -53,6 +56,15 @@ class Cache(Record):
     outlines: dict[str, Outline]
     kept: dict[str, tuple[CachedDeclaration, ...]]
     """For each file its declarations in order."""
+    nodes: dict[str, Node]
+    """What the findings rest on."""
+    reads_always: bool
+    """Whether any of them rests on what is read anew every time."""
+
+
+def digest_of(one: Declaration) -> bytes:
+    """A digest of what a declaration says."""
+    return digest(f"{one.kind} {one.text}".encode("utf-8", "surrogatepass"))
 
 
 def load(root: Path, year: str) -> Cache | None:
@@ -73,14 +85,17 @@ def load(root: Path, year: str) -> Cache | None:
             return None
         store = Cache(*fields)
         kept = {path: tuple(CachedDeclaration(*one) for one in many) for path, many in store.kept.items()}
-        return store._replace(kept=kept)
+        return store._replace(kept=kept, nodes={name: Node(*node) for name, node in store.nodes.items()})
     except (ValueError, EOFError, TypeError):
         return None
 
 
 def save(root: Path, year: str, store: Cache) -> None:
     """Writes a store beside and renames it; does nothing where it can't."""
-    plain = store._replace(kept={path: tuple(tuple(one) for one in many) for path, many in store.kept.items()})  # type: ignore[misc]
+    plain = store._replace(
+        kept={path: tuple(tuple(one) for one in many) for path, many in store.kept.items()},  # type: ignore[misc]
+        nodes={name: tuple(node) for name, node in store.nodes.items()},  # type: ignore[misc]
+    )
     payload = marshal.dumps((fingerprint(), *plain))
     path = _path(root, year)
     with contextlib.suppress(OSError):

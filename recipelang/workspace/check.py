@@ -12,13 +12,14 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from recipelang.findings.finding import ERROR, DeclarationId, Finding, Place
+from recipelang.findings.finding import DeclarationId, Finding
 from recipelang.text.source import UnreadableText, decode
 from recipelang.workspace import cache
+from recipelang.workspace.dependencies import ALWAYS, Node, merged, reached, reads_kind, reads_name, reads_text, touched
 from recipelang.workspace.disk import FilesOnDisk, config_bytes, digest, read_files, root_for
 from recipelang.workspace.files import CONFIG_NAME, read_text, recipe_files
 from recipelang.workspace.menu_years import years_served
-from recipelang.workspace.report import LocatedFinding, Result, in_order, tell
+from recipelang.workspace.report import LocatedFinding, Result, in_order, tell, unreadable
 from recipelang.workspace.source_file import File
 
 if TYPE_CHECKING:
@@ -66,7 +67,8 @@ def check_paths(
             wanted.add(name)
     wanted_here = wanted - shelf.supplying
     run = _Run(shelf, school_year, store, config)
-    run.look(progress)
+    # who rests on these files is known only once everything was looked at
+    run.look(run.own if dependents else wanted_here, progress)
     homes = [home for path in sorted(wanted_here & run.files.keys()) for home in run.files[path].by_home]
     if dependents:
         homes += run.resting_on(wanted)
@@ -137,6 +139,23 @@ class _Run:
         self._workspace: Workspace | None = None
         self._kept: dict[str, tuple[cache.CachedDeclaration, ...]] = {}
         self._read_files()
+        self._changed: set[str] = set()
+        """What means or says something else than last time; empty where nothing does, and nothing rests on what is read
+        anew every time."""
+        self._outdated: set[str] = set()
+        """Nodes of last time that something has changed under."""
+        if store is not None:
+            self._compare(store)
+
+    def _compare(self, store: cache.Cache) -> None:
+        """Finds out what is something else than last time."""
+        changed: set[str] = set()
+        for path in store.digests.keys() | self.shelf.digests.keys():
+            if store.digests.get(path) != self.shelf.digests.get(path):
+                changed |= _told_anew(path, self.files.get(path), store)
+        if changed or store.reads_always:
+            self._changed = {ALWAYS, *changed}
+            self._outdated = touched(store.nodes, self._changed)
 
     def _read_files(self) -> None:
         """The files as declarations; the outline of an unchanged file is taken from the store."""
@@ -177,20 +196,44 @@ class _Run:
 
     # ---- findings ----
 
-    def look(self, progress: Progress | None = None) -> None:
-        """Takes the findings of every declaration of the library, kept ones where they still hold."""
-        changed = self._changed()
-        own = [path for path in sorted(self.files) if path not in self.shelf.supplying]
-        total = sum(len(self.files[path].declarations) for path in own) if progress else 0
+    @property
+    def own(self) -> set[str]:
+        """The files that have findings, rather than supply names."""
+        return self.files.keys() - self.shelf.supplying
+
+    def look(self, paths: set[str], progress: Progress | None = None) -> None:
+        """Takes the findings of every declaration of some files, those of last time where they still hold; of the other
+        files keeps what holds."""
+        total = sum(len(self.files[path].declarations) for path in paths & self.own) if progress else 0
         done = 0
-        for path in own:
+        for path in sorted(self.own):
             found: list[cache.CachedDeclaration] = []
-            for kept in self._file(path, changed):
-                found.append(kept)
-                done += 1
-                if progress:
-                    progress(done, total)
+            for known in self._known(path):
+                if path in paths:
+                    done += 1
+                    if known.findings is None:
+                        known = self.workspace.kept(DeclarationId(path, known.key, known.nth))
+                    if progress:
+                        progress(done, total)
+                found.append(known)
             self._kept[path] = tuple(found)
+
+    def _known(self, path: str) -> Iterable[cache.CachedDeclaration]:
+        """The declarations of a file in order, each with its findings of last time where these still hold."""
+        file, store = self.files[path], self.store
+        before = () if store is None else store.kept.get(path, ())
+        if store is None or store.digests.get(path) != self.shelf.digests[path]:
+            same = _unchanged(file, before)
+            before = tuple(
+                same.get((home.key, home.nth)) or cache.CachedDeclaration(home.key, home.nth, cache.digest_of(one))
+                for home, one in file.by_home.items()
+            )
+        if not self._changed:
+            return before
+        return (one if self._holds(one) else one._replace(findings=None, node="", reads=()) for one in before)
+
+    def _holds(self, one: cache.CachedDeclaration) -> bool:
+        return one.node not in self._outdated and self._changed.isdisjoint(one.reads)
 
     def resting_on(self, paths: set[str]) -> list[DeclarationId]:
         """The declarations of other files that rest on what these files say, or on a name that was given up. Where git
@@ -198,23 +241,24 @@ class _Run:
         from recipelang.model.names import ref_of
         from recipelang.syntax.split import STRAY
         from recipelang.workspace.git_history import former_names
-        from recipelang.workspace.workspace import reads_name, reads_text
 
-        told: set[str] = set()
+        said: set[str] = set()
         for path in paths & self.files.keys():
             for home, one in self.files[path].by_home.items():
-                told.add(reads_text(home))
+                said.add(reads_text(home))
                 if one.kind != STRAY:
-                    told.add(reads_name(ref_of(one.kind, one.name)))
+                    said.add(reads_name(ref_of(one.kind, one.name)))
         former = former_names(self.shelf.root)
-        told.update(map(reads_name, former or ()))
+        said.update(map(reads_name, former or ()))
+        rest = touched(self._nodes(), said)
         return [
             DeclarationId(path, one.key, one.nth)
             for path, many in self._kept.items()
             if path not in paths
             for one in many
-            if not told.isdisjoint(one.reads)
-            or (former is None and any(cache.unpack(finding).rule == "unknown-name" for finding in one.findings))
+            if one.node in rest
+            or not said.isdisjoint(one.reads)
+            or (former is None and any(finding[0] == "unknown-name" for finding in one.findings or ()))
         ]
 
     def told(self, homes: Sequence[DeclarationId], wanted: set[str]) -> list[LocatedFinding]:
@@ -225,14 +269,10 @@ class _Run:
             for path in dict.fromkeys(home.path for home in homes)
             for kept in self._kept[path]
             if DeclarationId(path, kept.key, kept.nth) in asked
-            for one in kept.findings
+            for one in kept.findings or ()
         ]
-        for path in sorted(wanted & self.shelf.unreadable.keys()):
-            why = self.shelf.unreadable[path]
-            found.append(
-                Finding("unreadable-file", ERROR, Place(DeclarationId(path, "|"), 0, 0), f"{path} can't be read: {why}.",
-                        help="fix the file or move it out of the library")
-            )  # fmt: skip
+        broken = sorted(wanted & self.shelf.unreadable.keys())
+        found.extend(unreadable(path, self.shelf.unreadable[path]) for path in broken)
         found.extend(self._general())
         elsewhere = {CONFIG_NAME: (self.shelf.config or b"").decode("utf-8", "replace")}
         return [tell(self.files, elsewhere, finding, self._suggest) for finding in found]
@@ -242,40 +282,11 @@ class _Run:
             return [cache.unpack(one) for one in self.store.general]
         return [*self.workspace.config.problems, *self.workspace.unit_problems]
 
-    def _changed(self) -> set[str] | None:
-        """What means or says something else than last time; None where nothing is known of last time."""
-        store = self.store
-        if store is None:
-            return None
-        changed: set[str] = {cache.ALWAYS}
-        for path in store.digests.keys() | self.shelf.digests.keys():
-            if store.digests.get(path) != self.shelf.digests.get(path):
-                changed |= _told_anew(path, self.files.get(path), store)
-        return changed
-
-    def _file(self, path: str, changed: set[str] | None) -> Iterator[cache.CachedDeclaration]:
-        """A file's declarations with their findings: as kept where they and what they rest on are the same, else looked
-        at."""
-        store = self.store
-        file = self.files[path]
-        if changed is None or store is None:
-            yield from map(self.workspace.kept, file.by_home)
-            return
-        before = store.kept.get(path, ())
-        if store.digests.get(path) == self.shelf.digests[path]:
-            if all(changed.isdisjoint(one.reads) for one in before):
-                yield from before
-                return
-            same = {(one.key, one.nth): one for one in before}
-        else:
-            same = _unchanged(file, before)
-        for home in file.by_home:
-            kept = same.get((home.key, home.nth))
-            yield kept if kept is not None and changed.isdisjoint(kept.reads) else self.workspace.kept(home)
-
-    def told_alone(self, name: str, text: str) -> list[LocatedFinding]:
-        """The findings of one file with the library's names visible; its own names hide the library's."""
-        return self.workspace.told_alone(name, text)
+    def _nodes(self) -> dict[str, Node]:
+        """What all findings rest on that are known now."""
+        old = self.store.nodes if self.store is not None else {}
+        new = self._workspace.dependencies() if self._workspace is not None else {}
+        return merged(old, new, self._outdated) if old else new
 
     def _suggest(self, finding: Finding) -> list[tuple[str, str]]:
         if finding.rule != "unknown-name":
@@ -284,11 +295,17 @@ class _Run:
 
         return suggestions(self.files, finding)
 
+    def told_alone(self, name: str, text: str) -> list[LocatedFinding]:
+        """The findings of one file with the library's names visible; its own names hide the library's."""
+        return self.workspace.told_alone(name, text)
+
     def remember(self, root: Path) -> None:
         """Keeps what was found for next time."""
         if self.store is not None and self._workspace is None and self.store.digests == self.shelf.digests:
             return
         workspace = self.workspace
+        nodes = self._nodes()
+        used = reached(nodes, (one.node for many in self._kept.values() for one in many))
         cache.save(
             root,
             self.asked_year,
@@ -301,6 +318,8 @@ class _Run:
                 self.shelf.digests,
                 {path: file.outline() for path, file in self.files.items()},
                 self._kept,
+                {name: nodes[name] for name in used},
+                any(ALWAYS in nodes[name].inputs for name in used),
             ),
         )
 
@@ -313,7 +332,7 @@ def _unchanged(
     found: dict[tuple[str, int], cache.CachedDeclaration] = {}
     for home, one in file.by_home.items():
         kept = known.get((home.key, home.nth))
-        if kept is not None and kept.says == digest(f"{one.kind} {one.text}".encode("utf-8", "surrogatepass")):
+        if kept is not None and kept.says == cache.digest_of(one):
             found[home.key, home.nth] = kept
     return found
 
@@ -322,7 +341,7 @@ def _told_anew(path: str, file: File | None, store: cache.Cache) -> set[str]:
     """The names and texts of a changed file that are no more, are new, or say something else."""
     from recipelang.model.names import ref_of
     from recipelang.syntax.split import fold
-    from recipelang.workspace.workspace import misspelt_refs, reads_kind, reads_name, reads_text
+    from recipelang.workspace.workspace import misspelt_refs
 
     before = store.kept.get(path, ())
     same = {} if file is None else _unchanged(file, before)

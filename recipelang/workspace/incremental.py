@@ -15,11 +15,11 @@ from typing import Any
 
 from recipelang.evaluate.facts import Key
 from recipelang.evaluate.names import source_of
-from recipelang.findings.finding import ERROR, DeclarationId, Finding, Place
+from recipelang.findings.finding import DeclarationId, Finding
 from recipelang.model.names import PANTRY, SPACES
 from recipelang.text.record import Record
 from recipelang.workspace.files import CONFIG_NAME
-from recipelang.workspace.report import LocatedFinding, tell
+from recipelang.workspace.report import LocatedFinding, tell, unreadable
 from recipelang.workspace.source_file import File
 from recipelang.workspace.workspace import Workspace
 
@@ -287,13 +287,6 @@ class IncrementalCheck:
     def resting_on(self, name: str) -> set[DeclarationId]:
         """The declarations that rest on a folded name, as far as they have been looked at."""
         return self._on.get(name, set())
-
-
-def unreadable(path: str, why: str) -> Finding:
-    """What is said of a file that can't be read."""
-    place = Place(DeclarationId(path, "|"), 0, 0)
-    return Finding("unreadable-file", ERROR, place, f"{path} can't be read: {why}.",
-                   help="fix the file or move it out of the library")  # fmt: skip
 
 
 def _no_suggestion(finding: Finding) -> list[tuple[str, str]]:

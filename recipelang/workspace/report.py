@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
-from recipelang.findings.finding import ERROR, SEVERITIES, Finding
+from recipelang.findings.finding import ERROR, SEVERITIES, DeclarationId, Finding, Place
 from recipelang.text.record import Record
 from recipelang.workspace.source_file import File, Range, range_in
 
@@ -85,6 +85,13 @@ def tell(files: Mapping[str, File], elsewhere: Mapping[str, str], finding: Findi
         lines = elsewhere[place.path].split("\n")
         line = lines[place.start.line - 1] if place.start.line <= len(lines) else ""
     return LocatedFinding(finding, place, declaration.name if declaration is not None else "", line, related, fixes)
+
+
+def unreadable(path: str, why: str) -> Finding:
+    """What is said of a file that can't be read."""
+    place = Place(DeclarationId(path, "|"), 0, 0)
+    help = "fix the file or move it out of the library"
+    return Finding("unreadable-file", ERROR, place, f"{path} can't be read: {why}.", help=help)
 
 
 def in_order(told: list[LocatedFinding]) -> tuple[LocatedFinding, ...]:

@@ -11,16 +11,14 @@ from bisect import insort
 from collections import ChainMap
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
-from sys import intern
 from typing import Any
 
 from recipelang.evaluate.cycles import forget_marks
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import all_of_kind, homes_of, order_of, own_meaning, source_of, tree_of
 from recipelang.evaluate.settings import Settings
-from recipelang.facts.recipe.circles import break_circle, marked_circle_of
-from recipelang.facts.recipe.recipe import base_circle_of
-from recipelang.findings.finding import ERROR, DeclarationId, Finding, Place
+from recipelang.facts.recipe.circles import break_circle
+from recipelang.findings.finding import DeclarationId, Finding, Place
 from recipelang.model.names import SPACES, Declared, Ref, ref_of
 from recipelang.pantry import pantry
 from recipelang.rules.engine import check_of
@@ -28,11 +26,12 @@ from recipelang.syntax.split import STRAY, Declaration
 from recipelang.syntax.tree import Body
 from recipelang.text.school_year import DEFAULT_SCHOOL_YEAR
 from recipelang.text.source import UnreadableText, decode
-from recipelang.workspace.cache import ALWAYS, CachedDeclaration, pack
+from recipelang.workspace.cache import CachedDeclaration, digest_of, pack
 from recipelang.workspace.config import Config, read_config
-from recipelang.workspace.disk import config_bytes, digest, read_files, relative_to, root_for
+from recipelang.workspace.dependencies import Inputs, Node, findings_node, gather, reads_name
+from recipelang.workspace.disk import config_bytes, read_files, relative_to, root_for
 from recipelang.workspace.files import CONFIG_NAME, read_text
-from recipelang.workspace.report import LocatedFinding, tell
+from recipelang.workspace.report import LocatedFinding, tell, unreadable
 from recipelang.workspace.source_file import File, Range, range_in
 from recipelang.workspace.suggestions import suggestions
 
@@ -247,12 +246,7 @@ class Workspace:
             if path in self.files and path not in self.supplying:
                 found.extend(self.file_findings(path))
         names = sorted(self.unreadable) if paths is None else [path for path in wanted if path in self.unreadable]
-        for path in names:
-            place = Place(DeclarationId(path, "|"), 0, 0)
-            found.append(
-                Finding("unreadable-file", ERROR, place, f"{path} can't be read: {self.unreadable[path]}.",
-                        help="fix the file or move it out of the library")
-            )  # fmt: skip
+        found.extend(unreadable(path, self.unreadable[path]) for path in names)
         found.extend(self.config.problems)
         found.extend(self.unit_problems)
         return found
@@ -341,27 +335,20 @@ class Workspace:
     # ---- for the cache ----
 
     def kept(self, home: DeclarationId) -> CachedDeclaration:
-        """A declaration's findings, and what they rest on, as the cache keeps them."""
-        one = self.files[home.path].by_home[home]
+        """A declaration's findings, as the cache keeps them."""
         ref = self.ref_at(home)
-        findings = self.declaration_findings(home)
-        reads: set[str] = set()
-        if ref is not None and self.is_meant(home, ref):
-            for one_fact, key in self.facts.reads(check_of, ref):
-                if one_fact in (own_meaning, homes_of):
-                    reads.add(reads_name(key))
-                    if key in self._misspelt:
-                        reads.add(ALWAYS)
-                elif one_fact is source_of:
-                    reads.add(reads_text(key))
-                elif one_fact is all_of_kind:
-                    reads.add(reads_kind(key))
-                elif one_fact in (marked_circle_of, base_circle_of) and one_fact(self.facts, key) is not None:
-                    reads.add(ALWAYS)
-        elif ref is not None:
-            reads.add(reads_name(ref))
-        says = digest(f"{one.kind} {one.text}".encode("utf-8", "surrogatepass"))
-        return CachedDeclaration(home.key, home.nth, says, tuple(map(pack, findings)), tuple(map(intern, reads)))
+        findings = tuple(map(pack, self.declaration_findings(home)))
+        is_meant = ref is not None and self.is_meant(home, ref)
+        return CachedDeclaration(
+            home.key, home.nth, digest_of(self.files[home.path].by_home[home]), findings,
+            findings_node(ref) if ref is not None and is_meant else "",
+            () if ref is None or is_meant else (reads_name(ref),),
+        )  # fmt: skip
+
+    def dependencies(self) -> dict[str, Node]:
+        """What all findings of this workspace rest on."""
+        roots = self.facts.tables[check_of.slot].values()
+        return gather(self.facts, Inputs(self._misspelt), roots)
 
     def told_alone(self, name: str, text: str) -> list[LocatedFinding]:
         """The findings of one file with this workspace's names visible; its own names hide the workspace's."""
@@ -397,18 +384,3 @@ def _is_called_alike(one: Declaration, other: Declaration) -> bool:
     if one.kind == STRAY and other.kind == STRAY:
         return one.text == other.text
     return (one.kind, one.name) == (other.kind, other.name)
-
-
-def reads_name(ref: Ref) -> str:
-    """The dependency on what a name means."""
-    return f"n {ref}"
-
-
-def reads_kind(kind: str) -> str:
-    """The dependency on which menus, or which calendars, there are."""
-    return f"k {kind}"
-
-
-def reads_text(home: DeclarationId) -> str:
-    """The dependency on what a declaration says."""
-    return f"t {home.path} {home.key} {home.nth}"

@@ -72,10 +72,35 @@ def test_a_check_with_a_cache_says_what_one_without_says(
     (root / "recipelang.toml").write_text("")
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("RECIPELANG_CACHE", str(root / ".cache"))
-        for _ in range(data.draw(st.integers(2, 4))):
+        for _ in range(data.draw(st.integers(2, 5))):
             write(root, files)
-            assert check_paths([root]).told == check_paths([root], use_cache=False).told
+            # one file leaves the others as nobody has looked at them, and a later check must know that
+            asked = [root / path for path in data.draw(st.lists(st.sampled_from(sorted(files)), unique=True))] or [root]
+            assert check_paths(asked).told == check_paths(asked, use_cache=False).told
             files = data.draw(edited(files))
+        write(root, files)
+        assert check_paths([root]).told == check_paths([root], use_cache=False).told
+
+
+@given(libraries(), st.data())
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_what_rests_on_a_file_is_found_by_what_is_kept(
+    tmp_path_factory: pytest.TempPathFactory, files: Files, data: st.DataObject
+) -> None:
+    """Whatever was looked at before, `--dependents` leaves out nothing that rests on a file, and invents nothing."""
+    root = tmp_path_factory.mktemp("library")
+    (root / "recipelang.toml").write_text("")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("RECIPELANG_CACHE", str(root / ".cache"))
+        for _ in range(data.draw(st.integers(1, 3))):
+            write(root, files)
+            check_paths([root / data.draw(st.sampled_from(sorted(files)))], dependents=data.draw(st.booleans()))
+            files = data.draw(edited(files))
+        write(root, files)
+        asked = [root / data.draw(st.sampled_from(sorted(files)))]
+        kept = check_paths(asked, dependents=True)
+        fresh = check_paths(asked, dependents=True, use_cache=False)
+        assert set(fresh.told) <= set(kept.told) <= set(check_paths([root], use_cache=False).told)
 
 
 def write(root: Path, files: Files) -> None:
