@@ -29,12 +29,8 @@ from recipelang.model.food import CreditLine
 from recipelang.model.menu import A_LA_CARTE, LUNCH
 from recipelang.model.names import PANTRY, Ref
 from recipelang.model.needs import FRUIT_OR_VEGETABLE
-<<<<<<< HEAD
 from recipelang.model.vocabulary import WHOLE_PRODUCE
-from recipelang.standards.load import Limit, figure, rows
-=======
 from recipelang.standards.load import Limit, figure, regime, rows
->>>>>>> 27e6f50 (menus: every choice of a snack judged, years at the calendar's ends)
 from recipelang.text.record import Record
 from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import VOLUME
