@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import tomllib
 from pathlib import Path
@@ -11,8 +12,9 @@ from recipelang.findings.finding import ERROR, OFF, SEVERITIES, DeclarationId, F
 from recipelang.model.dates import Age, read_age
 from recipelang.text.record import Record
 from recipelang.text.school_year import is_school_year
+from recipelang.text.source import UnreadableText
 from recipelang.units.fraction import Fraction
-from recipelang.workspace.files import CONFIG_NAME
+from recipelang.workspace.files import CONFIG_NAME, read_bytes
 
 _SECTIONS: Final = {
     "library": {"name", "school-year", "include", "exclude"},
@@ -55,12 +57,9 @@ def read_config(root: Path) -> Config:
     """The configuration of a library's root; defaults where there is no file."""
     path = root / CONFIG_NAME
     try:
-        data = path.read_bytes()
-    except FileNotFoundError:
-        return Config()
-    except OSError as error:
-        why = error.strerror or "it can't be opened"
-        return _unread(0, 0, why)
+        data = read_bytes(path)
+    except UnreadableText as error:
+        return _unread(0, 0, str(error)) if os.path.lexists(path) else Config()
     return with_missing_folders(config_of(data), root, data.decode("utf-8-sig", "replace").replace("\r\n", "\n"))
 
 

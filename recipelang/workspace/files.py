@@ -1,12 +1,17 @@
-"""Finding and reading a library's files. Folder links are not followed, so a loop of links is no loop here."""
+"""Finding and reading a library's files.
+
+Folder links are not followed, so a loop of links is no loop here. A link to a file is followed only inside the library that
+it stands in: a stranger's library can't have `/etc/passwd` printed, or another folder's recipe rewritten.
+"""
 
 from __future__ import annotations
 
+import errno
 import os
 import stat
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Final
+from typing import IO, Final
 
 from recipelang.text.source import MOST_BYTES, UnreadableText, decode
 
@@ -28,11 +33,14 @@ def below_repository(folder: Path) -> str:
     """How a folder is reached from the top of the git repository that holds it, as `kitchen/`; empty where it is the top
     itself or where there is none."""
     whole = Path(os.path.abspath(folder))
-    for candidate in (whole, *whole.parents):
-        if (candidate / ".git").exists():
-            inside = whole.relative_to(candidate).as_posix()
-            return "" if inside == "." else f"{inside}/"
-    return ""
+    top = _repository_of(whole)
+    inside = "." if top is None else whole.relative_to(top).as_posix()
+    return "" if inside == "." else f"{inside}/"
+
+
+def _repository_of(folder: Path) -> Path | None:
+    """The top of the git repository that holds a folder, given as a whole path."""
+    return next((candidate for candidate in (folder, *folder.parents) if (candidate / ".git").exists()), None)
 
 
 def recipe_files(folder: Path, exclude: Iterable[Path] = ()) -> list[Path]:
@@ -61,10 +69,10 @@ def read_text(path: Path) -> str:
 
 
 def read_bytes(path: Path) -> bytes:
-    """A file as it is, or one byte more of it than a text may have. Raises UnreadableText where it can't be opened, and
-    for a pipe or a device, which may never end."""
+    """A file as it is, or one byte more of it than a text may have. Raises UnreadableText where it can't be opened, for a
+    link that leads out of its library, and for a pipe or a device, which may never end."""
     try:
-        with open(path, "rb", opener=_open_at_once) as file:
+        with _opened(path) as file:
             if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
                 raise UnreadableText("it is no file but a pipe or a device")
             return file.read(MOST_BYTES + 1)
@@ -74,6 +82,28 @@ def read_bytes(path: Path) -> bytes:
         raise UnreadableText((error.strerror or "it can't be opened").lower()) from None
 
 
-def _open_at_once(path: str, flags: int) -> int:
-    """Opens a file without waiting for the other end of a pipe."""
-    return os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
+def leads_out(path: Path) -> bool:
+    """Whether a file is a link to something outside of the library that it stands in; where there is no library, outside
+    of its repository, or else of its folder."""
+    if not path.is_symlink():
+        return False
+    whole = Path(os.path.abspath(path))
+    home = os.path.realpath(root_of(whole.parent) or _repository_of(whole.parent) or whole.parent)
+    return not os.path.realpath(whole).startswith(home.rstrip(os.sep) + os.sep)
+
+
+def _opened(path: Path) -> IO[bytes]:
+    """A file opened without waiting for the other end of a pipe. A link is opened once it is known where it leads."""
+    if hasattr(os, "O_NOFOLLOW"):  # elsewhere every file is looked at twice
+        try:
+            return open(path, "rb", opener=_open_no_link)
+        except OSError as error:
+            if error.errno not in (errno.ELOOP, errno.EMLINK) or not path.is_symlink():
+                raise
+    if leads_out(path):
+        raise UnreadableText("it is a link that leads out of the library; name the file itself, or put a copy here")
+    return open(os.path.realpath(path), "rb", opener=_open_no_link)
+
+
+def _open_no_link(path: str, flags: int) -> int:
+    return os.open(path, flags | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_NOFOLLOW", 0))

@@ -23,10 +23,18 @@ MAKE: dict[str, tuple[Callable[[Path], object], str]] = {
     "an archive": (lambda path: path.write_bytes(b"PK\x03\x04" + b"\0" * 40), "it is not a text file"),
     "too much": (lambda path: path.write_bytes(b" " * (MOST_BYTES + 1)), "larger than 32 MB"),
     "a pipe": (lambda path: os.mkfifo(path), "a pipe or a device"),
-    "a device": (lambda path: path.symlink_to("/dev/zero"), "a pipe or a device"),
+    "a device": (lambda path: path.symlink_to("/dev/zero"), "a link that leads out of the library"),
+    "a link to a file outside": (lambda path: path.symlink_to(_outside(path)), "a link that leads out of the library"),
     "a link to nothing": (lambda path: path.symlink_to("nowhere"), "no such file"),
     "a link to itself": (lambda path: path.symlink_to(path.name), "levels of symbolic links"),
 }
+
+
+def _outside(path: Path) -> Path:
+    """A file beside the library, with words that must not be printed."""
+    outside = path.parents[2] / "secret.txt"
+    outside.write_text("root:x:0:0\n", encoding="utf-8")
+    return outside
 
 
 @pytest.mark.parametrize("what", MAKE)
@@ -38,6 +46,7 @@ def test_a_file_that_is_no_text_is_one_finding(library: Path, command: Command, 
     assert (done.code, done.err) == (1, "")
     assert "recipes/odd.recipe:1:1  error  unreadable-file" in done.out
     assert why in done.out
+    assert "root:x" not in done.out
     assert "claim-too-high" in done.out
     assert "2 errors in 4 files" in done.out
 
@@ -137,3 +146,40 @@ def test_a_spoilt_cache_is_as_good_as_none(library: Path, command: Command, tmp_
         if kept.is_file():
             kept.write_bytes(kept.read_bytes()[:100] + b"\0 spoiled")
     assert command("check") == before
+
+
+def test_a_link_inside_the_library_is_followed(library: Path, command: Command) -> None:
+    """A folder may hold a link to a file of another: it is read as it always was."""
+    (library / "slip.txt").write_text(SLIP, encoding="utf-8")
+    (library / "recipes" / "linked.recipe").symlink_to("../slip.txt")
+    assert "recipes/linked.recipe:" in command("check", "--no-cache").out
+
+
+def test_a_link_that_leads_out_is_not_read_by_name_either(library: Path, command: Command) -> None:
+    """A hook names the changed files of a stranger's commit one by one."""
+    link = library / "recipes" / "passwords.recipe"
+    link.symlink_to(_outside(link))
+    done = command("check", "--no-cache", link)
+    assert (done.code, "root:x" in done.out) == (1, False)
+    assert "a link that leads out of the library" in done.out
+
+
+def test_formatting_leaves_alone_what_a_link_leads_to(library: Path, command: Command) -> None:
+    """Neither by its folder nor by its name is a file outside rewritten, and it is said."""
+    outside = library.parent / "scripts.txt"
+    outside.write_text("food   x\n  liquid\n", encoding="utf-8")
+    link = library / "recipes" / "scripts.recipe"
+    link.symlink_to(outside)
+    for path in (library, link):
+        done = command("format", path)
+        assert done.code == (1 if path == library else 2)
+        assert "scripts.recipe can't be read: it is a link that leads out of the library" in done.err
+        assert outside.read_text(encoding="utf-8") == "food   x\n  liquid\n"
+
+
+def test_a_configuration_that_leads_out_is_not_quoted(library: Path, command: Command) -> None:
+    (library / "recipelang.toml").unlink()
+    (library / "recipelang.toml").symlink_to(_outside(library / "recipes" / "x"))
+    done = command("check", "--no-cache")
+    assert (done.code, "root:x" in done.out) == (1, False)
+    assert "recipelang.toml can't be read: it is a link that leads out of the library" in done.out
