@@ -10,7 +10,6 @@ from recipelang.text.sentence import capital
 from recipelang.text.source import Position
 from recipelang.workspace.report import LocatedFinding
 from recipelang.workspace.source_file import Range
-from recipelang.workspace.suggestions import suggestions
 from recipelang.workspace.workspace import Workspace
 
 Edit = tuple[Range, str]
@@ -36,7 +35,7 @@ def touching(told: Iterable[LocatedFinding], start: Position, end: Position) -> 
 def quick_fixes(workspace: Workspace, told: LocatedFinding) -> Iterator[QuickFix]:
     """What can be done about a finding, the best first; what would be guessed at comes with the others."""
     fixes = [(title, edits) for title, edits, _ in told.fixes]
-    fixes += [(title, ((told.range, text),)) for title, text in suggestions(workspace.files, told.finding)]
+    fixes += [(title, ((told.range, text),)) for title, text in workspace.suggest(told.finding)]
     for title, edits in fixes:
         yield QuickFix(capital(title), told, edits, is_preferred=len(fixes) == 1)
     allowed = _allowance(workspace, told)

@@ -13,6 +13,9 @@ def distance(one: str, other: str, most: int) -> int:
     """Edits from one word to another, neighbors swapped counting once; `most + 1` as soon as it is more."""
     if abs(len(one) - len(other)) > most:
         return most + 1
+    one, other = _apart(one, other)
+    if not one or not other:
+        return len(one) + len(other)
     before: list[int] = []
     row = list(range(len(other) + 1))
     for i, letter in enumerate(one, 1):
@@ -30,6 +33,19 @@ def distance(one: str, other: str, most: int) -> int:
     return row[-1]
 
 
+def _apart(one: str, other: str) -> tuple[str, str]:
+    """Two words without what they begin and end with alike: a library's names often differ in their last letters only."""
+    start, end = 0, min(len(one), len(other))
+    while start < end and one[start] == other[start]:
+        start += 1
+    one, other = one[start:], other[start:]
+    last = 0
+    end = min(len(one), len(other))
+    while last < end and one[-1 - last] == other[-1 - last]:
+        last += 1
+    return one[: len(one) - last], other[: len(other) - last]
+
+
 def nearest(word: str, names: Iterable[str], count: int = 2) -> list[str]:
     """The names nearest to a word, best first: a third of its letters may differ, words in another order count near."""
     if len(word) > MOST_LETTERS:
@@ -37,7 +53,7 @@ def nearest(word: str, names: Iterable[str], count: int = 2) -> list[str]:
     most = max(1, min(len(word) // 3, 4))
     words = sorted(word.split())
     letters = set(word)
-    scored: list[tuple[int, str]] = []
+    best: list[tuple[int, str]] = []
     for name in names:
         # an edit brings in one letter at most: most names are too far at a glance
         if abs(len(name) - len(word)) > most:
@@ -46,9 +62,10 @@ def nearest(word: str, names: Iterable[str], count: int = 2) -> list[str]:
             continue
         step = 1 if sorted(name.split()) == words else distance(word, name, most)
         if step <= most:
-            scored.append((step, name))
-    scored.sort()
-    return [name for _, name in scored[:count]]
+            best = sorted([*best, (step, name)])[:count]
+            if len(best) == count:
+                most = best[-1][0]  # what is further off than the last of these is none of them
+    return [name for _, name in best]
 
 
 def sharing_words(phrase: str, names: Iterable[str], count: int = 2) -> list[str]:

@@ -24,6 +24,7 @@ from recipelang.workspace.source_file import File
 
 if TYPE_CHECKING:
     from recipelang.workspace.config import Config
+    from recipelang.workspace.suggestions import Suggestions
     from recipelang.workspace.workspace import Workspace
 
 
@@ -137,6 +138,7 @@ class _Run:
         self.config = config
         self.files: dict[str, File] = {}
         self._workspace: Workspace | None = None
+        self._suggestions: Suggestions | None = None
         self._kept: dict[str, tuple[cache.CachedDeclaration, ...]] = {}
         self._read_files()
         self._changed: set[str] = set()
@@ -291,9 +293,11 @@ class _Run:
     def _suggest(self, finding: Finding) -> list[tuple[str, str]]:
         if finding.rule != "unknown-name":
             return []
-        from recipelang.workspace.suggestions import suggestions
+        if self._suggestions is None:
+            from recipelang.workspace.suggestions import Suggestions
 
-        return suggestions(self.files, finding)
+            self._suggestions = Suggestions(self.files)
+        return self._suggestions.of(finding)
 
     def told_alone(self, name: str, text: str) -> list[LocatedFinding]:
         """The findings of one file with the library's names visible; its own names hide the library's."""

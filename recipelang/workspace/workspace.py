@@ -33,7 +33,7 @@ from recipelang.workspace.disk import config_bytes, read_files, relative_to, roo
 from recipelang.workspace.files import CONFIG_NAME, read_text
 from recipelang.workspace.report import LocatedFinding, tell, unreadable
 from recipelang.workspace.source_file import File, Range, range_in
-from recipelang.workspace.suggestions import suggestions
+from recipelang.workspace.suggestions import Suggestions
 
 
 class Workspace:
@@ -58,6 +58,7 @@ class Workspace:
         """The trees of declarations that nobody looks at."""
         self._listed: dict[str, set[Ref]] = {"menu": set(), "calendar": set()}
         """What other declarations look through without naming it."""
+        self._suggestions: Suggestions | None = None
         self.facts = self._new_library()
 
     @property
@@ -127,6 +128,7 @@ class Workspace:
         before = old.by_home if old is not None else {}
         after = new.by_home if new is not None else {}
         facts = self.facts
+        self._suggestions = None
         named: dict[Ref, None] = {}
         for home, one in before.items():
             now = after.get(home)
@@ -329,8 +331,15 @@ class Workspace:
 
     def tell(self, finding: Finding) -> LocatedFinding:
         """A finding with its places turned into lines and columns."""
-        files = self._all_files()
-        return tell(files, self.elsewhere(), finding, lambda one: suggestions(files, one))
+        return tell(self._all_files(), self.elsewhere(), finding, self.suggest)
+
+    def suggest(self, finding: Finding) -> list[tuple[str, str]]:
+        """Titles and replacements for a name that a finding calls unknown, from the names there are now."""
+        if self.behind is not None:  # whose names may change without this one hearing of it
+            return Suggestions(self._all_files()).of(finding)
+        if self._suggestions is None:
+            self._suggestions = Suggestions(self.files)
+        return self._suggestions.of(finding)
 
     # ---- for the cache ----
 
