@@ -7,9 +7,10 @@ do its work, with one line on standard error that says why.
 from __future__ import annotations
 
 import argparse
+import contextlib
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from importlib import import_module
 from typing import Final, NoReturn
 
@@ -151,6 +152,17 @@ def _add_git(git: argparse.ArgumentParser) -> None:
         works.add_parser(name, help=what).add_argument("words", nargs=argparse.REMAINDER, metavar="WORD")
 
 
+@contextlib.contextmanager
+def quiet_reader() -> Iterator[None]:
+    """Output to a reader who may go away (`… | head -1`): what is left unread is dropped, and the exit code stays."""
+    try:
+        yield
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Python would try to write the rest at its end, and complain
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
 def run(arguments: Sequence[str]) -> int:
     """Runs a command line and returns its exit code. Nothing a user wrote gives a traceback."""
     try:
@@ -176,6 +188,13 @@ def run(arguments: Sequence[str]) -> int:
         return _refuse(f"{error.filename or 'the system'}: {(error.strerror or str(error)).lower()}")
     except KeyboardInterrupt:
         return _refuse("stopped")
+    except Exception as error:
+        if os.environ.get("RECIPELANG_TRACEBACK"):
+            raise
+        return _refuse(
+            f"failed: {type(error).__name__}: {error}; this is a fault of recipelang, not of your files: please report it"
+            " (RECIPELANG_TRACEBACK=1 shows where)"
+        )
 
 
 def _refuse(why: str) -> int:

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from recipelang.commands import CommandError
+from recipelang.commands import CommandError, quiet_reader
 from recipelang.commands.arguments import checked_year, existing
 from recipelang.workspace.check import Progress, check_paths
 from recipelang.workspace.grouping import Group, by_library, merged
@@ -61,8 +61,10 @@ def run(options: argparse.Namespace) -> int:
 
         result, own = with_baseline(result, own, options.baseline, options.write_baseline)
     result, years = cut(result), _against_own(own, result)
-    _print(result, years, options)
-    return _exit_code(result, options.strict)
+    code = _exit_code(result, options.strict)
+    with quiet_reader():
+        _print(result, years, options)
+    return code
 
 
 def _against_own(own: Result | None, result: Result) -> Years | None:
@@ -106,6 +108,8 @@ def _print(result: Result, years: Years | None, options: argparse.Namespace) -> 
 
 def _exit_code(result: Result, strict: bool) -> int:
     counts = result.counts
+    if any(one.finding.rule == "internal-error" for one in result.told):
+        return 2
     return 1 if counts["error"] or (strict and counts["warning"]) else 0
 
 

@@ -316,6 +316,9 @@ class Facts:
         except Exception as error:
             if not getattr(error, "__notes__", None):  # the innermost fact is the one that failed
                 error.add_note(f"while computing {fact.__name__} of {key!r}")
+            if depth:  # whoever asked, and can go on without it, rests on what made it fail
+                read = tuple(self.frames[depth]) if len(self.frames) > depth else ()
+                self.frames[depth - 1][Entry(fact, key, None, read, revision, 0)] = None
             raise
         finally:
             self._depth -= 1
@@ -328,7 +331,10 @@ class Facts:
         for read in entry.read:
             current = read
             if read.verified != self.revision:
-                current = self._fresh_inside(read.fact, read.key)
+                try:
+                    current = self._fresh_inside(read.fact, read.key)
+                except Exception:  # what failed, or fails now, is for whoever asks for it to meet
+                    return False
             if current is not read or current.changed > since:
                 return False
         return True

@@ -27,6 +27,7 @@ from recipelang.findings.finding import (
 from recipelang.model.names import Declared, Ref
 from recipelang.model.variation import base_word
 from recipelang.rules.catalogue import names, rules, rules_by_subject
+from recipelang.rules.library import internal_error
 from recipelang.rules.rule import CONTAINER, DECLARATION, FOOD, MENU, RECIPE, Rule, Subject
 from recipelang.syntax.tree import Allowance, Body, Problem
 from recipelang.text.record import Record
@@ -55,7 +56,12 @@ def check_of(facts: Facts, ref: Ref) -> Checked:
     declared = declaration_of(facts, ref)
     subject = subject_of(facts, ref, declared)
     own = body_of(facts, ref)
-    raw = [*_problems(facts, subject, own), *_rules(facts, subject)]
+    failed: dict[str, Exception] = {}
+    raw = _attempt(lambda: _problems(facts, subject, own), "syntax", subject, failed)
+    for one, severity in _rules_on(facts, subject):
+        raw += _attempt(partial(_run, one, severity, subject), one.name, subject, failed)
+    if failed:
+        raw.append(internal_error.failure(subject.name_place, failed))
     if declared.kind == "variation":
         raw = _quiet_where_base_speaks(facts, subject, own, raw)
     return Checked(tuple(_allowed(own, declared.home, raw, facts)), tuple(raw))
@@ -70,10 +76,10 @@ def sure_findings(facts: Facts, ref: Ref) -> list[Finding]:
     own = body_of(facts, ref)
     raw = problem_findings(declared.home, own)
     if declared.kind != "variation":
-        work: list[Callable[[], list[Finding]]] = [partial(_problems, facts, subject, own)]
-        work += [partial(_run, one, severity, subject) for one, severity in _rules_on(facts, subject)]
-        for one in work:
-            found, inputs = facts.watch(one)
+        work: list[tuple[str, Callable[[], list[Finding]]]] = [("syntax", partial(_problems, facts, subject, own))]
+        work += [(one.name, partial(_run, one, severity, subject)) for one, severity in _rules_on(facts, subject)]
+        for name, one_work in work:
+            found, inputs = facts.watch(partial(_attempt, one_work, name, subject, {}))
             if all(_is_settled(facts, key) for key in inputs):
                 raw += found
     allowed = _allowed(own, declared.home, list(dict.fromkeys(raw)), facts)
@@ -135,10 +141,6 @@ def _from_problem(home: DeclarationId, problem: Problem, severity: str = ERROR) 
     return brief(Finding(problem.rule, severity, place, problem.message, (), "", problem.help, (), fixes))
 
 
-def _rules(facts: Facts, subject: Subject) -> list[Finding]:
-    return [finding for one, severity in _rules_on(facts, subject) for finding in _run(one, severity, subject)]
-
-
 def _rules_on(facts: Facts, subject: Subject) -> Iterator[tuple[Rule, str]]:
     """The rules that look at a subject and are on, each with its severity."""
     configured = severities(facts)
@@ -150,16 +152,25 @@ def _rules_on(facts: Facts, subject: Subject) -> Iterator[tuple[Rule, str]]:
 
 
 def _run(one: Rule, severity: str, subject: Subject) -> list[Finding]:
-    """What a rule finds. Where somebody wants to hear of a rule that fails, the others go on."""
+    """What a rule finds."""
+    return [
+        brief(finding._replace(rule=one.name, severity=_severity(one, severity, finding.severity)))
+        for finding in one.check(subject)
+    ]
+
+
+def _attempt(
+    work: Callable[[], list[Finding]], name: str, subject: Subject, failed: dict[str, Exception]
+) -> list[Finding]:
+    """What a piece of work finds. One that fails is noted, whoever wants to hear of it is told, and the others go on."""
     try:
-        return [
-            brief(finding._replace(rule=one.name, severity=_severity(one, severity, finding.severity)))
-            for finding in one.check(subject)
-        ]
+        return work()
+    except ImportError:  # a library of Python's that is not installed: nothing at all can be said
+        raise
     except Exception as error:
-        if subject.facts.on_crash is None:
-            raise
-        subject.facts.on_crash(one.name, subject.ref, error)
+        failed[name] = error
+        if subject.facts.on_crash is not None:
+            subject.facts.on_crash(name, subject.ref, error)
         return []
 
 

@@ -323,7 +323,8 @@ class _Run:
                 {path: file.outline() for path, file in self.files.items()},
                 self._kept,
                 {name: nodes[name] for name in used},
-                any(ALWAYS in nodes[name].inputs for name in used),
+                any(ALWAYS in nodes[name].inputs for name in used)
+                or any(ALWAYS in one.reads for many in self._kept.values() for one in many),
             ),
         )
 

@@ -14,7 +14,6 @@ from collections.abc import Iterable
 from typing import Any
 
 from recipelang.evaluate.facts import Key
-from recipelang.evaluate.names import source_of
 from recipelang.findings.finding import DeclarationId, Finding
 from recipelang.model.names import PANTRY, SPACES
 from recipelang.text.record import Record
@@ -229,13 +228,7 @@ class IncrementalCheck:
         workspace = self.workspace
         before = self._standing.get(home)
         work = workspace.declaration_findings if self.knows_all_names else workspace.sure_findings
-        try:
-            findings, inputs = workspace.facts.watch(lambda: tuple(work(home)))
-        except Exception as error:
-            if workspace.facts.on_crash is None:
-                raise
-            workspace.facts.on_crash("", home.key, error)
-            findings, inputs = (), frozenset({(source_of, home)})
+        findings, inputs = workspace.facts.watch(lambda: tuple(work(home)))
         names = {name for key in inputs for name in _names(key)}
         names.add(home.key)
         known = frozenset(before.names) if before is not None else frozenset()

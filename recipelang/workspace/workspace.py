@@ -22,13 +22,14 @@ from recipelang.findings.finding import DeclarationId, Finding, Place
 from recipelang.model.names import SPACES, Declared, Ref, ref_of
 from recipelang.pantry import pantry
 from recipelang.rules.engine import check_of
+from recipelang.rules.library import internal_error
 from recipelang.syntax.split import STRAY, Declaration
 from recipelang.syntax.tree import Body
 from recipelang.text.school_year import DEFAULT_SCHOOL_YEAR
 from recipelang.text.source import UnreadableText, decode
 from recipelang.workspace.cache import CachedDeclaration, digest_of, pack
 from recipelang.workspace.config import Config, read_config
-from recipelang.workspace.dependencies import Inputs, Node, findings_node, gather, reads_name
+from recipelang.workspace.dependencies import ALWAYS, Inputs, Node, findings_node, gather, reads_name
 from recipelang.workspace.disk import config_bytes, read_files, relative_to, root_for
 from recipelang.workspace.files import CONFIG_NAME, read_text
 from recipelang.workspace.report import LocatedFinding, tell, unreadable
@@ -261,6 +262,17 @@ class Workspace:
 
     def declaration_findings(self, home: DeclarationId) -> Sequence[Finding]:
         """The findings of one declaration."""
+        try:
+            return self._declaration_findings(home)
+        except ImportError:
+            raise
+        except Exception as error:
+            if self.facts.on_crash is not None:
+                self.facts.on_crash("", home.key, error)
+            one = self.files[home.path].by_home[home]
+            return (internal_error.failure(Place(home, one.header, one.name_end or one.header), {"": error}),)
+
+    def _declaration_findings(self, home: DeclarationId) -> Sequence[Finding]:
         from recipelang.rules.engine import duplicate_findings, problem_findings
 
         ref = self.ref_at(home)
@@ -276,9 +288,12 @@ class Workspace:
         from recipelang.rules.engine import problem_findings, sure_findings
 
         ref = self.ref_at(home)
-        if ref is None or not self.is_meant(home, ref):
-            return problem_findings(home, tree_of(self.facts, home))
-        return sure_findings(self.facts, ref)
+        try:
+            if ref is None or not self.is_meant(home, ref):
+                return problem_findings(home, tree_of(self.facts, home))
+            return sure_findings(self.facts, ref)
+        except Exception:  # it is told once the declaration is looked at with all names
+            return ()
 
     def settle(self, home: DeclarationId) -> None:
         """Keeps of a declaration that was checked, and that nobody looks at or rests on, only its findings, what they
@@ -348,11 +363,13 @@ class Workspace:
         ref = self.ref_at(home)
         findings = tuple(map(pack, self.declaration_findings(home)))
         is_meant = ref is not None and self.is_meant(home, ref)
+        reads = () if ref is None or is_meant else (reads_name(ref),)
+        if any(one[0] == internal_error.NAME for one in findings):
+            reads = (*reads, ALWAYS)
+        node = findings_node(ref) if ref is not None and is_meant else ""
         return CachedDeclaration(
-            home.key, home.nth, digest_of(self.files[home.path].by_home[home]), findings,
-            findings_node(ref) if ref is not None and is_meant else "",
-            () if ref is None or is_meant else (reads_name(ref),),
-        )  # fmt: skip
+            home.key, home.nth, digest_of(self.files[home.path].by_home[home]), findings, node, reads
+        )
 
     def dependencies(self) -> dict[str, Node]:
         """What all findings of this workspace rest on."""
