@@ -39,9 +39,9 @@
     "credited as" "on the side" "per portion" "reduced-fat" "instead of" "unflavored" "as served"
     "by weight" "counts as" "or higher" "untreated" "enriched" "fat-free" "flavored" "leftover"
     "optional" "or above" "or below" "or lower" "portions" "to order" "discard" "drained" "low-fat"
-    "nothing" "or less" "or more" "portion" "then to" "called" "frozen" "in all" "nonfat" "within"
-    "group" "items" "up to" "whole" "cold" "item" "make" "more" "once" "skim" "and" "for" "hot"
-    "per" "as" "at" "in" "of" "to"))
+    "nothing" "or less" "or more" "portion" "then to" "called" "cooked" "frozen" "in all" "nonfat"
+    "within" "group" "items" "up to" "whole" "cold" "item" "make" "more" "once" "skim" "and" "for"
+    "hot" "per" "raw" "as" "at" "in" "of" "to"))
 (defconst recipelang-words-notes
   '("not credited" "credited as" "on the side" "leftover" "optional" "to order" "discard" "called"))
 (defconst recipelang-words-units

@@ -89,8 +89,8 @@ def ingredient_card(facts: Facts, ref: Ref, measured: Measured, at: int) -> Card
 
 def credits_note(facts: Facts, ref: Ref, at: int) -> str:
     """Why a line credits nothing: because nobody can count it, or because there is nothing to count."""
-    gap = next((gap for index, gap in credits_of(facts, ref).gap_lines if index == at), None)
-    return "nothing" if gap is None else f"{UNKNOWN}: {gap.because}"
+    found = next((line for line in credits_of(facts, ref).gap_lines if line.at == at), None)
+    return "nothing" if found is None else f"{UNKNOWN}: {found.gap.because}"
 
 
 def _weight(measured: Measured) -> str:

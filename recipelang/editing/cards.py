@@ -104,7 +104,7 @@ def credit_lines(facts: Facts, ref: Ref) -> list[str]:
 def _credit(line: CreditLine) -> str:
     words = [f"{credit_text(line.amount, line.component)} {line.component.title} per {_per(line.per)}"]
     words[0] += f" {line.basis}" if line.basis else ""
-    words += [line.liquid] if line.liquid else []
+    words += [word for word in (line.liquid, line.served) if word]
     if line.needs is not None:
         quantity, what = line.needs
         words.append(f"with at least {quantity_text(quantity)} {what}")

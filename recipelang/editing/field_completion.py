@@ -138,6 +138,9 @@ def _claims(cursor: Cursor, text: str, start: int) -> CompletionItems:
     return CompletionItems(tuple(words(at, [*whole, *parts], detail)))
 
 
+_CREDIT_CLAUSES: Final = ("cooked", "raw", "drained", "with its liquid", "with at least")
+
+
 def _food_credits(cursor: Cursor, text: str, start: int) -> CompletionItems:
     part = text.lstrip()
     at = start + len(text) - len(part)
@@ -151,7 +154,7 @@ def _food_credits(cursor: Cursor, text: str, start: int) -> CompletionItems:
     if per is None:
         return CompletionItems(tuple(components(at + match.end())))
     if "," in part:
-        return CompletionItems(tuple(words(segment(text, start)[1], ["drained", "with its liquid", "with at least"])))
+        return CompletionItems(tuple(words(segment(text, start)[1], _CREDIT_CLAUSES)))
     stage = typing(part[per.end() :])
     if stage.stage == "name":
         return CompletionItems(tuple(words(at + per.end() + stage.at, ["as purchased", "as served"])))

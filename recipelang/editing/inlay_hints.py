@@ -65,7 +65,7 @@ def _ingredients(facts: Facts, ref: Ref, home: DeclarationId) -> Iterator[Hint]:
         sums = parts.setdefault(part.at, {})
         sums[part.component] = sums.get(part.component, ZERO) + part.amount
     credits = credits_of(facts, ref)
-    unknown = {index for index, _ in credits.gap_lines}
+    unknown = {line.at for line in credits.gap_lines}
     for at, measured in enumerate(lines):
         spot = measured.line.spot
         if spot.home != home or measured.line.to_taste:

@@ -26,6 +26,8 @@ class CreditLine(Record):
     per: Quantity
     basis: str
     liquid: str
+    served: str
+    """`raw` or `cooked`: how the food is served that the credit speaks of; empty where the line doesn't say."""
     needs: tuple[Quantity, str] | None
     start: int
     end: int

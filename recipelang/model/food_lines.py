@@ -256,6 +256,7 @@ class _Builder:
                 per=per,
                 basis=line.basis,
                 liquid=line.liquid,
+                served=line.served,
                 needs=needs,
                 start=line.start,
                 end=line.end,

@@ -115,7 +115,6 @@ def _missing(gaps: tuple[Gap, ...]) -> list[str]:
 
 
 def _credits(credits: Credits) -> list[dict[str, Any]]:
-    missing = _missing(credits.gaps)
     rows: list[dict[str, Any]] = []
     for row in credits.rows:
         entry: dict[str, Any] = {"component": row.component.name}
@@ -128,12 +127,13 @@ def _credits(credits: Credits) -> list[dict[str, Any]]:
             entry["as_juice"] = str(row.juice)
         if row.component.name == "grain":
             entry["whole_grain_rich"] = credits.whole_grain_rich
-        entry["missing_from"] = missing
+        entry["missing_from"] = _missing(credits.missing(row.component))
         rows.append(entry)
     for component in credits.unknown:
         entry = {"component": component.name}
         if component.name == VEGETABLE:
             entry["subgroup"] = component.subgroup
+        missing = _missing(credits.missing(component))
         rows.append(entry | {"unit": component.unit, "exact": None, "credited": None, "missing_from": missing})
     return rows
 

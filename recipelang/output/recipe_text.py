@@ -146,6 +146,8 @@ def _credits(credits: Credits) -> list[str]:
         if row.least != row.most:
             low, high = credit_text(row.credited_least, component), exact_credit_text(row.most, component)
             note += f"; at least {low if row.credited_least else 'nothing'}, at most {high}, by the alternatives"
+        if row.room is not None:
+            note += f"; a portion has room for {exact_credit_text(row.room, component)}"
         if row.juice:
             note += f"; {credit_text(row.juice, component)} of it as juice"
         if component.name == "grain" and credits.whole_grain_rich:

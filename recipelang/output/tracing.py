@@ -117,6 +117,8 @@ def _component(facts: Facts, ref: Ref, recipe: Recipe, credits: Credits, compone
             f"  together {exact_credit_text(row.exact * recipe.portions, component)} for {number_text(recipe.portions)} "
             f"portions: {exact_credit_text(row.exact, component)} each"
         )
+        if row.room is not None:
+            lines.append(f"  a portion has room for {exact_credit_text(row.room, component)} of it by its own volume")
         step = credit_text(STEP[component.name], component)
         shown = credit_text(row.credited, component) if row.credited else "nothing"
         lines.append(f"  rounded down once to the nearest {step}: credits {shown}")
@@ -126,7 +128,7 @@ def _component(facts: Facts, ref: Ref, recipe: Recipe, credits: Credits, compone
                 f"{exact_credit_text(row.most, component)}"
             )
     lines += _evidence(facts, [measured[part.at] for part in parts if part.at >= 0])
-    lines += [f"  not counted: {gap.name}, because {gap.because}" for gap in credits.gaps]
+    lines += [f"  not counted: {gap.name}, because {gap.because}" for gap in credits.missing(component)]
     return lines
 
 

@@ -221,7 +221,7 @@ class Builder:
     def food_credit(self, c: Children) -> tree.FoodCredit:
         amount, component = word(c[1]), word(c[2])
         per: Word | None = None
-        basis = liquid = ""
+        basis = liquid = served = ""
         condition: Word | None = None
         for token in c[3:]:
             if token is None:
@@ -232,9 +232,11 @@ class Builder:
                 basis = _phrase(token)
             elif token.type == "AMOUNT_OF":
                 condition = word(token)
+            elif token.type in ("RAW", "COOKED"):
+                served = _phrase(token)
             else:
                 liquid = _phrase(token)
-        return tree.FoodCredit(*_ends(c), amount, component, per, basis, liquid, condition)
+        return tree.FoodCredit(*_ends(c), amount, component, per, basis, liquid, served, condition)
 
     def grain_group(self, c: Children) -> tree.GrainGroup:
         return tree.GrainGroup(*_ends(c), word(c[1]))

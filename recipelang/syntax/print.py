@@ -193,7 +193,7 @@ def _food_field(line: Any) -> tuple[str, str] | None:
             return "arrives", _listed([line.state, "frozen" if line.frozen else None])
         case tree.FoodCredit():
             credit = _spaced(line.amount, line.component, _with("per", line.per), line.basis)
-            return "credits", _listed([credit, line.liquid, _with("with at least", line.condition)])
+            return "credits", _listed([credit, line.liquid, line.served, _with("with at least", line.condition)])
         case tree.GrainGroup():
             return "grain group", line.group.text
         case tree.CreditableGrain():

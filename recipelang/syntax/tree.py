@@ -149,6 +149,8 @@ class FoodCredit(Record):
     """`as purchased`, `as served`, or empty."""
     liquid: str
     """`drained`, `with its liquid`, or empty."""
+    served: str
+    """`raw` or `cooked`, as what is credited is served; empty where the line doesn't say."""
     condition: Word | None
     """`5 g protein` of `with at least 5 g protein`."""
 

@@ -23,13 +23,19 @@ from recipelang.units.numbers import number_text
 def credit_figures(facts: Facts, ref: Ref) -> Figures:
     """What a portion credits; a component of which nothing is known stands in it as unknown."""
     credits = credits_of(facts, ref)
-    missing = missing_names(credits.gaps)
     found: Figures = {}
     for row in credits.rows:
         found[f"credits {row.component.title}"] = Credit(
-            row.component.unit, row.exact, row.credited, row.least, row.most, row.credited_least, missing
+            row.component.unit,
+            row.exact,
+            row.credited,
+            row.least,
+            row.most,
+            row.credited_least,
+            missing_names(credits.missing(row.component)),
         )
     for component in credits.unknown:
+        missing = missing_names(credits.missing(component))
         found[f"credits {component.title}"] = Credit(component.unit, None, None, None, None, None, missing)
     if credits.whole_grain_rich is not None:
         found["whole grain-rich"] = credits.whole_grain_rich

@@ -92,8 +92,8 @@ def yield_of(facts: Facts, ref: Ref) -> Yield:
         mass = goes_in
     volume, summed = _volume(recipe, lines, mass)
     return Yield(
-        recipe.portions, goes_in, mass, volume, summed, _stated(facts, ref, recipe, MASS),
-        _stated(facts, ref, recipe, VOLUME),
+        recipe.portions, goes_in, mass, volume, summed, stated_portion(facts, ref, recipe, MASS),
+        stated_portion(facts, ref, recipe, VOLUME),
     )  # fmt: skip
 
 
@@ -144,7 +144,7 @@ def _volume(recipe: Recipe, lines: tuple[Measured, ...], mass: Total) -> tuple[T
     return total((*parts, *unread(recipe.broken))), True
 
 
-def _stated(facts: Facts, ref: Ref, recipe: Recipe, node: str) -> Fraction | None:
+def stated_portion(facts: Facts, ref: Ref, recipe: Recipe, node: str) -> Fraction | None:
     """One portion as `makes` states it, in base units; parts of several things add up."""
     if not recipe.portion:
         return None

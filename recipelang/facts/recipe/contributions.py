@@ -14,18 +14,18 @@ from recipelang.evaluate.unknown import Gap
 from recipelang.facts.food.as_purchased import Item, item_of, parent_of
 from recipelang.facts.food.crediting import crediting_of
 from recipelang.facts.food.nutrition import stated_nutrition_of
-from recipelang.facts.recipe.batch import measures_of
+from recipelang.facts.recipe.credit_lines import COOKED, RAW, Chosen, line_for, may_shrink
 from recipelang.facts.recipe.measured import Measured, missing_measure
 from recipelang.model.components import FRUIT, GRAIN, MEAT, MILK, PULSES, VEGETABLE, Component
 from recipelang.model.food import Crediting, CreditLine, Nutrition
-from recipelang.model.measures import EACH_NODE, Measures, node_of
+from recipelang.model.measures import Measures, node_of
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.model.vocabulary import GRAIN_GROUPS, NUTRIENTS, creditable_grams
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity
 from recipelang.units.fraction import ONE, ZERO, Fraction
-from recipelang.units.table import GRAM, GRAMS_PER_OUNCE, KILOGRAM, MASS, PACK, UNITS, VOLUME
+from recipelang.units.table import GRAM, GRAMS_PER_OUNCE, KILOGRAM, MASS, UNITS, VOLUME
 
 YOGURT_RATES = ((MASS, 1 / (4 * GRAMS_PER_OUNCE)), (VOLUME, Fraction(2)))
 """1 oz eq per 4 oz or per 1/2 cup: the rate of yogurt and of nothing else in the crediting tables (7 CFR 210.10)."""
@@ -54,18 +54,40 @@ class Contribution(Record):
     least: Fraction | None = None
     """The amount by the choices of a sub-recipe that credit least, and most; None where it has none."""
     most: Fraction | None = None
+    beyond: Fraction = ZERO
+    """What of it is more than the room it takes in the portion: dried fruit, tomato paste, what stands on the side."""
+    concentrate: bool = False
+    """Whether it is of a juice that is not of full strength."""
+
+
+class Unproven(Record):
+    """What a raw measure would credit of a food that is cooked: no less than it does, and nobody knows how much."""
+
+    at_most: Contribution
+    gap: Gap
+
+
+class GapLine(Record):
+    """An ingredient line and what keeps it from being credited."""
+
+    at: int
+    """-1 for the dish as a whole."""
+    gap: Gap
+    names: frozenset[str] | None
+    """The components that it may lack; None where it may be any."""
 
 
 class Credited(Record):
     """All contributions of a recipe's lines, and what could not be credited and why."""
 
     contributions: tuple[Contribution, ...]
-    gaps: tuple[tuple[int, Gap], ...]
-    """Ingredient lines with what keeps them from being credited."""
+    gaps: tuple[GapLine, ...]
     undecided: tuple[int, ...]
     """Lines of pulses that credit as one thing or another, which the recipe does not say."""
     scratch: tuple[int, ...]
     """Lines of grain that credits only by a method of the recipe, which the recipe does not name."""
+    unproven: tuple[Unproven, ...]
+    """Vegetables and fruit that are cooked and of which only the raw credit is known; their gaps stand in `gaps` too."""
 
 
 def is_scratch_grain(crediting: Crediting) -> bool:
@@ -79,8 +101,11 @@ def is_scratch_grain(crediting: Crediting) -> bool:
 
 def counts(recipe: Recipe, measured: Measured, part: Contribution) -> bool:
     """Whether a contribution counts in this kind of dish: in a drink no grain credits, and meat alternate only from
-    yogurt; milk credits only where it is drunk."""
+    yogurt; milk credits only where it is drunk; juice credits at full strength (7 CFR 210.10(c)(2)), so a concentrate
+    counts where water makes a drink of it, and sweetens or seasons anything else."""
     name = part.component.name
+    if part.concentrate and not recipe.is_drink:
+        return False
     if recipe.is_drink and not measured.line.on_the_side:
         return name != GRAIN and (name != MEAT or part.yogurt)
     return name != MILK or part.from_recipe or measured.line.on_the_side
@@ -143,8 +168,8 @@ def _may_credit(facts: Facts, ref: Ref, crediting: Crediting) -> bool:
 
 
 def of_food(
-    facts: Facts, recipe: Recipe, index: int, measured: Measured, crediting: Crediting
-) -> Iterator[Contribution | Gap]:
+    facts: Facts, recipe: Recipe, index: int, measured: Measured, crediting: Crediting, heated: bool
+) -> Iterator[Contribution | GapLine | Unproven]:
     """What a line of a food contributes, component by component, or what keeps it from that."""
     line = measured.line
     assert measured.ref is not None
@@ -153,10 +178,12 @@ def of_food(
     item = item_of(facts, measured.ref)
     from_item = item.lines if item is not None else ()
     if crediting.broken or (item is not None and item.is_broken):
-        yield Gap(line.name, "a line on what it credits can't be read", "the line, fixed")
+        yield GapLine(index, Gap(line.name, "a line on what it credits can't be read", "the line, fixed"), None)
     if measured.gap is not None:
-        if crediting.lines or crediting.group or from_item:
-            yield measured.gap
+        names = {credit.component.name for credit in (*crediting.lines, *from_item)}
+        names |= {GRAIN} if crediting.group else set()
+        if names:
+            yield GapLine(index, measured.gap, frozenset(names))
         return
     wanted = line.credited_as
     if wanted is None and is_pulse((*crediting.lines, *from_item)):
@@ -168,11 +195,13 @@ def of_food(
             continue
         if component.name == GRAIN and _grain_by_recipe(recipe, measured):
             continue
-        yield from _by_line(facts, recipe, index, measured, crediting, item, component)
+        for part in _by_line(facts, recipe, index, measured, crediting, item, component, heated):
+            yield GapLine(index, part, frozenset({component.name})) if isinstance(part, Gap) else part
     by_group = crediting.group is not None and (wanted is None or wanted.name == GRAIN)
     by_own_line = any(component.name == GRAIN for component in components)
     if by_group and not by_own_line and not _grain_by_recipe(recipe, measured):
-        yield from _by_group(index, measured, crediting)
+        part = _by_group(index, measured, crediting)
+        yield GapLine(index, part, frozenset({GRAIN})) if isinstance(part, Gap) else part
 
 
 def is_wanted(component: Component, wanted: Component) -> bool:
@@ -196,75 +225,37 @@ def _grain_by_recipe(recipe: Recipe, measured: Measured) -> bool:
 
 def _by_line(
     facts: Facts, recipe: Recipe, index: int, measured: Measured, crediting: Crediting, item: Item | None,
-    component: Component,
-) -> Iterator[Contribution | Gap]:  # fmt: skip
-    """One component of a food by the line that speaks of the amount as it is written, else by one that the food's
-    measures lead to; a yield table's row of the as-purchased item comes before a density."""
+    component: Component, heated: bool,
+) -> Iterator[Contribution | Gap | Unproven]:  # fmt: skip
+    """One component of a food by the line that speaks for the amount in the state in which it is served."""
     assert measured.ref is not None
-    from_item = item.lines if item is not None else ()
-    table = [line for line in from_item if line.component == component and line.basis != "as served"]
-    parent = parent_of(facts, measured.ref)
-    for line, through in _tries(measured, crediting, component, table):
-        if through:
-            assert item is not None
-            base = _base_through(facts, measured, line, item)
-        else:
-            base = measured.base(line.node)
-            if base is not None and line.basis == "as purchased" and line.node == MASS and parent is not None:
-                base = base if parent.by_product else base / parent.share
-        if base is None:
-            continue
-        if line.needs is not None:
-            problem = unmet_condition(facts, measured, line)
-            if problem is not None:
-                if isinstance(problem, Gap):
-                    yield problem
-                return
-        if measured.line.discard:
-            base *= 1 - measured.line.discard
-        yield _contribution(recipe, index, crediting, line, base, through)
+    served = ""
+    if may_shrink(facts, measured.ref, crediting, component):
+        served = COOKED if heated else RAW
+    found = line_for(facts, measured, crediting, item, component, recipe.portions, served)
+    if found is None:
+        raw = line_for(facts, measured, crediting, item, component, recipe.portions, "") if served == COOKED else None
+        if raw is not None:
+            yield Unproven(_contribution(recipe, index, crediting, measured, raw), cooked_gap(measured, raw.line))
+            return
+        lines = [*crediting.lines, *(item.lines if item is not None else ())]
+        first = next((line for line in lines if line.component == component), None)
+        if first is not None:
+            yield missing_measure(measured, first.node)
         return
-    lines = [line for line in crediting.lines if line.component == component] or table
-    if lines:
-        yield missing_measure(measured, lines[0].node)
+    if found.line.needs is not None:
+        problem = unmet_condition(facts, measured, found.line)
+        if problem is not None:
+            if isinstance(problem, Gap):
+                yield problem
+            return
+    yield _contribution(recipe, index, crediting, measured, found)
 
 
-def _tries(
-    measured: Measured, crediting: Crediting, component: Component, table: list[CreditLine]
-) -> Iterator[tuple[CreditLine, bool]]:
-    """The lines that may credit a component, in the order they are tried, and whether each is the parent's."""
-    written = [node_of(side.unit) for side in measured.sides]
-    for line in crediting.lines:
-        if line.node in written and line.component == component:
-            yield line, False
-    if table and _weight_without_density(measured):
-        for line in table:
-            yield line, True
-    for line in crediting.lines:
-        if line.component == component:
-            yield line, False
-    for line in table:
-        yield line, True
-
-
-def _base_through(facts: Facts, measured: Measured, line: CreditLine, item: Item) -> Fraction | None:
-    """How much of the as-purchased item a line of its edible portion takes, in base units of the credit line's kind of
-    measure: the weight, divided by the edible share, in the item's own measures. Packs of the item are written as such
-    and need no share."""
-    for side in measured.sides:
-        if side.dimension == PACK and node_of(side.unit) == line.node:
-            return side.base
-    if measured.grams is None:
-        return None
-    grams = measured.grams / item.share
-    if line.node == MASS:
-        return grams
-    rate = measures_of(facts, item.ref).rate(MASS, line.node)
-    return None if rate is None else grams * rate[0]
-
-
-def _weight_without_density(measured: Measured) -> bool:
-    return any(side.dimension == MASS or node_of(side.unit) == EACH_NODE for side in measured.sides)
+def cooked_gap(measured: Measured, line: CreditLine) -> Gap:
+    """The gap of a raw food that is cooked, and of which only the raw credit is known."""
+    supply = f"credits … {line.component.unit} {line.component.title} per lb as purchased, cooked"
+    return Gap(measured.line.name, "it is cooked here, and nobody says what it credits cooked", supply)
 
 
 def amount_per(measured: Measured, per: Quantity) -> Fraction | None:
@@ -273,18 +264,33 @@ def amount_per(measured: Measured, per: Quantity) -> Fraction | None:
     return None if base is None else base / per.base
 
 
-def _contribution(
-    recipe: Recipe, index: int, crediting: Crediting, line: CreditLine, base: Fraction, through: bool
-) -> Contribution:
+def _contribution(recipe: Recipe, index: int, crediting: Crediting, measured: Measured, chosen: Chosen) -> Contribution:
+    line = chosen.line
     component = line.component
+    base = chosen.base * (1 - measured.line.discard) if measured.line.discard else chosen.base
     amount = base * line.rate
     cut = amount if line.basis != "as purchased" or line.node != MASS else _cut(line, base)
+    strength = concentration(crediting, component)
     return Contribution(
         index, component, amount, cut,
         juice=(crediting.juice or recipe.is_drink) and component.name in (FRUIT, VEGETABLE),
         yogurt=component.name == MEAT and is_yogurt(crediting, line),
-        whole=ONE if crediting.whole_grain_rich else ZERO, line=line, through_parent=through,
+        whole=ONE if crediting.whole_grain_rich else ZERO, line=line, through_parent=chosen.through,
+        beyond=amount if measured.line.on_the_side else amount - amount / strength,
+        concentrate=crediting.juice and strength > 1,
     )  # fmt: skip
+
+
+def concentration(crediting: Crediting, component: Component) -> Fraction:
+    """How many cups a cup of a food credits where it credits more than its volume: dried fruit 2, tomato paste 4; else 1."""
+    if component.name not in (FRUIT, VEGETABLE):
+        return ONE
+    rates = [
+        line.rate
+        for line in crediting.lines
+        if line.component == component and line.node == VOLUME and line.basis != "as purchased"
+    ]
+    return max(ONE, *rates) if rates else ONE
 
 
 def _cut(line: CreditLine, grams: Fraction) -> Fraction:
@@ -324,7 +330,7 @@ def nutrient_in(nutrition: Nutrition | None, measures: Measures, nutrient: str, 
 # ---- grain -----------------------------------------------------------------------------------------------------------
 
 
-def _by_group(index: int, measured: Measured, crediting: Crediting) -> Iterator[Contribution | Gap]:
+def _by_group(index: int, measured: Measured, crediting: Crediting) -> Contribution | Gap:
     """Grain of a ready product: by its creditable grain where a document states that for a piece, else by weight from
     the grain table, ounces by its ounce column and grams by its gram column."""
     assert crediting.group is not None
@@ -334,21 +340,21 @@ def _by_group(index: int, measured: Measured, crediting: Crediting) -> Iterator[
     if stated is not None and stated.grams is not None and stated.per is not None:
         pieces = amount_per(measured, stated.per)
         if pieces is None:
-            yield missing_measure(measured, node_of(stated.per.unit))
-            return
+            return missing_measure(measured, node_of(stated.per.unit))
         per_oz_eq = creditable_grams(crediting.group)
         amount = pieces * stated.grams / per_oz_eq
         whole = max(whole, stated.whole)
     else:
         weight = written_weight(measured)
         if weight is None:
-            yield missing_measure(measured, MASS)
-            return
+            return missing_measure(measured, MASS)
         grams, metric = weight
         per_grams, per_ounces = GRAIN_GROUPS[crediting.group]
         amount = grams / per_grams if metric else grams / GRAMS_PER_OUNCE / per_ounces
     amount *= 1 - measured.line.discard
-    yield Contribution(index, Component(GRAIN), amount, amount, whole=whole, group=crediting.group, per_oz_eq=per_oz_eq)
+    return Contribution(
+        index, Component(GRAIN), amount, amount, whole=whole, group=crediting.group, per_oz_eq=per_oz_eq
+    )
 
 
 def written_weight(measured: Measured) -> tuple[Fraction, bool] | None:
@@ -362,6 +368,3 @@ def written_weight(measured: Measured) -> tuple[Fraction, bool] | None:
         if rate is not None:
             return side.base * rate[0], rate[1]
     return None
-
-
-# ---- sub-recipes -----------------------------------------------------------------------------------------------------

@@ -13,62 +13,29 @@ from collections.abc import Iterable, Iterator, Sequence
 from recipelang.evaluate.facts import Facts, fact
 from recipelang.evaluate.unknown import Gap, unread
 from recipelang.facts.food.crediting import crediting_of
-from recipelang.facts.recipe.batch import lines_of
+from recipelang.facts.recipe.batch import lines_of, stated_portion
 from recipelang.facts.recipe.contributions import (
     Contribution,
     Credited,
+    GapLine,
+    Unproven,
     counts,
     is_scratch_grain,
     is_undecided,
     is_wanted,
     of_food,
 )
+from recipelang.facts.recipe.credit_rows import Row, Sum, claimed_subgroups, rows_of
 from recipelang.facts.recipe.grains import ScratchGrain, scratch_grain
+from recipelang.facts.recipe.heated_lines import heated_lines_of
 from recipelang.facts.recipe.measured import Measured, missing_measure
 from recipelang.facts.recipe.recipe import recipe_of
-from recipelang.model.components import (
-    ADDITIONAL,
-    COMPONENTS,
-    GRAIN,
-    PULSES,
-    STEP,
-    SUBGROUPS,
-    VEGETABLE,
-    Component,
-)
+from recipelang.model.components import FRUIT, GRAIN, VEGETABLE, Component
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Line, Recipe
 from recipelang.text.record import Record
 from recipelang.units.fraction import ZERO, Fraction
-from recipelang.units.numbers import round_down
-from recipelang.units.table import BATCH
-
-
-class Sum(Record):
-    """The exact sum of one component (or vegetable subgroup) over a batch, with the first choice of every `or`."""
-
-    component: Component
-    batch: Fraction
-    least: Fraction
-    most: Fraction
-    cut: Fraction
-    juice: Fraction
-    yogurt: bool
-
-
-class Row(Record):
-    """What a portion credits of one component or subgroup: exactly, at least and at most over the alternatives, with
-    ratios cut as on paper, and credited."""
-
-    component: Component
-    exact: Fraction
-    least: Fraction
-    most: Fraction
-    cut: Fraction
-    credited: Fraction
-    credited_least: Fraction
-    juice: Fraction
-    """The part of the credited amount that counts as juice."""
+from recipelang.units.table import BATCH, VOLUME
 
 
 class Credits(Record):
@@ -78,15 +45,25 @@ class Credits(Record):
     unknown: tuple[Component, ...]
     """Components of which nothing is known, because what would credit them can't be counted. They have no row."""
     gaps: tuple[Gap, ...]
-    gap_lines: tuple[tuple[int, Gap], ...]
+    gap_lines: tuple[GapLine, ...]
     undecided: tuple[int, ...]
     scratch_lines: tuple[int, ...]
     scratch: ScratchGrain | None
     whole_grain_rich: bool | None
     """None where no grain credits."""
+    unproven: tuple[Unproven, ...]
+    """What is cooked and of which only the raw credit is known: no part of the sums, and in `gaps`."""
+    volume: Fraction | None
+    """Cups of a portion as `makes` states it; None where it states none."""
 
     def row(self, component: Component) -> Row | None:
         return next((row for row in self.rows if row.component == component), None)
+
+    def missing(self, component: Component) -> tuple[Gap, ...]:
+        """What the sum of a component lacks. Vegetables are one: what a subgroup lacks, all of them may."""
+        apart = {line.gap for line in self.gap_lines if line.names is not None and component.name not in line.names}
+        apart -= {line.gap for line in self.gap_lines if line.names is None or component.name in line.names}
+        return tuple(gap for gap in self.gaps if gap not in apart)
 
 
 @fact
@@ -95,16 +72,27 @@ def credits_of(facts: Facts, ref: Ref) -> Credits:
     return credits_of_dish(facts, ref, recipe_of(facts, ref), lines_of(facts, ref))
 
 
-def credits_of_dish(facts: Facts, ref: Ref, recipe: Recipe, lines: tuple[Measured, ...]) -> Credits:
+@fact
+def credits_when_heated_of(facts: Facts, ref: Ref) -> Credits:
+    """The credits of a recipe all of which is cooked in the dish that it goes into."""
+    lines = lines_of(facts, ref)
+    return credits_of_dish(facts, ref, recipe_of(facts, ref), lines, frozenset(range(len(lines))))
+
+
+def credits_of_dish(
+    facts: Facts, ref: Ref, recipe: Recipe, lines: tuple[Measured, ...], heated: frozenset[int] | None = None
+) -> Credits:
     """The credits of a recipe that may be none of the library's: a food that is served by itself is a dish of one
-    line."""
-    found = contributions(facts, ref, recipe, lines)
+    line, and nothing cooks it. `heated` are the lines that are cooked, where not the recipe's own steps say it."""
+    found = contributions(facts, ref, recipe, lines, heated)
     scratch = scratch_grain(facts, ref, recipe, lines)
     parts = [*found.contributions, *(scratch.contributions if scratch is not None else ())]
-    gap_lines = [*found.gaps, *(scratch.gaps if scratch is not None else ())]
+    grain_gaps = scratch.gaps if scratch is not None else ()
+    gap_lines = [*found.gaps, *(GapLine(at, gap, frozenset({GRAIN})) for at, gap in grain_gaps)]
     sums = _sums(recipe.lines, parts)
-    rows = _rows(recipe, sums) if recipe.portions else ()
-    gaps = dict.fromkeys((*(gap for _, gap in gap_lines), *unread(recipe.broken)))
+    volume = stated_portion(facts, ref, recipe, VOLUME) if ref and _has_produce(sums) else None
+    rows = rows_of(recipe, sums, volume) if recipe.portions else ()
+    gaps = dict.fromkeys((*(line.gap for line in gap_lines), *unread(recipe.broken)))
     if not recipe.portions:
         gaps[Gap(recipe.name, "the number of portions is unknown", "makes … portions")] = None
     if not recipe.lines and not gaps:
@@ -112,88 +100,154 @@ def credits_of_dish(facts: Facts, ref: Ref, recipe: Recipe, lines: tuple[Measure
     unknown = _unknown(facts, recipe, lines, sums, rows, gap_lines) if gaps else ()
     return Credits(
         sums, rows, unknown, tuple(gaps), tuple(gap_lines), found.undecided, found.scratch, scratch,
-        _whole_grain_rich(parts),
+        _whole_grain_rich(parts), found.unproven, volume,
+    )  # fmt: skip
+
+
+def _has_produce(sums: Iterable[Sum]) -> bool:
+    return any(one.component.name in (FRUIT, VEGETABLE) for one in sums)
+
+
+def rows_at_most(recipe: Recipe, credits: Credits) -> tuple[Row, ...]:
+    """What a portion would credit if what is cooked credited all that it does raw. It can't credit more."""
+    if not recipe.portions or not credits.unproven:
+        return credits.rows
+    raw = _sums(recipe.lines, [one.at_most for one in credits.unproven])
+    by_component = {one.component: one for one in credits.sums}
+    for one in raw:
+        known = by_component.get(one.component)
+        by_component[one.component] = one if known is None else _together(known, one)
+    return rows_of(recipe, tuple(by_component.values()), credits.volume)
+
+
+def _together(one: Sum, other: Sum) -> Sum:
+    return Sum(
+        one.component, one.batch + other.batch, one.least + other.least, one.most + other.most, one.cut + other.cut,
+        one.juice + other.juice, one.yogurt and other.yogurt, one.beyond + other.beyond,
     )  # fmt: skip
 
 
 def _unknown(
     facts: Facts, recipe: Recipe, lines: Sequence[Measured], sums: Sequence[Sum], rows: Sequence[Row],
-    gap_lines: Sequence[tuple[int, Gap]],
+    gap_lines: Sequence[GapLine],
 ) -> tuple[Component, ...]:  # fmt: skip
     """Components that are claimed, or that a food credits whose amount can't be counted, and that have no row."""
     wanted = dict.fromkeys(claim.component for claim in recipe.claims)
     wanted |= dict.fromkeys(found.component for found in sums)
-    for index, _ in gap_lines:
-        measured = lines[index] if index >= 0 else None
+    for line in gap_lines:
+        measured = lines[line.at] if line.at >= 0 else None
         if measured is not None and measured.ref is not None and measured.is_food:
-            wanted |= dict.fromkeys(line.component for line in crediting_of(facts, measured.ref).lines)
+            wanted |= dict.fromkeys(credit.component for credit in crediting_of(facts, measured.ref).lines)
     known = {row.component for row in rows}
     return tuple(component for component in wanted if component not in known)
 
 
-def contributions(facts: Facts, ref: Ref, recipe: Recipe, lines: tuple[Measured, ...]) -> Credited:
-    """What every line of a recipe contributes. Grain by the recipe's own method is added in `credits.py`."""
-    found: list[Contribution] = []
-    gaps: list[tuple[int, Gap]] = []
-    undecided: list[int] = []
-    scratch: list[int] = []
+def contributions(
+    facts: Facts, ref: Ref, recipe: Recipe, lines: tuple[Measured, ...], heated: frozenset[int] | None = None
+) -> Credited:
+    """What every line of a recipe contributes. Grain by the recipe's own method is added in `credits_of_dish`."""
+    found = _Found([], [], [], [], [])
+    if heated is None:
+        heated = heated_lines_of(facts, ref) if ref else frozenset()
     for index, measured in enumerate(lines):
         line = measured.line
         if line.optional or line.not_credited or line.to_taste:
             continue
         if measured.ref is None:
             if measured.gap is not None:
-                gaps.append((index, measured.gap))
+                found.gaps.append(GapLine(index, measured.gap, None))
             continue
         if not measured.is_food:
-            parts: Iterator[Contribution | Gap] = _of_recipe(facts, index, measured)
-        else:
-            crediting = crediting_of(facts, measured.ref)
-            if is_undecided(facts, recipe, crediting, measured):
-                undecided.append(index)
-                continue
-            if is_scratch_grain(crediting) and recipe.grains_by is None and not recipe.is_drink:
-                scratch.append(index)
-            parts = of_food(facts, recipe, index, measured, crediting)
-        for part in parts:
-            if isinstance(part, Gap):
-                gaps.append((index, part))
-            elif counts(recipe, measured, part):
-                found.append(part)
-    return Credited(tuple(found), tuple(gaps), tuple(undecided), tuple(scratch))
+            _add(found, recipe, measured, _of_recipe(facts, index, measured, index in heated))
+            continue
+        crediting = crediting_of(facts, measured.ref)
+        if is_undecided(facts, recipe, crediting, measured):
+            found.undecided.append(index)
+            continue
+        if is_scratch_grain(crediting) and recipe.grains_by is None and not recipe.is_drink:
+            found.scratch.append(index)
+        _add(found, recipe, measured, of_food(facts, recipe, index, measured, crediting, index in heated))
+    return Credited(
+        tuple(found.parts), tuple(found.gaps), tuple(found.undecided), tuple(found.scratch), tuple(found.unproven)
+    )
 
 
-def _of_recipe(facts: Facts, index: int, measured: Measured) -> Iterator[Contribution | Gap]:
+class _Found(Record):
+    """What a recipe's lines contribute, while they are gone through."""
+
+    parts: list[Contribution]
+    gaps: list[GapLine]
+    undecided: list[int]
+    scratch: list[int]
+    unproven: list[Unproven]
+
+
+def _add(found: _Found, recipe: Recipe, measured: Measured, parts: Iterable[Contribution | GapLine | Unproven]) -> None:
+    for part in parts:
+        if isinstance(part, GapLine):
+            found.gaps.append(part)
+        elif isinstance(part, Unproven):
+            if counts(recipe, measured, part.at_most):
+                found.unproven.append(part)
+                found.gaps.append(GapLine(part.at_most.at, part.gap, frozenset({part.at_most.component.name})))
+        elif counts(recipe, measured, part):
+            found.parts.append(part)
+
+
+def _of_recipe(
+    facts: Facts, index: int, measured: Measured, heated: bool
+) -> Iterator[Contribution | GapLine | Unproven]:
     """What an amount of another recipe contributes: its exact sums, in the share of its batch that goes in."""
     assert measured.ref is not None
-    credits = credits_of(facts, measured.ref)
+    credits = credits_when_heated_of(facts, measured.ref) if heated else credits_of(facts, measured.ref)
     if not credits.sums and not credits.gaps:
         return
+    names = None if credits.gaps else frozenset(one.component.name for one in credits.sums)
     if measured.gap is not None:
-        yield measured.gap
+        yield GapLine(index, measured.gap, names)
         return
     batches = measured.base(BATCH)
     if batches is None:
-        yield missing_measure(measured, BATCH)
+        yield GapLine(index, missing_measure(measured, BATCH), names)
         return
     batches *= 1 - measured.line.discard
     wanted = measured.line.credited_as
     for row in credits.sums:
-        if wanted is not None and not is_wanted(row.component, wanted):
-            continue
-        yield Contribution(
-            index, row.component, row.batch * batches, row.cut * batches, juice=row.juice > 0, yogurt=row.yogurt,
-            whole=Fraction(int(credits.whole_grain_rich is True)), from_recipe=True, least=row.least * batches,
-            most=row.most * batches,
-        )  # fmt: skip
-    yield from credits.gaps
+        if wanted is None or is_wanted(row.component, wanted):
+            yield _of_sum(index, row, batches, measured, whole=credits.whole_grain_rich is True)
+    for one in credits.unproven:
+        if wanted is None or is_wanted(one.at_most.component, wanted):
+            yield Unproven(_in_batches(index, one.at_most, batches, measured), one.gap)
+    told = {one.gap for one in credits.unproven}
+    by_line = {line.gap: line.names for line in credits.gap_lines}
+    yield from (GapLine(index, gap, by_line.get(gap)) for gap in credits.gaps if gap not in told)
+
+
+def _of_sum(index: int, row: Sum, batches: Fraction, measured: Measured, whole: bool) -> Contribution:
+    amount = row.batch * batches
+    return Contribution(
+        index, row.component, amount, row.cut * batches, juice=row.juice > 0, yogurt=row.yogurt,
+        whole=Fraction(int(whole)), from_recipe=True, least=row.least * batches, most=row.most * batches,
+        beyond=amount if measured.line.on_the_side else row.beyond * batches,
+    )  # fmt: skip
+
+
+def _in_batches(index: int, part: Contribution, batches: Fraction, measured: Measured) -> Contribution:
+    amount = part.amount * batches
+    return part._replace(
+        at=index, amount=amount, cut=part.cut * batches, from_recipe=True, least=None, most=None,
+        beyond=amount if measured.line.on_the_side else part.beyond * batches,
+    )  # fmt: skip
 
 
 def rows_of_share(recipe: Recipe, credits: Credits, share: Fraction) -> tuple[Row, ...]:
     """What another size credits than the recipe's own portion: so much of it, rounded down by itself."""
     if not recipe.portions:
         return ()
-    return credits.rows if share == 1 else _rows(recipe._replace(portions=recipe.portions / share), credits.sums)
+    if share == 1:
+        return credits.rows
+    volume = None if credits.volume is None else credits.volume * share
+    return rows_of(recipe._replace(portions=recipe.portions / share), credits.sums, volume)
 
 
 def all_contributions(facts: Facts, ref: Ref) -> tuple[Contribution, ...]:
@@ -245,6 +299,7 @@ def _sums(lines: Sequence[Line], parts: Sequence[Contribution]) -> tuple[Sum, ..
                 sum((part.cut for part in first), ZERO),
                 sum((part.amount for part in first if part.juice), ZERO),
                 all(part.yogurt for part in first),
+                sum((part.beyond for part in first), ZERO),
             )
         )
     return tuple(sums)
@@ -270,119 +325,6 @@ def _range(lines: Sequence[Line], members: Sequence[Contribution]) -> tuple[Frac
     return least, most
 
 
-# ---- a portion -------------------------------------------------------------------------------------------------------
-
-
-def _rows(recipe: Recipe, sums: Sequence[Sum]) -> tuple[Row, ...]:
-    assert recipe.portions
-    by_component = {row.component: row for row in sums}
-    rows: list[Row] = []
-    for name in COMPONENTS:
-        if name == VEGETABLE:
-            rows.extend(_vegetables(recipe, by_component))
-        elif (plain := by_component.get(Component(name))) is not None:
-            rows.append(_row(plain, recipe.portions))
-    return tuple(rows)
-
-
-def _row(found: Sum, portions: Fraction) -> Row:
-    step = STEP[found.component.name]
-    exact = found.batch / portions
-    least = exact if found.least is found.batch else found.least / portions
-    most = exact if found.most is found.batch else found.most / portions
-    cut = exact if found.cut == found.batch else found.cut / portions
-    credited = round_down(exact, step)
-    return Row(
-        found.component, exact, least, most, cut, credited, credited if least is exact else round_down(least, step),
-        min(credited, round_down(found.juice / portions, step)) if found.juice else ZERO,
-    )  # fmt: skip
-
-
-def _vegetables(recipe: Recipe, sums: dict[Component, Sum]) -> list[Row]:
-    """Subgroups, what they leave over, and the total. Pulses stand apart: what they leave over is lost."""
-    assert recipe.portions
-    portions = recipe.portions
-    step = STEP[VEGETABLE]
-    rows: list[Row] = []
-    found: dict[str, Row] = {}
-    for subgroup in SUBGROUPS:
-        one = sums.get(Component(VEGETABLE, subgroup))
-        if one is not None:
-            found[subgroup] = _row(one, portions)
-    loose = [
-        _row(sums[key], portions) for key in (Component(VEGETABLE), Component(VEGETABLE, ADDITIONAL)) if key in sums
-    ]
-    if not found and not loose:
-        return []
-    claimed = claimed_subgroups(recipe)
-    over = [ZERO, ZERO, ZERO, ZERO]
-    juice = ZERO
-    for subgroup, row in found.items():
-        if subgroup == PULSES:
-            rows.append(row)
-            continue
-        if claimed is None:
-            kept = [row.credited, row.credited_least, round_down(row.most, step), round_down(row.cut, step)]
-        else:
-            kept = [claimed.get(subgroup, ZERO)] * 4
-            if subgroup not in claimed:
-                row = row._replace(credited=ZERO, credited_least=ZERO, juice=ZERO)
-        figures = (row.exact, row.least, row.most, row.cut)
-        over = [above + max(ZERO, figure - held) for above, figure, held in zip(over, figures, kept, strict=True)]
-        rows.append(row)
-    for row in loose:
-        figures = (row.exact, row.least, row.most, row.cut)
-        over = [above + figure for above, figure in zip(over, figures, strict=True)]
-        juice += row.juice
-    if over[2] > 0:
-        credited = round_down(over[0], step)
-        rows.append(
-            Row(
-                Component(VEGETABLE, ADDITIONAL),
-                *_four(over),
-                credited,
-                round_down(over[1], step),
-                min(juice, credited),
-            )
-        )
-    rows.append(_total(rows, list(found.values()), loose))
-    return rows
-
-
-def _four(figures: list[Fraction]) -> tuple[Fraction, Fraction, Fraction, Fraction]:
-    exact, least, most, cut = figures
-    return exact, least, most, cut
-
-
-def _total(rows: Sequence[Row], found: Sequence[Row], loose: Sequence[Row]) -> Row:
-    """All vegetables of the dish: the exact sum of those that are no pulses, rounded down once, and the pulses."""
-    step = STEP[VEGETABLE]
-    pulses = [row for row in found if row.component.subgroup == PULSES]
-    others = [row for row in (*found, *loose) if row.component.subgroup != PULSES]
-
-    def whole(field: str) -> Fraction:
-        return sum((getattr(row, field) for row in others), ZERO)
-
-    credited = round_down(whole("exact"), step) + sum((row.credited for row in pulses), ZERO)
-    least = round_down(whole("least"), step) + sum((row.credited_least for row in pulses), ZERO)
-    every = (*others, *pulses)
-    return Row(
-        Component(VEGETABLE), sum((row.exact for row in every), ZERO), sum((row.least for row in every), ZERO),
-        sum((row.most for row in every), ZERO), sum((row.cut for row in every), ZERO), credited, least,
-        min(credited, sum((row.juice for row in rows), ZERO)),
-    )  # fmt: skip
-
-
-def claimed_subgroups(recipe: Recipe) -> dict[str, Fraction] | None:
-    """The vegetable subgroups a recipe claims; None where it claims none, and each then credits what it can."""
-    claimed = {
-        claim.component.subgroup: claim.amount
-        for claim in recipe.claims
-        if claim.component.name == VEGETABLE and claim.component.subgroup is not None
-    }
-    return claimed or None
-
-
 __all__ = [
     "Credits",
     "Row",
@@ -392,5 +334,7 @@ __all__ = [
     "contributions",
     "credits_of",
     "credits_of_dish",
+    "credits_when_heated_of",
+    "rows_at_most",
     "rows_of_share",
 ]

@@ -36,6 +36,8 @@ def rounding_note(row: Row | None, credited: Fraction, component: Component) -> 
     exact = row.least
     choice = " with the alternatives that credit least" if row.least != row.exact else ""
     step = STEP[component.name]
+    if row.room is not None and credited == round_down(row.room, step):
+        return f"{exact_credit_text(exact, component)} by the amounts, but a portion has room for {exact_credit_text(row.room, component)}"
     if exact == credited:
         return f"exactly {exact_credit_text(exact, component)}{choice}"
     note = f"{exact_credit_text(exact, component)}{choice}, rounded down to the nearest {number_text(step)} {component.unit}"

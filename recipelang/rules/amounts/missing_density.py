@@ -79,11 +79,11 @@ def _unmet(subject: Subject, at: int, measured: Measured) -> tuple[str, str] | N
     """What a line is needed as and can't be turned into: for its credit, then for the weight of the batch, then for the
     container."""
     line = measured.line
-    for index, gap in subject.credits.gap_lines:
-        if index == at and gap.name == line.name and "weighs" in gap.supply:
+    for found in subject.credits.gap_lines:
+        if found.at == at and found.gap.name == line.name and "weighs" in found.gap.supply:
             names = {node_of(side.unit) for side in measured.sides}
-            node = MASS if "weighs" in gap.supply and MASS not in names else VOLUME
-            word = gap.because.rpartition(" into ")[2] or "amount"
+            node = MASS if "weighs" in found.gap.supply and MASS not in names else VOLUME
+            word = found.gap.because.rpartition(" into ")[2] or "amount"
             return node, {"a weight": "weight", "a volume": "volume"}.get(word, f"amount in {word}")
     if _needs_weight(subject) and measured.grams is None:
         return MASS, "weight"

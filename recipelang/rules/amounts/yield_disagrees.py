@@ -36,6 +36,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.facts.recipe.batch import Yield
+from recipelang.facts.recipe.portion_room import is_over_room
 from recipelang.findings.finding import WARNING, Figure, Finding, Place
 from recipelang.model.recipe import Recipe, is_cooked, is_uncooked_mixture
 from recipelang.rules.rule import RECIPE, Subject, rule
@@ -54,19 +55,24 @@ def check(subject: Subject) -> Iterator[Finding]:
     result = subject.yields
     tolerance = dict(subject.facts.settings.tolerances)["yield"]
     spot = recipe.portion[0].spot
+    over = is_over_room(recipe, subject.credits)
     for side in recipe.yields:
         stated = result.stated_mass if side.quantity.dimension == MASS else result.stated_volume
         if side.quantity.dimension in (MASS, VOLUME) and stated is not None:
             made = side.quantity.base
+            if over and made > stated * recipe.portions:
+                return  # portions too small for what is claimed of them: credit-exceeds-portion says it
             if abs(made - stated * recipe.portions) > tolerance * stated * recipe.portions:
                 yield _finding(
                     subject, recipe, spot, stated, made, side.quantity.dimension, "the batch was measured at"
                 )
             return
-    yield from _by_sum(subject, recipe, result, spot, tolerance)
+    yield from _by_sum(subject, recipe, result, spot, tolerance, over)
 
 
-def _by_sum(subject: Subject, recipe: Recipe, result: Yield, spot: Place, tolerance: Fraction) -> Iterator[Finding]:
+def _by_sum(
+    subject: Subject, recipe: Recipe, result: Yield, spot: Place, tolerance: Fraction, over: bool
+) -> Iterator[Finding]:
     assert recipe.portions
     cooked = is_cooked(recipe)
     for node, stated, made in (
@@ -82,7 +88,7 @@ def _by_sum(subject: Subject, recipe: Recipe, result: Yield, spot: Place, tolera
             yield _finding(subject, recipe, spot, stated, made, node, "the ingredients make")
             return
         # what a cooked dish gives off is unknown unless a `loses` line says it
-        if made - needed > tolerance * needed and not (cooked and not recipe.loses):
+        if made - needed > tolerance * needed and not (cooked and not recipe.loses) and not over:
             yield _finding(subject, recipe, spot, stated, made, node, "the ingredients make")
             return
 

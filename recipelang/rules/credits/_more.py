@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from recipelang.facts.recipe.credits import Row, all_contributions
 from recipelang.findings.finding import Edit, Fix
-from recipelang.model.components import ADDITIONAL, STEP, VEGETABLE, Component
+from recipelang.model.components import ADDITIONAL, FRUIT, STEP, VEGETABLE, Component
 from recipelang.rules.rule import Subject
 from recipelang.text.record import Record
-from recipelang.units.amount import Quantity, quantity_text
-from recipelang.units.fraction import ONE, Fraction
+from recipelang.units.amount import Quantity, quantity_text, volume_text
+from recipelang.units.fraction import ONE, ZERO, Fraction
 from recipelang.units.kitchen import rounding_step
 from recipelang.units.table import COUNT, GRAM, KILOGRAM, LITER, MASS, MILLILITER, VOLUME
 
@@ -17,7 +17,7 @@ class Enough(Record):
     """An amount that meets the claim, for people, and as an edit where the line has no further columns."""
 
     text: str
-    name: str
+    """As in `9 cups of sliced peaches`."""
     fix: Fix | None
 
 
@@ -57,7 +57,25 @@ def enough_of(subject: Subject, component: Component, claimed: Fraction, row: Ro
     if len(line.cells) == 1:
         edits = tuple(Edit(subject.place(side.spot), one) for side, one in zip(line.sides, texts, strict=True))
         fix = Fix(f"use {text} of {line.name}", edits, changes_food=True)
-    return Enough(text, line.name, fix)
+    portion = _larger_portion(subject, component, reached)
+    if portion is not None:
+        text += f" of {line.name} and serve portions of {portion.text}"
+        if fix is not None:
+            fix = Fix(f"use {text}", (*fix.edits, portion), changes_food=True)
+        return Enough(text, fix)
+    return Enough(f"{text} of {line.name}", fix)
+
+
+def _larger_portion(subject: Subject, component: Component, reached: Fraction) -> Edit | None:
+    """The portion as it must be where the one that is stated has no room for the claim."""
+    recipe, volume = subject.recipe, subject.credits.volume
+    if component.name not in (FRUIT, VEGETABLE) or volume is None or not recipe.portions:
+        return None
+    found = next((one for one in subject.credits.sums if one.component == component), None)
+    beyond = ZERO if found is None else found.beyond / recipe.portions
+    if reached <= volume + beyond or len(recipe.portion) != 1 or recipe.portion[0].spot.home != subject.home:
+        return None
+    return Edit(subject.place(recipe.portion[0].spot), volume_text(reached - beyond))
 
 
 def _is_dealt_out(quantity: Quantity, portions: Fraction) -> bool:

@@ -42,13 +42,15 @@ from collections.abc import Iterator
 from recipelang.evaluate.names import meaning_of
 from recipelang.facts.food.crediting import crediting_of
 from recipelang.facts.recipe.contributions import unmet_condition
-from recipelang.facts.recipe.credits import Credits, Row
+from recipelang.facts.recipe.credits import Credits, Row, rows_at_most
 from recipelang.facts.recipe.derivation import credit_text, origins, rounding_note
+from recipelang.facts.recipe.portion_room import reached
 from recipelang.findings.finding import Figure, Finding, Fix
 from recipelang.model.components import ADDITIONAL, GRAIN, MEAT, MILK, PULSES, STEP, VEGETABLE, Component
 from recipelang.model.names import PANTRY, ref_of
 from recipelang.model.recipe import Claim
 from recipelang.rules.credits._more import enough_of
+from recipelang.rules.credits._slips import slip_of
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import quantity_text
 from recipelang.units.fraction import ZERO, Fraction
@@ -63,19 +65,22 @@ def check(subject: Subject) -> Iterator[Finding]:
     if not recipe.claims or not recipe.portions:
         return
     credits = subject.credits
+    most = {row.component: row for row in rows_at_most(recipe, credits)}
     for claim in recipe.claims:
-        row = credits.row(claim.component)
-        credited = row.credited_least if row is not None else ZERO
+        row = most.get(claim.component)
+        credited = reached(claim, row)
         if claim.amount <= credited or _is_unknown(subject, credits, claim.component):
             continue
         if row is not None and claim.amount < STEP[claim.component.name] and claim.amount <= row.least:
             continue  # too little to credit at all: below-creditable-amount says it
-        yield _finding(subject, claim, row, credited)
+        yield _finding(subject, claim, row, row.credited_least if row is not None else ZERO)
 
 
 def _is_unknown(subject: Subject, credits: Credits, component: Component) -> bool:
-    """Whether something unreported could still make the credit good: what is missing is reported where it is missing."""
-    if credits.gaps or subject.recipe.broken & {"ingredients", "makes", "grains by"}:
+    """Whether something unreported could still make the credit good: what is missing is reported where it is missing.
+    What is cooked credits no more than it would raw, which has been counted."""
+    counted = {one.gap for one in credits.unproven}
+    if set(credits.gaps) - counted or subject.recipe.broken & {"ingredients", "makes", "grains by"}:
         return True
     lines = [*credits.undecided, *(credits.scratch_lines if component.name == GRAIN else ())]
     method = subject.recipe.grains_by
@@ -105,6 +110,10 @@ def _finding(subject: Subject, claim: Claim, row: Row | None, credited: Fraction
         message = f"The recipe claims {claimed} of {component.title}, but a portion credits none."
     quick_fixes: list[str] = list(_prepared(subject, component))
     fixes: list[Fix] = []
+    slip = slip_of(subject, component, claim.amount, row)
+    if slip is not None:
+        quick_fixes.append(slip.help)
+        fixes += [slip.fix] if slip.fix is not None else []
     if credited:
         better = f"{credit_text(credited, component)} {component.title}"
         quick_fixes.append(f"claim {credit_text(credited, component)}")
@@ -115,7 +124,7 @@ def _finding(subject: Subject, claim: Claim, row: Row | None, credited: Fraction
         fixes.append(subject.fix(f"claim {better}", claim.spot, better, changes_food=True))
     more = enough_of(subject, component, claim.amount, row)
     if more is not None:
-        quick_fixes.append(f"use {more.text} of {more.name}")
+        quick_fixes.append(f"use {more.text}")
         if more.fix is not None:
             fixes.append(more.fix)
     quick_fixes.extend(_why_nothing(subject, component))

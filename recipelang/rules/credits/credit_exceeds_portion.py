@@ -1,11 +1,12 @@
 """The fruit and vegetable credits claimed are more than the portion's own volume.
 
 Why
-    Fruits and vegetables credit by the volume served, so a 1/2 cup portion can't credit 5/8 cup, unless it was cooked
-    down from credits taken raw by a yield table, or holds something that credits more than its volume (dried fruit,
-    tomato paste).
+    Fruits and vegetables credit by the volume served: a 1/2 cup portion can't credit 5/8 cup, however many raw cups went
+    into the pot. Only what credits more than its volume (dried fruit, tomato paste) credits more; leafy greens that are
+    served raw credit less.
 Source
-    7 CFR 210.10(c): fruits and vegetables credit by volume as served.
+    7 CFR 210.10(c)(2): fruits and vegetables credit by volume as served, dried fruit at twice its volume, tomato paste
+    and puree as the whole food they came from, raw leafy greens at half.
 Breaks
     food diced pears
         credits 2 cups fruit per lb as purchased
@@ -43,79 +44,61 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.facts.recipe.credits import all_contributions
-from recipelang.findings.finding import HINT, WARNING, Figure, Finding
-from recipelang.model.components import FRUIT, VEGETABLE
-from recipelang.model.recipe import is_cooked
+from recipelang.facts.recipe.credits import rows_at_most
+from recipelang.facts.recipe.derivation import credit_text
+from recipelang.facts.recipe.portion_room import produce_claimed, produce_room, reached
+from recipelang.findings.finding import Figure, Finding, Fix
+from recipelang.model.components import FRUIT, STEP, VEGETABLE
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import volume_text
-from recipelang.units.fraction import ZERO, Fraction
-from recipelang.units.table import VOLUME
+from recipelang.units.numbers import round_down
 
 
-@rule(RECIPE, WARNING)
+@rule(RECIPE)
 def check(subject: Subject) -> Iterator[Finding]:
     recipe = subject.recipe
-    if not recipe.claims or recipe.claims_spot is None:
+    claims = [claim for claim in recipe.claims if claim.component.name in (FRUIT, VEGETABLE)]
+    room = produce_room(recipe, subject.credits)
+    if room is None or recipe.claims_spot is None or not claims:
         return
-    portion = subject.yields.stated_volume
-    if portion is None:
+    claimed = produce_claimed(recipe)
+    if claimed <= room:
         return
-    claimed = _claimed(subject)
-    if claimed <= portion or any(line.on_the_side for line in recipe.lines):
-        return
-    if claimed <= portion + _concentrated(subject):
-        return
-    if _is_told_otherwise(subject, portion):
-        return
+    rows = {row.component: row for row in rows_at_most(recipe, subject.credits)}
+    if any(reached(claim, rows.get(claim.component)) < claim.amount for claim in claims):
+        return  # the amounts give no more: claim-too-high says it
+    volume = subject.credits.volume
+    assert volume is not None
+    beyond = room - volume
+    note = f"and {volume_text(beyond)} that dried or concentrated food credits beyond its volume" if beyond else ""
     yield subject.finding(
         recipe.claims_spot if len(recipe.claims) != 1 else recipe.claims[0].spot,
-        f"The recipe claims {volume_text(claimed)} of fruit and vegetables in a portion of {volume_text(portion)}.",
+        f"The recipe claims {volume_text(claimed)} of fruit and vegetables in a portion of {volume_text(volume)}.",
         figures=(
             Figure("found", "claimed", volume_text(claimed)),
-            Figure("needed", "portion", volume_text(portion)),
+            Figure("needed", "portion", volume_text(volume), note),
         ),
-        source="7 CFR 210.10(c): fruits and vegetables credit by volume as served",
-        help="serve a larger portion or claim less"
-        + ("; a dish that cooks down may credit by the yield table" if is_cooked(recipe) else ""),
-        severity=HINT if is_cooked(recipe) or (not recipe.has_steps and recipe.process is None) else "",
+        source="7 CFR 210.10(c)(2): fruits and vegetables credit by volume as served",
+        help=_help(subject),
+        fixes=_fixes(subject),
     )
 
 
-def _is_told_otherwise(subject: Subject, portion: Fraction) -> bool:
-    """Whether another rule speaks of the same slip: the one claim of fruit or vegetable is not met, or portions are too
-    small for what goes into them."""
-    recipe = subject.recipe
-    claims = [claim for claim in recipe.claims if claim.component.name in (FRUIT, VEGETABLE)]
+def _help(subject: Subject) -> str:
+    recipe, made = subject.recipe, subject.yields.volume.complete
+    volume = subject.credits.volume
+    if made is not None and recipe.portions and volume is not None and made > volume * recipe.portions:
+        size = round_down(made / recipe.portions, STEP[FRUIT])
+        if size >= produce_claimed(recipe):
+            return f"serve portions of {volume_text(size)}, which is what the ingredients make, or claim less"
+    return "serve a larger portion or claim less"
+
+
+def _fixes(subject: Subject) -> tuple[Fix, ...]:
+    """Claim what the portion has room for, where there is only one claim that it could be."""
+    claims = [claim for claim in subject.recipe.claims if claim.component.name in (FRUIT, VEGETABLE)]
     row = subject.credits.row(claims[0].component)
-    if len(claims) == 1 and (row is None or claims[0].amount > row.credited_least):
-        return True
-    made = subject.yields.volume.complete
-    tolerance = dict(subject.facts.settings.tolerances)["yield"]
-    if made is None or not recipe.portions:
-        return False
-    return bool(made > portion * recipe.portions * (1 + tolerance))
-
-
-def _claimed(subject: Subject) -> Fraction:
-    """All fruit, and vegetables by their total where it is claimed, else by their subgroups."""
-    claims = subject.recipe.claims
-    fruit = sum((claim.amount for claim in claims if claim.component.name == FRUIT), ZERO)
-    totals = [
-        claim.amount for claim in claims if claim.component.name == VEGETABLE and claim.component.subgroup is None
-    ]
-    parts = [
-        claim.amount for claim in claims if claim.component.name == VEGETABLE and claim.component.subgroup is not None
-    ]
-    return fruit + max(max(totals, default=ZERO), sum(parts, ZERO))
-
-
-def _concentrated(subject: Subject) -> Fraction:
-    """Cups that a portion credits beyond the volume of what it is made of: dried fruit, tomato paste."""
-    portions = subject.recipe.portions
-    beyond = ZERO
-    for part in all_contributions(subject.facts, subject.ref):
-        line = part.line
-        if line is not None and part.component.name in (FRUIT, VEGETABLE) and line.per.dimension == VOLUME:
-            beyond += max(ZERO, part.amount * (1 - line.per.base / line.amount))
-    return beyond / portions if portions else ZERO
+    if len(claims) != 1 or row is None or not row.credited_least:
+        return ()
+    better = f"{credit_text(row.credited_least, row.component)} {row.component.title}"
+    return (subject.fix(f"claim {better}", claims[0].spot, better, changes_food=True),)
