@@ -14,7 +14,7 @@ from recipelang.text.record import Record
 from recipelang.text.school_year import is_school_year
 from recipelang.text.source import UnreadableText
 from recipelang.units.fraction import Fraction
-from recipelang.workspace.files import CONFIG_NAME, read_bytes
+from recipelang.workspace.files import CONFIG_NAME, MOST_INCLUDED, is_too_large, read_bytes
 
 _SECTIONS: Final = {
     "library": {"name", "school-year", "include", "exclude"},
@@ -64,10 +64,15 @@ def read_config(root: Path) -> Config:
 
 
 def with_missing_folders(config: Config, root: Path, text: str) -> Config:
-    """A configuration with what is to be said of folders to include that are not there; `text` is what it was read
-    from."""
+    """A configuration with what is to be said of folders to include that are not there, or hold more than recipes; the
+    latter are left out. `text` is what it was read from."""
     missing = [name for name in config.include if not (root / name).is_dir()]
-    return config._replace(problems=(*config.problems, *(_no_folder(text, name) for name in missing)))
+    large = [name for name in config.include if name not in missing and is_too_large(root / name)]
+    problems = [*config.problems, *(_no_folder(text, name) for name in missing)]
+    problems += [_too_large(text, name) for name in large]
+    return config._replace(
+        problems=tuple(problems), include=tuple(name for name in config.include if name not in large)
+    )
 
 
 def config_of(data: bytes) -> Config:
@@ -220,6 +225,12 @@ def _no_folder(text: str, name: str) -> Finding:
     place = _Reader(text, {}).place("include")
     what = f"In {CONFIG_NAME}, there is no folder `{name}` to include."
     return _problem(place.start, place.end, what, f"write the folder as it is reached from {CONFIG_NAME}")
+
+
+def _too_large(text: str, name: str) -> Finding:
+    place = _Reader(text, {}).place("include")
+    what = f"In {CONFIG_NAME}, the folder `{name}` to include holds more than {MOST_INCLUDED:,} files; it is left out."
+    return _problem(place.start, place.end, what, "write a folder that holds recipes only")
 
 
 def _unread(start: int, end: int, why: str) -> Config:

@@ -68,10 +68,13 @@ def read_files(
     data: dict[str, bytes] = {}
     unreadable: dict[str, str] = {}
     shut = tuple(exclude)
+    closed: dict[Path, str] = {}
     if is_library:
-        files = recipe_files(root, [root / name for name in shut])
+        files = recipe_files(root, [root / name for name in shut], closed)
     else:
-        files = [file for path in paths or [root] for file in (recipe_files(path) if path.is_dir() else [path])]
+        named = paths or [root]
+        files = [file for path in named for file in (recipe_files(path, (), closed) if path.is_dir() else [path])]
+    unreadable.update((relative_to(root, path), why) for path, why in closed.items())
     for path in files:
         _read(root, path, data, unreadable)
     own = data.keys() | unreadable.keys()

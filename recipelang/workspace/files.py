@@ -17,6 +17,8 @@ from recipelang.text.source import MOST_BYTES, UnreadableText, decode
 
 CONFIG_NAME: Final = "recipelang.toml"
 SUFFIX: Final = ".recipe"
+MOST_INCLUDED: Final = 50_000
+"""Files and folders below a folder to include. Looking through a whole disk would take minutes, and find no recipes."""
 _SKIPPED: Final = frozenset({"node_modules", "__pycache__"})
 
 
@@ -43,11 +45,19 @@ def _repository_of(folder: Path) -> Path | None:
     return next((candidate for candidate in (folder, *folder.parents) if (candidate / ".git").exists()), None)
 
 
-def recipe_files(folder: Path, exclude: Iterable[Path] = ()) -> list[Path]:
-    """All recipe files below a folder, in order of their paths; hidden and excluded folders are passed over."""
+def recipe_files(folder: Path, exclude: Iterable[Path] = (), unreadable: dict[Path, str] | None = None) -> list[Path]:
+    """All recipe files below a folder, in order of their paths; hidden and excluded folders are passed over. Folders that
+    can't be opened are put into `unreadable`, each with why."""
+
+    def note(error: OSError) -> None:
+        if unreadable is not None:
+            unreadable[Path(error.filename)] = (
+                f"the folder can't be opened: {(error.strerror or 'no reason given').lower()}"
+            )
+
     shut = {os.path.abspath(path) for path in exclude}
     found: list[str] = []
-    for base, folders, names in os.walk(folder):
+    for base, folders, names in os.walk(folder, onerror=note):
         folders[:] = [name for name in folders if sees(name) and os.path.abspath(os.path.join(base, name)) not in shut]
         found.extend(
             os.path.join(base, name)
@@ -56,6 +66,17 @@ def recipe_files(folder: Path, exclude: Iterable[Path] = ()) -> list[Path]:
         )
     found.sort()
     return [Path(name) for name in found]
+
+
+def is_too_large(folder: Path) -> bool:
+    """Whether a folder to include holds more than anybody's recipes: `/`, or a home folder."""
+    count = 0
+    for _, folders, names in os.walk(folder):
+        folders[:] = [name for name in folders if sees(name)]
+        count += len(folders) + len(names)
+        if count > MOST_INCLUDED:
+            return True
+    return False
 
 
 def sees(folder: str) -> bool:

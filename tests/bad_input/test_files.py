@@ -10,6 +10,7 @@ import pytest
 
 from recipelang.text.source import MOST_BYTES
 from recipelang.workspace import files
+from recipelang.workspace.check import check_paths
 from tests.commands.conftest import SLIP, Command
 from tests.commands.test_process import process
 
@@ -183,3 +184,29 @@ def test_a_configuration_that_leads_out_is_not_quoted(library: Path, command: Co
     done = command("check", "--no-cache")
     assert (done.code, "root:x" in done.out) == (1, False)
     assert "recipelang.toml can't be read: it is a link that leads out of the library" in done.out
+
+
+def test_a_folder_that_cannot_be_opened_is_a_finding(library: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What stands in it was not looked at, so the library is not clean."""
+    (library / "closed").mkdir()
+    real = os.scandir
+
+    def refuses(path: str) -> object:
+        if str(path).endswith("closed"):
+            raise PermissionError(13, "Permission denied", str(path))
+        return real(path)
+
+    monkeypatch.setattr(os, "scandir", refuses)
+    (found,) = (one.finding for one in check_paths([library]).told if one.finding.rule == "unreadable-file")
+    assert found.message == "closed can't be read: the folder can't be opened: permission denied."
+
+
+def test_an_include_of_a_whole_disk_is_left_out_and_told(library: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    other = library.parent / "disk"
+    other.mkdir()
+    for number in range(5):
+        (other / f"{number}.recipe").write_text("food nothing\n", encoding="utf-8")
+    monkeypatch.setattr(files, "MOST_INCLUDED", 4)
+    (library / "recipelang.toml").write_text('[library]\ninclude = ["../disk"]\n', encoding="utf-8")
+    (found,) = (one.finding for one in check_paths([library]).told if one.finding.rule == "bad-config")
+    assert "the folder `../disk` to include holds more than" in found.message
