@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from lark import Lark
 
 STARTS: Final = tuple(f"{kind}_body" for kind in KINDS)
-FORM: Final = "1"
+FORM: Final = "2"
 """Changes with what is written here, so that tables of an older form are not found."""
 
 
@@ -101,13 +101,23 @@ def _file_name(grammar: str) -> str:
 
 
 def _text(made: Tables) -> str:
-    return json.dumps(made, separators=(",", ":"))
+    """Tables behind a digest of themselves: a file cut short or changed by hand may still be JSON, and would read recipes
+    in another way."""
+    text = json.dumps(made, separators=(",", ":"))
+    return f"{_digest(text)}\n{text}"
+
+
+def _digest(text: str) -> str:
+    return hashlib.blake2b(text.encode("utf-8", "surrogatepass"), digest_size=16).hexdigest()
 
 
 def _read(path: Path) -> Tables | None:
     """Tables that were kept; None where there are none, or they are damaged."""
     try:
-        starts, ends, actions, reductions, patterns, choices, choice_of = json.loads(path.read_text(encoding="utf-8"))
+        digest, _, text = path.read_text(encoding="utf-8").partition("\n")
+        if digest != _digest(text):
+            return None
+        starts, ends, actions, reductions, patterns, choices, choice_of = json.loads(text)
         return Tables(
             starts, ends, actions, [_reduction_from(*each) for each in reductions], patterns, choices, choice_of
         )

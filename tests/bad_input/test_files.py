@@ -210,3 +210,25 @@ def test_an_include_of_a_whole_disk_is_left_out_and_told(library: Path, monkeypa
     (library / "recipelang.toml").write_text('[library]\ninclude = ["../disk"]\n', encoding="utf-8")
     (found,) = (one.finding for one in check_paths([library]).told if one.finding.rule == "bad-config")
     assert "the folder `../disk` to include holds more than" in found.message
+
+
+def test_parse_tables_that_were_changed_are_made_anew(
+    library: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Tables with one number changed are still JSON; read, they would make another notation of ours."""
+    from recipelang.syntax import tables
+
+    monkeypatch.setattr(tables, "grammar_folder", _with_grammar_only(tmp_path, tables.grammar_folder()))
+    monkeypatch.setattr(tables, "cache_folder", lambda: tmp_path / "cache")
+    made = tables.tables()
+    (kept,) = (tmp_path / "cache").iterdir()
+    assert tables.tables() == made
+    text = kept.read_text(encoding="utf-8")
+    kept.write_text(text.replace("-1", "-2", 1), encoding="utf-8")
+    assert tables.tables() == made
+    assert kept.read_text(encoding="utf-8") == text
+
+
+def _with_grammar_only(folder: Path, grammar: Path) -> Callable[[], Path]:
+    (folder / "recipe.lark").write_text((grammar / "recipe.lark").read_text(encoding="utf-8"), encoding="utf-8")
+    return lambda: folder
