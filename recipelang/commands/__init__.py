@@ -55,6 +55,10 @@ def build_parser() -> argparse.ArgumentParser:
     check.add_argument("--strict", action="store_true", help="warnings fail too")
     check.add_argument("--stdin-path", metavar="NAME", default="", help="standard input stands in for this file")
     check.add_argument("--dependents", action="store_true", help="and what rests on the paths, wherever it is")
+    check.add_argument(
+        "--if", dest="imagine", action="append", default=[], metavar="NAME: LINE; …",
+        help='what would be found if a line said something else: "whipped ricotta: contains milk, soy"',
+    )  # fmt: skip
     check.add_argument("--baseline", metavar="FILE", default="", help="hide the findings that a file holds")
     check.add_argument("--write-baseline", metavar="FILE", default="", help="put all findings into a file")
     check.add_argument("--no-cache", action="store_true", help="remember nothing and use nothing remembered")
@@ -104,6 +108,25 @@ def _add_compare(compare: argparse.ArgumentParser) -> None:
         "what", nargs="*", metavar="REV|PATH",
         help="one or two revisions (default: HEAD against the files as they are; A...B from where they parted), then paths",
     )  # fmt: skip
+    compare.add_argument(
+        "--if", dest="imagine", action="append", default=[], metavar="NAME: LINE; …",
+        help='what if a line said something else: "whipped ricotta: contains milk, soy"',
+    )  # fmt: skip
+    compare.add_argument(
+        "--use", action="append", default=[], metavar="X instead of Y", help="what if X were used wherever Y is"
+    )
+    compare.add_argument(
+        "--with", dest="overlay", action="append", default=[], metavar="PATH",
+        help="what if the declarations of a file or folder took the place of those so called",
+    )  # fmt: skip
+    compare.add_argument(
+        "--prices", action="append", default=[], metavar="FILE", help="what if a price list held (CSV)"
+    )
+    compare.add_argument(
+        "--school-year", metavar="YEAR", default="", help="what if another year's rules held, as 2027-28"
+    )
+    compare.add_argument("--without", action="append", default=[], metavar="NAME", help="what can't be made without it")
+    compare.add_argument("--write", action="store_true", help="make the edits of --if, --use and --prices")
     compare.add_argument("--staged", action="store_true", help="against what is staged")
     compare.add_argument("--folders", nargs=2, metavar=("A", "B"), help="two folders as they are, without git")
     compare.add_argument(

@@ -29,6 +29,7 @@ def run(options: argparse.Namespace) -> int:
         existing(options.paths)
     named = [Path(path) for path in paths]
     groups = [Group(None, named)] if options.stdin_path else by_library(named, options.dependents)
+    instead = _imagined(options, groups) if options.imagine else None
 
     def check(year: str, progress: Progress | None) -> Result:
         found = (
@@ -41,6 +42,7 @@ def run(options: argparse.Namespace) -> int:
                 dependents=options.dependents,
                 progress=progress,
                 library=group.root,
+                instead=instead,
             )
             for group in groups
         )
@@ -60,11 +62,25 @@ def run(options: argparse.Namespace) -> int:
         from recipelang.commands.baselines import with_baseline
 
         result, own = with_baseline(result, own, options.baseline, options.write_baseline)
-    result, years = cut(result), _against_own(own, result)
+    result, years = cut(result)._replace(imagined=tuple(options.imagine)), _against_own(own, result)
     code = _exit_code(result, options.strict)
     with quiet_reader():
         _print(result, years, options)
     return code
+
+
+def _imagined(options: argparse.Namespace, groups: list[Group]) -> dict[str, str]:
+    """The files in which something is imagined, as they would be."""
+    from recipelang.commands.what_if import imagined_texts
+
+    if options.stdin_path or options.baseline or options.write_baseline or options.format not in ("text", "json"):
+        raise CommandError(
+            "--if goes with --format text or json, without standard input and baselines: nobody may file it"
+        )
+    if len(groups) != 1:
+        raise CommandError("--if imagines something of one library; name a path of it")
+    (group,) = groups
+    return imagined_texts(group.paths if group.root is None else [group.root], options.imagine)
 
 
 def _against_own(own: Result | None, result: Result) -> Years | None:

@@ -7,14 +7,15 @@ import os
 import sys
 from pathlib import Path
 
-from recipelang.commands import CommandError
-from recipelang.commands.arguments import existing
+from recipelang.commands import CommandError, quiet_reader
+from recipelang.commands.arguments import checked_year, existing
 from recipelang.findings.nearest import nearest
 from recipelang.findings.wording import listed
 from recipelang.versions.comparison import Comparison, compare
 from recipelang.versions.difference import Wanted
 from recipelang.versions.effects import CATEGORIES
 from recipelang.versions.failing import Condition, UnknownCondition, conditions, failures
+from recipelang.versions.imagining import Asked, CantImagine, Imagined, imagine, written
 from recipelang.versions.outcomes import Outcomes
 from recipelang.versions.sources import Reader, Version
 from recipelang.versions.traces import Traces
@@ -30,12 +31,87 @@ def run(options: argparse.Namespace) -> int:
     only = _only(options.only)
     if options.recipes:
         return _recipes(options)
+    if options.without:
+        from recipelang.commands.without import run as without
+
+        if (
+            asked_for(options).words
+            or options.write
+            or options.staged
+            or options.folders
+            or options.fail_on
+            or options.format == "markdown"
+        ):
+            raise CommandError(
+                "--without stands alone: with paths of a library and --format text or json, without --if, --write and all else"
+            )
+        return without(options)
+    asked = asked_for(options)
+    if options.write and not asked.words:
+        raise CommandError("--write makes what is imagined; it takes --if, --use or --prices")
     try:
-        made = _compared(options, only)
-    except GitError as error:
+        made = _imagined(options, asked, only) if asked.words else _compared(options, only)
+    except (GitError, CantImagine) as error:
         raise CommandError(str(error)) from None
-    _print(made, options)
-    return _exit_code(made, wanted)
+    code = _exit_code(made, wanted)
+    with quiet_reader():
+        _print(made, options)
+    return code
+
+
+def asked_for(options: argparse.Namespace) -> Asked:
+    """What a command line asks to imagine."""
+    year = checked_year(options.school_year)
+    lines, swaps = tuple(options.imagine), tuple(options.use)
+    return Asked(
+        lines, swaps, tuple(map(str, existing(options.overlay))), tuple(map(str, existing(options.prices))), year
+    )
+
+
+def _imagined(options: argparse.Namespace, asked: Asked, only: frozenset[str]) -> Comparison:
+    """The library as it is, or a revision of it, against what is imagined of it. Git is needed for a revision only."""
+    if options.folders or options.staged:
+        raise CommandError(
+            "what is imagined is imagined of the files as they are; --folders and --staged have no place"
+        )
+    revisions, paths = _apart(options.what, False)
+    if len(revisions) > 1 or any(".." in one for one in revisions):
+        raise CommandError("what is imagined takes one revision at most, to set it against")
+    root, is_library = root_for(paths)
+    repository = _repository(root)
+    if revisions and repository is None:
+        repository = Repository(root)  # raises with the reason
+    traces = Traces() if options.no_cache or repository is None else Traces.of_repository(repository.shared_folder)
+    reader = Reader(root, is_library, known=traces.said, repository=repository)
+    now = reader.working_tree()
+    older = reader.commit(revisions[0]) if revisions else now
+    made = imagine(reader, now, asked)
+    if revisions:
+        made = made._replace(version=made.version._replace(label=made.version.label.replace("the same", now.label, 1)))
+    compared = compare(older, made.version, Outcomes(traces), _below(root, paths), only, made.refs, made.joined)
+    traces.save()
+    if options.write:
+        _write(root, made, asked)
+    return compared
+
+
+def _repository(root: Path) -> Repository | None:
+    try:
+        return Repository(root)
+    except GitError:
+        return None
+
+
+def _write(root: Path, made: Imagined, asked: Asked) -> None:
+    """Makes the edits in the files, all or none."""
+    from recipelang.text.writing import write_all
+
+    if asked.files or asked.school_year:
+        raise CommandError("--write makes the edits of --if, --use and --prices; --with and --school-year edit no file")
+    contents = written(root, made)
+    write_all(contents)
+    for path in sorted(contents):
+        print(f"wrote {os.path.relpath(path)}", file=sys.stderr)
 
 
 def _compared(options: argparse.Namespace, only: frozenset[str]) -> Comparison:

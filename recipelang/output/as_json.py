@@ -59,6 +59,8 @@ def _besides(result: Result, years: Years | None) -> dict[str, Any]:
     found: dict[str, Any] = {}
     if result.left_out:
         found["left_out"] = result.left_out
+    if result.imagined:
+        found["imagined"] = list(result.imagined)
     if result.hidden is not None:
         hidden = result.hidden
         found["baseline"] = {

@@ -32,6 +32,10 @@ class Piece(Record):
 def print_findings(result: Result, years: Years | None = None) -> None:
     """Findings on standard output, then what another year changes, one line of summary, and what a baseline did."""
     write = _writer()
+    for words in result.imagined:
+        write([Piece(f"imagined: {words}", "bold")])
+    if result.imagined:
+        write([])
     for told in result.told:
         for line in finding_lines(told):
             write(line)

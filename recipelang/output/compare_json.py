@@ -66,7 +66,7 @@ def cause_json(made: Comparison, ref: Ref, places: dict[Ref, int]) -> dict[str, 
     """A change that effects come from. `places` numbers the document's declarations."""
     cause = made.cause(ref)
     found: dict[str, Any] = {
-        "name": cause.name, "kind": cause.kind, "path": cause.path, "line": cause.line or None, "what": cause.what if not cause.lines else "changed",
+        "name": cause.name, "kind": cause.kind, "path": cause.path or None, "line": cause.line or None, "what": cause.what if not cause.lines else "changed",
         "lines": [{"before": before or None, "after": after or None} for before, after in cause.lines],
         "effects": sorted({places[effect.ref] for effect in made.by_cause[ref]}),
     }  # fmt: skip

@@ -73,10 +73,12 @@ def cause_heading(made: Comparison, ref: Ref) -> str:
     """Where a change stands, and what it was: `foods.recipe:8  whipped ricotta: contains milk -> milk, soy`."""
     cause = made.cause(ref)
     place = f"{cause.path}:{cause.line}" if cause.line else cause.path
-    lines = list(changed_words(cause.lines))
+    lines = [] if cause.kind == "swap" else list(changed_words(cause.lines))
     shown = lines if len(lines) <= _MOST_LINES else [*lines[: _MOST_LINES - 1], f"{len(lines) - _MOST_LINES + 1} more"]
     imagined = " (imagined)" if cause.is_imagined else ""
-    return f"{place}  {cause.name}{imagined}: {'; '.join(shown) if shown else cause.what}"
+    where = f"{place}  " if cause.path else ""
+    what = "; ".join(shown) if shown else cause.what
+    return f"{where}{cause.name}{imagined}{f': {what}' if what else ''}"
 
 
 def changed_words(lines: Iterable[tuple[str, str]]) -> Iterator[str]:
@@ -116,6 +118,8 @@ def label(effect: Effect) -> str:
         may = "may contain " if name.startswith("may") else ""
         if effect.before is not None and effect.after is not None:
             return f"kinds of {allergen}"
+        if effect.after is None and effect.is_guess:
+            return f"no longer known to contain {allergen}"
         if effect.after is None:
             return f"no longer {may or 'contains '}{allergen}"
         return f"gains {allergen}" if effect.is_loss and not may else f"now {may or 'contains '}{allergen}"

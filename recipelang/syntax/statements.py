@@ -16,6 +16,7 @@ from recipelang.text.record import Record
 _NUTRIENT: Final = re.compile(rf"([^\W\d_][^\d{GLYPHS}]*?)[ \t]+[\d{GLYPHS}.<]")
 _SHARE: Final = re.compile(r"\d[\d.]*[ ]?%[ ]of\b")
 _PER: Final = re.compile(r"\bper[ ]+([^,]+)")
+_INSTEAD: Final = re.compile(r"\binstead[ ]+of\b[^,]*", re.IGNORECASE)
 _ALIKE: Final = {"not tcs": "tcs", "imported": "domestic"}
 """Words that take each other's place."""
 
@@ -48,6 +49,13 @@ def statements(kind: str, text: str, header: int = 0) -> list[Statement]:
 def subject_of(kind: str, line: str) -> str:
     """What a line of a declaration of this kind speaks of."""
     words = first_words(kind, line)
+    if kind == "variation" and words == "change":
+        return f"change {subject_of('recipe', line.split(maxsplit=1)[-1])}"
+    if kind == "variation" and words == "use":
+        replaced = _INSTEAD.search(line)
+        return f"use {' '.join(replaced[0].casefold().split())}" if replaced else words
+    if kind == "variation" and words in ("leave out", "credit"):
+        return " ".join(line.casefold().partition(" as ")[0].split())
     if words == "weighs":
         per = _PER.search(line)
         return f"weighs per {' '.join(per[1].casefold().split())}" if per else words

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import tempfile
+from collections.abc import Mapping
 from pathlib import Path
 
 
@@ -23,6 +24,38 @@ def write_whole(path: Path, text: str) -> None:
     except BaseException:
         with contextlib.suppress(OSError):
             os.unlink(name)
+        raise
+
+
+def write_all(texts: Mapping[Path, bytes]) -> None:
+    """Puts contents into several files, all of them or none. All are written beside first, so what can fail has failed
+    before the first is put in its place; if that fails after all, those already replaced get back what they held.
+
+    Raises OSError where it can't, and then leaves everything as it was.
+    """
+    beside: list[tuple[Path, str]] = []
+    before: list[tuple[Path, bytes | None]] = []
+    try:
+        for path, content in texts.items():
+            target = Path(os.path.realpath(path))
+            handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
+            beside.append((target, name))
+            with os.fdopen(handle, "wb") as file:
+                file.write(content)
+            os.chmod(name, _mode(target))
+        for target, name in beside:
+            before.append((target, target.read_bytes() if target.exists() else None))
+            os.replace(name, target)
+    except BaseException:
+        for target, content_before in before:
+            with contextlib.suppress(OSError):
+                if content_before is None:
+                    target.unlink(missing_ok=True)
+                else:
+                    target.write_bytes(content_before)
+        for _, name in beside:
+            with contextlib.suppress(OSError):
+                os.unlink(name)
         raise
 
 

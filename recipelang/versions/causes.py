@@ -120,8 +120,15 @@ class _Attributing:
         reads.update(self.made.outcomes_before.reads(one.ref), self.made.outcomes_after.reads(one.ref))
         if self.made.has_other_settings:
             yield Atom(SETTINGS)
+        told: set[Ref] = set()
         for ref in self.made.changed:
-            if ref in reads or self._is_listed(ref, reads):
+            joint = self.made.joined.get(ref, ref)
+            if joint in told or not (ref in reads or self._is_listed(ref, reads)):
+                continue
+            if joint != ref:
+                told.add(joint)
+                yield Atom(joint)
+            else:
                 hunks = self.texts[ref].hunks
                 if len(hunks) < 2:
                     yield Atom(ref)
@@ -155,6 +162,10 @@ class _Attributing:
     def _swapped(self, base: Inventory, atom: Atom, is_older: bool) -> Inventory:
         if atom.ref == SETTINGS:
             return base
+        members = [ref for ref, joint in self.made.joined.items() if joint == atom.ref]
+        if members:
+            texts = [self.texts[ref] for ref in members if ref in self.texts]
+            return base.with_held({one.ref: one.after if is_older else one.before for one in texts})
         text = self.texts[atom.ref]
         if atom.hunk == WHOLE:
             held = text.after if is_older else text.before

@@ -10,7 +10,7 @@ import unicodedata
 from collections.abc import Iterable
 from typing import Final
 
-from recipelang.model.names import SPACES, Ref
+from recipelang.model.names import PANTRY, SPACES, Ref
 from recipelang.versions.inventory import ASTRAY, Held, Inventory
 
 _SELLS: Final = " sell "
@@ -73,6 +73,7 @@ class Mentions:
 
 
 def _name(ref: Ref) -> str:
+    ref = ref.removeprefix(PANTRY)
     return next((ref[len(space) :] for space in SPACES.values() if ref.startswith(space)), ref)
 
 

@@ -3,7 +3,7 @@ stands."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 
 from recipelang.model.names import Ref
@@ -136,12 +136,15 @@ class Comparison:
 
     def road(self, start: Ref, end: Ref) -> list[str]:
         """The names from a declaration down to the change that reaches it."""
-        return [self.cause(ref).name if ref == SETTINGS else self.name(ref) for ref in self._roads.road(start, end)]
+        is_named = end != SETTINGS and end not in self.difference.joined.values()
+        road = self._roads.road(start, end)
+        return [self.name(ref) if is_named or ref != end else self.cause(ref).name for ref in road]
 
     def cause(self, ref: Ref) -> ChangedPlace:
         """A change by the name that it is under."""
         if ref not in self._places:
-            self._places[ref] = self._settings() if ref == SETTINGS else self._text(ref)
+            joint = ref in self.difference.joined.values()
+            self._places[ref] = _joint(ref) if joint else self._settings() if ref == SETTINGS else self._text(ref)
         return self._places[ref]
 
     def _is_held(self, ref: Ref) -> bool:
@@ -178,6 +181,13 @@ class Comparison:
         return ChangedPlace(self.name(ref), kind, path, line, tuple(lines), what, ref in self._imagined)
 
 
+def _joint(ref: Ref) -> ChangedPlace:
+    """A name that is used wherever another was: a change of its own, whatever it touches."""
+    words = ref.removeprefix("=")
+    new, _, old = words.partition(" instead of ")
+    return ChangedPlace(words, "swap", "", 0, ((old, new),), "", True)
+
+
 def _setting_lines(before: str, after: str) -> tuple[tuple[str, str], ...]:
     old = {line.split("#")[0].strip() for line in before.splitlines()}
     new = {line.split("#")[0].strip() for line in after.splitlines()}
@@ -195,11 +205,12 @@ def _is_asked(effect: Effect, only: frozenset[str]) -> bool:
 
 def compare(
     older: Version, newer: Version, outcomes: Outcomes | None = None, wanted: Wanted | None = None,
-    only: Iterable[str] = (), imagined: frozenset[Ref] = frozenset(),
+    only: Iterable[str] = (), imagined: frozenset[Ref] = frozenset(), joined: Mapping[Ref, Ref] | None = None,
 ) -> Comparison:  # fmt: skip
-    """What a newer version means beside an older one, with the causes of everything."""
+    """What a newer version means beside an older one, with the causes of everything. Of `imagined` declarations it is
+    said that nobody has written them so; `joined` says which declarations one change touches."""
     outcomes = Outcomes() if outcomes is None else outcomes
-    made = difference(older, newer, outcomes, wanted)
+    made = difference(older, newer, outcomes, wanted, joined=joined)
     return Comparison(made, attribute(made, outcomes), frozenset(only), imagined)
 
 

@@ -4,7 +4,7 @@ figure and finding, wherever it is."""
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from recipelang.facts.outcome.values import Value
 from recipelang.findings.finding import Finding
@@ -82,6 +82,8 @@ class Difference(Record):
     declarations: tuple[DeclarationChange, ...]
     """In order of path and place."""
     has_other_settings: bool
+    joined: Mapping[Ref, Ref]
+    """For declarations that one change touches, the name of that change."""
     outcomes_before: Looks
     outcomes_after: Looks
 
@@ -92,10 +94,11 @@ Wanted = Callable[[str], bool]
 
 def difference(
     older: Version, newer: Version, outcomes: Outcomes | None = None, wanted: Wanted | None = None,
-    looked_at: frozenset[Ref] | None = None,
+    looked_at: frozenset[Ref] | None = None, joined: Mapping[Ref, Ref] | None = None,
 ) -> Difference:  # fmt: skip
     """What a newer version means beside an older one. `wanted` leaves out declarations by where they stand now;
-    `looked_at` names the only ones that may differ, where that is known, or that are asked for."""
+    `looked_at` names the only ones that may differ, where that is known, or that are asked for; `joined` says which
+    declarations one change touches."""
     outcomes = Outcomes() if outcomes is None else outcomes
     before, found = renamed(older.inventory, newer.inventory, renames(older.inventory, newer.inventory))
     after = newer.inventory
@@ -119,7 +122,8 @@ def difference(
     kept += [one for one in _general(older, newer) if wanted is None or wanted(one.name)]
     kept.sort(key=lambda one: place_of(before, after, one.ref))
     return Difference(
-        older, newer, before, found, tuple(changed), tuple(kept), other_settings, outcomes_before, outcomes_after,
+        older, newer, before, found, tuple(changed), tuple(kept), other_settings, joined or {}, outcomes_before,
+        outcomes_after,
     )  # fmt: skip
 
 

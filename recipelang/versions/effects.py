@@ -54,6 +54,9 @@ class Effect(Record):
     finding: Finding | None = None
     came: bool = True
     """Whether a finding came rather than went."""
+    is_guess: bool = False
+    """Whether nobody knows the allergens of the declaration on the side on which this one is not stated: there it is not
+    known, rather than absent."""
     restates: bool = False
     """Whether it only says again what its cause's own line says."""
 
@@ -77,14 +80,18 @@ def effects(made: Difference, attribution: Attribution) -> list[Effect]:
 
 def _of(made: Difference, one: DeclarationChange, attribution: Attribution) -> Iterator[Effect]:
     before = made.outcomes_before.get(one.ref)
+    after = made.outcomes_after.get(one.ref)
     was_unknown = before is not None and "allergens unknown" in before.figures
+    is_unknown = after is not None and "allergens unknown" in after.figures
     for figure in one.figures:
         causes = attribution.of_figure(one.ref, figure.name)
         category = category_of(figure.name)
         rank = _rank(figure.name, category, figure.before, figure.after, was_unknown or one.unread_before)
         own = all(cause.ref == one.ref for cause in causes.causes)
+        is_guess = is_unknown if figure.after is None else was_unknown
         yield Effect(
-            one.ref, rank, category, figure.name, causes, figure.before, figure.after, restates=own and _is_said(one, figure.name)
+            one.ref, rank, category, figure.name, causes, figure.before, figure.after, is_guess=is_guess,
+            restates=own and _is_said(one, figure.name),
         )  # fmt: skip
     if one.state == REMOVED:
         return  # its findings went with it

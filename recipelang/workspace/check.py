@@ -35,10 +35,12 @@ Progress = Callable[[int, int], None]
 def check_paths(
     paths: Sequence[Path], school_year: str = "", *, stdin_path: str = "", stdin_text: str | None = None,
     use_cache: bool = True, dependents: bool = False, progress: Progress | None = None, library: Path | None = None,
+    instead: Mapping[str, str] | None = None,
 ) -> Result:  # fmt: skip
     """The findings of paths; `stdin_text` stands in for the file `stdin_path`. With `dependents` also those of
     declarations elsewhere that rest on something in these files, or on something that they no longer say. `library` is
-    the root of the library to use, where it is not the one around the first path."""
+    the root of the library to use, where it is not the one around the first path. `instead` are texts that stand in for
+    files of the library, by the paths that findings print."""
     start = [*paths, *([Path(stdin_path)] if stdin_path else [])]
     root, is_library = (library, True) if library is not None else root_for(start)
     config_data = config_bytes(root) if is_library else None
@@ -56,6 +58,10 @@ def check_paths(
     else:
         include, exclude = store.include, store.exclude
     shelf = read_files(root, is_library, start, include, exclude, config_data)
+    for name, text in (instead or {}).items():
+        shelf.unreadable.pop(name, None)
+        shelf.data[name] = text.encode("utf-8", "surrogatepass")
+        shelf.digests[name] = digest(shelf.data[name])
     wanted, alone = _wanted(shelf, paths)
     if stdin_path and stdin_text is not None:
         name = shelf.relative(Path(stdin_path))
@@ -75,7 +81,7 @@ def check_paths(
         homes += run.resting_on(wanted)
     told = [*run.told(homes, wanted_here), *(one for name, text in alone for one in run.told_alone(name, text))]
     by_themselves = sum(len(File(name, text).declarations) for name, text in alone)
-    if use_cache and not stdin_path and _all_there(root, include):
+    if use_cache and not stdin_path and not instead and _all_there(root, include):
         run.remember(store_root)
     checked = {*wanted_here, *(name for name, _ in alone), *(home.path for home in homes)}
     return Result(

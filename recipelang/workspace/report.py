@@ -56,6 +56,8 @@ class Result(Record):
     left_out: int = 0
     """Findings cut off because there were too many."""
     hidden: Hidden | None = None
+    imagined: tuple[str, ...] = ()
+    """What was imagined, so that nobody takes the result for what is."""
     years: tuple[str, ...] = ()
     """The school years that the dates of the menus lie in; none where a year was asked for, which dates are moved into."""
 
