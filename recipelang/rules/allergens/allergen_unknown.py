@@ -20,7 +20,7 @@ Breaks
         made without soy
         //           ^^^ allergen-unknown: "No label has been read for canned black beans drained"
         ingredients
-            12 1/2 cup canned black beans drained
+            12 1/2 cup canned black beans drained, not credited
 Fixed
     food graham squares
         contains wheat
@@ -38,7 +38,7 @@ Fixed
         makes 50 portions of 1/4 cup
         made without soy
         ingredients
-            12 1/2 cup canned black beans drained
+            12 1/2 cup canned black beans drained, not credited
 Leaves alone
     recipe apple plate
         makes 50 portions of 1/2 cup
