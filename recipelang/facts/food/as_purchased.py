@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
-from recipelang.evaluate.names import is_food, resolve
+from recipelang.evaluate.names import is_food, own_meaning, resolve
 from recipelang.facts.food.crediting import crediting_of
 from recipelang.facts.food.food import food_of
 from recipelang.model.food import CreditLine, Parent
-from recipelang.model.names import Ref
+from recipelang.model.names import PANTRY, Ref
 from recipelang.text.record import Record
 from recipelang.units.fraction import ONE, Fraction
 
@@ -24,13 +24,24 @@ def parent_of(facts: Facts, ref: Ref) -> Parent | None:
     return food_of(facts, ref).parent
 
 
+def above_of(facts: Facts, ref: Ref) -> Ref | None:
+    """What the name of a food's parent means; None where it has none, or nothing has the name. The pantry's cut of fresh
+    apples is cut from the library's fresh apples where it buys them."""
+    parent = parent_of(facts, ref)
+    if parent is None:
+        return None
+    if ref.startswith(PANTRY) and own_meaning(facts, parent.key) is not None and is_food(facts, parent.key):
+        return parent.key
+    return resolve(facts, parent.key, within=ref)
+
+
 def items_above(facts: Facts, ref: Ref) -> Iterator[tuple[Ref, Parent]]:
     """Nearest first, each with the share of it that the food is. Ends at a by-product, an unknown name or a circle."""
     share = ONE
     seen = {ref}
     parent = parent_of(facts, ref)
     while parent is not None and not parent.by_product and len(seen) <= MOST_CUTS:
-        above = resolve(facts, parent.key, within=ref)
+        above = above_of(facts, ref)
         if above is None or above in seen or not is_food(facts, above):
             return
         share *= parent.share
@@ -52,6 +63,9 @@ def item_of(facts: Facts, ref: Ref) -> Item | None:
     """The item that a food credits through; None where none above it credits."""
     for above, parent in items_above(facts, ref):
         crediting = crediting_of(facts, above)
+        built_in = PANTRY + above
+        if crediting.says_nothing and ref.startswith(PANTRY) and facts.pantry.declared(above) is not None:
+            above, crediting = built_in, crediting_of(facts, built_in)  # the library names its price, not its yield
         if crediting.lines or crediting.broken:
             return Item(above, parent.share, crediting.lines, crediting.broken)
     return None

@@ -8,8 +8,8 @@ from datetime import date
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
-from recipelang.evaluate.names import is_food, resolve
-from recipelang.facts.food.as_purchased import MOST_CUTS, parent_of
+from recipelang.evaluate.names import is_food
+from recipelang.facts.food.as_purchased import MOST_CUTS, above_of
 from recipelang.facts.food.food import food_of
 from recipelang.facts.food.safety import safety_of
 from recipelang.model.food import Labels
@@ -100,8 +100,7 @@ def _chain(facts: Facts, ref: Ref) -> Iterator[tuple[Ref, Labels]]:
     """The items that a food is cut, drained or left from, nearest first."""
     seen = {ref}
     while len(seen) <= MOST_CUTS:
-        parent = parent_of(facts, ref)
-        above = None if parent is None else resolve(facts, parent.key, within=ref)
+        above = above_of(facts, ref)
         if above is None or above in seen or not is_food(facts, above):
             return
         seen.add(above)

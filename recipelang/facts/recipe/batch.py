@@ -99,15 +99,15 @@ def yield_of(facts: Facts, ref: Ref) -> Yield:
 
 def _kept_mass(line: Measured) -> Fraction | Gap:
     grams = line.grams_or_gap()
-    if line.line.to_taste:
-        return ZERO  # a pinch of salt is no part of a yield that anybody measures
+    if line.line.to_taste or line.line.optional:
+        return ZERO  # a pinch of salt is no part of a yield that anybody measures, nor what may be left out
     if isinstance(grams, Gap) or not line.line.discard:
         return grams
     return grams * (1 - line.line.discard)
 
 
 def _kept_volume(line: Measured) -> Fraction | Gap:
-    if line.line.to_taste:
+    if line.line.to_taste or line.line.optional:
         return ZERO
     cups = line.cups_or_gap()
     if isinstance(cups, Gap) or not line.line.discard:

@@ -96,7 +96,7 @@ def _summed(recipe: Recipe, inside: list[Measured]) -> tuple[Total, tuple[tuple[
     assert recipe.portions
     slots: dict[int, list[Measured]] = {}
     for line in inside:
-        if not line.line.to_taste:
+        if not line.line.to_taste and not line.line.optional:
             slots.setdefault(line.line.slot, []).append(line)
     parts: list[tuple[str, Fraction]] = []
     gaps: list[Gap] = []

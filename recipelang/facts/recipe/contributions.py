@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from recipelang.evaluate.facts import Facts
-from recipelang.evaluate.names import is_food, resolve
+from recipelang.evaluate.names import is_food
 from recipelang.evaluate.unknown import Gap
-from recipelang.facts.food.as_purchased import Item, item_of, parent_of
+from recipelang.facts.food.as_purchased import Item, above_of, item_of, parent_of
 from recipelang.facts.food.crediting import crediting_of
 from recipelang.facts.food.nutrition import stated_nutrition_of
 from recipelang.facts.recipe.credit_lines import COOKED, RAW, Chosen, line_for, may_shrink
@@ -162,7 +162,7 @@ def _may_credit(facts: Facts, ref: Ref, crediting: Crediting) -> bool:
     parent = parent_of(facts, ref)
     if parent is None or not parent.by_product:
         return True
-    above = resolve(facts, parent.key, within=ref)
+    above = above_of(facts, ref)
     known = crediting_of(facts, above) if above is not None and is_food(facts, above) else None
     return by_product_credits(crediting, known)
 

@@ -85,7 +85,7 @@ def _unmet(subject: Subject, at: int, measured: Measured) -> tuple[str, str] | N
             node = MASS if "weighs" in found.gap.supply and MASS not in names else VOLUME
             word = found.gap.because.rpartition(" into ")[2] or "amount"
             return node, {"a weight": "weight", "a volume": "volume"}.get(word, f"amount in {word}")
-    if _needs_weight(subject) and measured.grams is None:
+    if _needs_weight(subject) and measured.grams is None and not line.optional:
         return MASS, "weight"
     fill = fill_of(subject.facts, subject.ref)
     for filled in fill.containers:

@@ -25,8 +25,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.names import is_food, resolve
-from recipelang.facts.food.as_purchased import items_above, parent_of
+from recipelang.evaluate.names import is_food
+from recipelang.facts.food.as_purchased import above_of, items_above, parent_of
 from recipelang.facts.food.purchase import purchase_of
 from recipelang.findings.finding import HINT, Finding
 from recipelang.findings.wording import agree, shortlist
@@ -89,7 +89,7 @@ def _has_price(subject: Subject, ref: str) -> bool:
     parent = parent_of(facts, ref)
     if parent is None:
         return False
-    above = resolve(facts, parent.key, within=ref)
+    above = above_of(facts, ref)
     if above is None:
         return True  # its name has a finding of its own
     if parent.by_product:

@@ -42,8 +42,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.names import is_food, resolve
-from recipelang.facts.food.as_purchased import parent_of
+from recipelang.evaluate.names import is_food
+from recipelang.facts.food.as_purchased import above_of, parent_of
 from recipelang.facts.food.crediting import crediting_of
 from recipelang.facts.recipe.contributions import by_product_credits
 from recipelang.findings.finding import ERROR, Finding, Related
@@ -69,7 +69,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         crediting = crediting_of(facts, measured.ref)
         if not any(credit.component.name == FRUIT for credit in crediting.lines):
             continue
-        above = resolve(facts, parent.key, within=measured.ref)
+        above = above_of(facts, measured.ref)
         if above is None or above not in credited or not is_food(facts, above):
             continue
         above_crediting = crediting_of(facts, above)
