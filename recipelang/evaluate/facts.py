@@ -199,6 +199,10 @@ class Facts:
             entry.changed = self.revision
         return True
 
+    def asked(self, fact: Fact[K, V]) -> list[K]:
+        """The keys that any fact has asked an input for."""
+        return list(self.tables[fact.slot])
+
     def renew(self, fact: Fact[K, V], key: K, value: V) -> bool:
         """Gives an input a value if any fact has asked for it. One that nobody asked for is computed when it is."""
         return key in self.tables[fact.slot] and self.set_input(fact, key, value)

@@ -40,6 +40,12 @@ def all_of_kind(facts: Facts, kind: str) -> tuple[Ref, ...]:
 
 
 @fact
+def mentions_of(facts: Facts, name: str) -> tuple[Ref, ...]:
+    """The recipes, variations and menus of the library that have a folded name in their text: all that may use it."""
+    return facts.texts.mentions(name)
+
+
+@fact
 def source_of(facts: Facts, home: DeclarationId) -> Declaration:
     """A declaration as it is written."""
     found = facts.texts.declaration(home)

@@ -67,6 +67,10 @@ class Pantry:
     def of_kind(self, kind: str) -> tuple[Ref, ...]:
         return tuple(ref for ref, declared in self._index.items() if declared.kind == kind)
 
+    def mentions(self, name: str) -> tuple[Ref, ...]:
+        """What uses a recipe of the pantry: nothing, for the pantry holds foods."""
+        return ()
+
     def all(self) -> tuple[Declared, ...]:
         return tuple(self._index.values())
 

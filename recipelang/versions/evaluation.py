@@ -10,11 +10,11 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from recipelang.evaluate.facts import Facts, Key
-from recipelang.evaluate.names import all_of_kind, order_of
+from recipelang.evaluate.names import all_of_kind, mentions_of, order_of
 from recipelang.facts.outcome.outcome import figures_of
 from recipelang.findings.finding import DeclarationId, Finding
 from recipelang.model.names import PANTRY, Ref
-from recipelang.versions.inventory import ALL_OF, Held, Inventory, file_of, path_of, ref_at
+from recipelang.versions.inventory import ALL_OF, USERS_OF, Held, Inventory, file_of, path_of, ref_at
 from recipelang.versions.packing import FINDINGS, Outcome
 from recipelang.workspace.config import Config
 from recipelang.workspace.workspace import Workspace
@@ -103,6 +103,8 @@ class Evaluation:
                 name = ref_at(key)
             elif fact is all_of_kind:
                 name = ALL_OF + key
+            elif fact is mentions_of:
+                name = USERS_OF + key
             else:
                 name = key if isinstance(key, str) else None
                 in_circle = in_circle or (fact, key) in self.facts.marked

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
 from recipelang.versions.comparison import Comparison
-from recipelang.versions.inventory import ALL_OF, Inventory, changed_refs
+from recipelang.versions.inventory import ALL_OF, USERS_OF, Inventory, changed_refs
 from recipelang.versions.outcomes import Outcomes
 from recipelang.versions.packing import Outcome
 from recipelang.versions.renames import Renames, renamed, renames
@@ -194,7 +194,10 @@ class _Walk:
         touched: set[Ref] = set(changed)
         if older.settings != newer.settings:
             touched.update(newer.inventory.held)
-        for name in [*changed, *(f"{ALL_OF}{kind}" for kind in _kinds(changed, older, newer))]:
+        mentioned = [
+            name for name in self._readers if name.startswith(USERS_OF) and _has_other_users(name, older, newer)
+        ]
+        for name in [*changed, *(f"{ALL_OF}{kind}" for kind in _kinds(changed, older, newer)), *mentioned]:
             touched |= self._readers.get(name, set())
         others = {ref for ref in touched if self._look(newer, ref)}
         made = _renames(older.inventory, newer.inventory)
@@ -229,6 +232,10 @@ class _Walk:
         before = self._keys.get(ref, b"")
         self._keys[ref] = key
         return key != before
+
+
+def _has_other_users(name: str, older: Version, newer: Version) -> bool:
+    return older.inventory.digest(name) != newer.inventory.digest(name)
 
 
 def _kinds(changed: list[Ref], older: Version, newer: Version) -> set[str]:

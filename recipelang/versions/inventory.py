@@ -15,10 +15,13 @@ from recipelang.syntax.said import Said, said
 from recipelang.syntax.split import STRAY, Declaration, fold, split
 from recipelang.text.record import Record
 from recipelang.text.source import MOST_BYTES, UnreadableText, decode, fold_line_ends
+from recipelang.workspace.mentions import has_name
 from recipelang.workspace.source_file import File, Outline, home_of
 
 ALL_OF = "* "
 """Before a kind: which menus, or which calendars, there are."""
+USERS_OF = "@ "
+"""Before a name: which declarations have it in their text."""
 ASTRAY = "|"
 """Before the path of a file: what stands in it above its first declaration, and has no name."""
 
@@ -180,6 +183,12 @@ class Inventory:
                 found = blake2b(names.encode("utf-8", "surrogatepass"), digest_size=12).digest()
                 self._kinds[ref] = found
             return found
+        if ref.startswith(USERS_OF):
+            found = blake2b(
+                "\n".join(self._users(ref[len(USERS_OF) :])).encode("utf-8", "surrogatepass"), digest_size=12
+            ).digest()
+            self._digests[ref] = found
+            return found
         held = self.held.get(ref)
         if held is None:
             behind = self.misspelt.get(ref)
@@ -228,7 +237,7 @@ class Inventory:
 
     def _set(self, before: Inventory, replaced: Mapping[Ref, tuple[Held, ...]]) -> None:
         self.held = {**before.held}
-        self._digests = {**before._digests}
+        self._digests = {ref: one for ref, one in before._digests.items() if not ref.startswith(USERS_OF)}
         self._came_from = (before._token, tuple(replaced))
         self.misspelt = {}
         for ref, behind in before.misspelt.items():
@@ -252,6 +261,14 @@ class Inventory:
         """The names that may mean something else, where this inventory was made from the other; else None."""
         token, refs = self._came_from
         return {*refs} if token is before._token else None
+
+    def _users(self, name: str) -> list[Ref]:
+        """The names of all declarations that have a name in their text, in order."""
+        return sorted(
+            ref
+            for ref, held in self.held.items()
+            if any(has_name(one.declaration, name) for each in held for one in each.piece.declarations)
+        )
 
     def of_kind(self, kind: str) -> list[Ref]:
         """The names of all declarations of a kind, in order."""
@@ -326,6 +343,6 @@ def written_place(inventory: Inventory, place: Place) -> Place | None:
 
 
 __all__ = [
-    "ALL_OF", "ASTRAY", "DeclarationId", "FileText", "Held", "Inventory", "Piece", "changed_refs", "cut", "file_of", "path_of",
+    "ALL_OF", "ASTRAY", "USERS_OF", "DeclarationId", "FileText", "Held", "Inventory", "Piece", "changed_refs", "cut", "file_of", "path_of",
     "ref_at", "written_place",
 ]  # fmt: skip

@@ -15,7 +15,17 @@ from typing import TYPE_CHECKING
 from recipelang.findings.finding import DeclarationId, Finding
 from recipelang.text.source import UnreadableText, decode
 from recipelang.workspace import cache
-from recipelang.workspace.dependencies import ALWAYS, Node, merged, reached, reads_kind, reads_name, reads_text, touched
+from recipelang.workspace.dependencies import (
+    ALWAYS,
+    Node,
+    merged,
+    reached,
+    reads_kind,
+    reads_name,
+    reads_text,
+    touched,
+    users_read,
+)
 from recipelang.workspace.disk import FilesOnDisk, config_bytes, digest, read_files, root_for
 from recipelang.workspace.files import CONFIG_NAME, read_text, recipe_files
 from recipelang.workspace.menu_years import years_served
@@ -23,6 +33,7 @@ from recipelang.workspace.report import LocatedFinding, Result, in_order, tell, 
 from recipelang.workspace.source_file import File
 
 if TYPE_CHECKING:
+    from recipelang.syntax.split import Declaration
     from recipelang.workspace.config import Config
     from recipelang.workspace.suggestions import Suggestions
     from recipelang.workspace.workspace import Workspace
@@ -161,6 +172,7 @@ class _Run:
         for path in store.digests.keys() | self.shelf.digests.keys():
             if store.digests.get(path) != self.shelf.digests.get(path):
                 changed |= _told_anew(path, self.files.get(path), store)
+                changed |= _other_users(path, self.files.get(path), store)
         if changed or store.reads_always:
             self._changed = {ALWAYS, *changed}
             self._outdated = touched(store.nodes, self._changed)
@@ -258,7 +270,10 @@ class _Run:
                     said.add(reads_name(ref_of(one.kind, one.name)))
         former = former_names(self.shelf.root)
         said.update(map(reads_name, former or ()))
-        rest = touched(self._nodes(), said)
+        nodes = self._nodes()
+        for path in paths & self.files.keys():
+            said |= _naming(nodes, (), self.files[path].by_home.values())
+        rest = touched(nodes, said)
         return [
             DeclarationId(path, one.key, one.nth)
             for path, many in self._kept.items()
@@ -370,6 +385,41 @@ def _told_anew(path: str, file: File | None, store: cache.Cache) -> set[str]:
                 told.add(reads_kind(one.kind))
                 told.add(reads_text(home))
     return told
+
+
+def _other_users(path: str, file: File | None, store: cache.Cache) -> set[str]:
+    """The dependencies on who has a name in their text that a changed file is or was part of."""
+    before = store.kept.get(path, ())
+    same = {} if file is None else _unchanged(file, before)
+    outlines = store.outlines.get(path, ())
+    gone = {
+        (outline[0], outline[1]): None
+        for outline, kept in zip(outlines, before, strict=True)
+        if (kept.key, kept.nth) not in same
+    }
+    fresh = () if file is None else [one for home, one in file.by_home.items() if (home.key, home.nth) not in same]
+    return _naming(store.nodes, gone, fresh)
+
+
+def _naming(
+    nodes: Mapping[str, Node], gone: Iterable[tuple[str, str]], declarations: Iterable[Declaration]
+) -> set[str]:
+    """The dependencies on who has a name in their text that speak of names that declarations have in theirs, or of
+    declarations that are gone, by kind and name."""
+    from recipelang.model.names import ref_of
+    from recipelang.workspace.mentions import has_name
+
+    reads = {read for node in nodes.values() for read in node.inputs if users_read(read) is not None}
+    if not reads:
+        return reads
+    refs = {ref_of(*one) for one in gone}
+    written = list(declarations)
+    found: set[str] = set()
+    for read in reads:
+        name, users = users_read(read) or ("", [])
+        if not refs.isdisjoint(users) or any(has_name(one, name) for one in written):
+            found.add(read)
+    return found
 
 
 __all__ = ["LocatedFinding", "Result", "check_paths"]

@@ -46,6 +46,19 @@ def reads_kind(kind: str) -> str:
     return f"k {kind}"
 
 
+def reads_users(name: str, users: Iterable[Ref]) -> str:
+    """The dependency on who has a name in their text, with who they are."""
+    return "\n".join((f"u {name}", *users))
+
+
+def users_read(read: str) -> tuple[str, list[Ref]] | None:
+    """The name and the users of such a dependency; None for another."""
+    if not read.startswith("u "):
+        return None
+    name, *users = read[2:].split("\n")
+    return name, users
+
+
 def reads_text(home: DeclarationId) -> str:
     """The dependency on what a declaration says."""
     return f"t {home.path} {home.key} {home.nth}"
@@ -76,7 +89,7 @@ class Inputs:
     declaration whose keyword is misspelled: what such a text means is read anew every time."""
 
     def __init__(self, misspelled: Mapping[Ref, Any]) -> None:
-        from recipelang.evaluate.names import all_of_kind, homes_of, own_meaning, source_of
+        from recipelang.evaluate.names import all_of_kind, homes_of, mentions_of, own_meaning, source_of
         from recipelang.facts.recipe.circles import marked_circle_of
         from recipelang.facts.recipe.recipe import base_circle_of
 
@@ -85,6 +98,7 @@ class Inputs:
         self._marks = {marked_circle_of.slot, base_circle_of.slot}
         self._kinds = all_of_kind.slot
         self._texts = source_of.slot
+        self._users = mentions_of.slot
 
     def of(self, entry: Entry) -> tuple[str, ...]:
         """The inputs that a fact which reads no other stands for; none where it can never change."""
@@ -95,6 +109,8 @@ class Inputs:
             return (reads_text(key),)
         if slot == self._kinds:
             return (reads_kind(key),)
+        if slot == self._users:
+            return (reads_users(key, entry.value),)
         return (ALWAYS,) if slot in self._marks and entry.value is not None else ()
 
 

@@ -15,7 +15,7 @@ from typing import Any
 
 from recipelang.evaluate.cycles import forget_marks
 from recipelang.evaluate.facts import Facts
-from recipelang.evaluate.names import all_of_kind, homes_of, order_of, own_meaning, source_of, tree_of
+from recipelang.evaluate.names import all_of_kind, homes_of, mentions_of, order_of, own_meaning, source_of, tree_of
 from recipelang.evaluate.settings import Settings
 from recipelang.facts.recipe.circles import break_circle
 from recipelang.findings.finding import DeclarationId, Finding, Place
@@ -32,6 +32,7 @@ from recipelang.workspace.config import Config, read_config
 from recipelang.workspace.dependencies import ALWAYS, Inputs, Node, findings_node, gather, reads_name
 from recipelang.workspace.disk import config_bytes, read_files, relative_to, root_for
 from recipelang.workspace.files import CONFIG_NAME, read_text
+from recipelang.workspace.mentions import MentionIndex, has_name
 from recipelang.workspace.report import LocatedFinding, tell, unreadable
 from recipelang.workspace.source_file import File, Range, range_in
 from recipelang.workspace.suggestions import Suggestions
@@ -59,6 +60,7 @@ class Workspace:
         """The trees of declarations that nobody looks at."""
         self._listed: dict[str, set[Ref]] = {"menu": set(), "calendar": set()}
         """What other declarations look through without naming it."""
+        self._mentions = MentionIndex()
         self._suggestions: Suggestions | None = None
         self.facts = self._new_library()
 
@@ -146,6 +148,7 @@ class Workspace:
             if was != one:
                 self._packed.pop(home, None)
                 facts.renew(source_of, home, one)
+                self._mentions.add(home, one)
         for ref in named:
             facts.renew(own_meaning, ref, self.declared(ref))
             facts.renew(homes_of, ref, self.homes(ref))
@@ -155,6 +158,7 @@ class Workspace:
                 listed -= refs
                 listed |= refs & self._index.keys()
                 facts.renew(all_of_kind, kind, self.of_kind(kind))
+        self._renew_mentions(before, after)
         if before.keys() != after.keys():
             facts.renew(order_of, path, tuple(after))
         forget_marks(facts)
@@ -208,6 +212,28 @@ class Workspace:
         """All menus or calendars, in order of name."""
         behind = () if self.behind is None else self.behind.of_kind(kind)
         return tuple(sorted({*self._listed[kind], *behind}))
+
+    def mentions(self, name: str) -> tuple[Ref, ...]:
+        """What has a folded name in its text, in order of name."""
+        if not self._mentions.is_made:
+            self._mentions.make(pair for file in self.files.values() for pair in file.by_home.items())
+        homes = self._mentions.having(name, lambda home: self.declaration(home) if home.path in self.files else None)
+        refs = (self.ref_at(home) for home in homes)
+        behind = () if self.behind is None else self.behind.mentions(name)
+        return tuple(sorted({*(ref for ref in refs if ref is not None), *behind}))
+
+    def _renew_mentions(
+        self, before: Mapping[DeclarationId, Declaration], after: Mapping[DeclarationId, Declaration]
+    ) -> None:
+        """Tells the memo of names that are in other declarations than before."""
+        asked = self.facts.asked(mentions_of)
+        if not asked:
+            return
+        changed = [one for home, one in before.items() if after.get(home) != one]
+        changed += [one for home, one in after.items() if before.get(home) != one]
+        for name in asked:
+            if any(has_name(one, name) for one in changed):
+                self.facts.renew(mentions_of, name, self.mentions(name))
 
     def declaration(self, home: DeclarationId) -> Declaration | None:
         file = self._file(home.path)

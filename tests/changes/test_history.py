@@ -246,3 +246,36 @@ def test_cost_is_counted_in_evaluations(history: Repo) -> None:
     outcomes = Outcomes()
     rows = list(history_of(reader, asked, "apricot ricotta cup", outcomes))
     assert outcomes.evaluated <= 2 * len(rows) + 4
+
+
+MIX = """food ground beef
+    arrives raw ground meat
+recipe meatball mix
+    makes 50 portions of 2 oz
+    ingredients
+        6 lb 4 oz ground beef
+    steps
+        - Shape [ground beef] in balls.
+            work at room temperature up to 20 min
+"""
+DISH = """recipe baked meatballs
+    makes 50 portions of 2 oz
+    ingredients
+        50 portions meatball mix
+    steps
+        - Bake [meatball mix].
+            ccp cook to 155 F for 17 s
+            ccp hold hot at 135 F or above up to 1 h
+"""
+
+
+def test_a_recipe_changes_when_another_takes_it_on(repo: Repo, command: Command) -> None:
+    """Nothing that the mix names has changed, and yet it is told of no longer."""
+    repo.write("kitchen/mix.recipe", MIX)
+    repo.commit("a raw mix")
+    repo.write("kitchen/dish.recipe", DISH)
+    repo.commit("a dish that cooks it")
+    reader = Reader(repo.top / "kitchen", True)
+    asked = span(reader, "", reader.repository.commit("HEAD"))
+    rows = {row.commit.subject: set(row.others) for row in history_of_library(reader, asked, Outcomes(), False)}
+    assert rows["a dish that cooks it"] == {"baked meatballs", "meatball mix"}

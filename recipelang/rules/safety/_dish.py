@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from recipelang.facts.recipe.roles import roles_of
 from recipelang.rules.rule import Subject
 
 
 def is_judged_here(subject: Subject) -> bool:
-    """Whether what a recipe leaves open is told of it: always, unless another recipe takes it on and is judged by what
-    it makes of it. A dough, a mix or a sauce that is also served, sold or packed as it is is judged as it is."""
+    """Whether what a recipe leaves open is told of it: always, unless other recipes take it on, which are judged by what
+    they make of it. What is packed, served or sold as it is is judged as it is; which course it names, and whom it is
+    for, is nothing to that."""
     recipe = subject.recipe
-    return not (not recipe.course and not recipe.audience and not recipe.offers)
+    if recipe.container is not None or recipe.offers:
+        return True
+    return not roles_of(subject.facts, subject.ref).is_only_a_part
