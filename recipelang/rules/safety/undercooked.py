@@ -55,7 +55,7 @@ from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding, Fix
 from recipelang.findings.wording import agree
 from recipelang.rules.rule import RECIPE, Subject, rule
-from recipelang.rules.safety._dish import is_judged_here
+from recipelang.rules.safety._dish import is_judged_here, is_left_raw
 from recipelang.rules.safety._history import (
     CAUTION,
     breaches,
@@ -75,7 +75,10 @@ def check(subject: Subject) -> Iterator[Finding]:
         return
     timeline = timeline_of(subject.facts, subject.ref)
     raw = list(_not_cooked(timeline))
-    if raw and is_judged_here(subject):
+    if raw and not is_judged_here(subject):
+        # what a part cooks too little is told of it, unless whoever takes it on cooks it
+        raw = [(lot, state) for lot, state in raw if state.tried >= 0] if is_left_raw(subject) else []
+    if raw:
         told: set[tuple[int, int]] = set()
         for lot, state in raw:
             if (lot.line, state.tried) in told:
