@@ -68,7 +68,7 @@ def build_parser() -> argparse.ArgumentParser:
     evaluate.add_argument("--all", action="store_true", help="all recipes and menus of the workspace")
     evaluate.add_argument("--portions", metavar="N", default="", help="figures and amounts for N portions")
     evaluate.add_argument("--per", choices=("portion", "batch"), default="portion", help="nutrients and cost per")
-    evaluate.add_argument("--format", choices=("text", "json"), default="text")
+    evaluate.add_argument("--format", choices=("text", "json", "csv"), default="text", help="csv: a row a figure")
 
     trace = made["trace"]
     trace.add_argument("name", metavar="NAME", help="a recipe, a variation or a menu")

@@ -1,4 +1,4 @@
-"""`recipelang evaluate`: every computed figure of recipes and menus, as text or JSON."""
+"""`recipelang evaluate`: every computed figure of recipes and menus, as text, JSON or a table."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ def run(options: argparse.Namespace) -> int:
     facts = workspace.facts
     menus = [ref for ref in refs if kind_of(facts, ref) == "menu"]
     recipes = [ref for ref in refs if kind_of(facts, ref) != "menu"]
-    if options.format == "json":
+    if options.format != "text":
         from recipelang.output.recipe_json import recipes_json
 
         document = recipes_json(facts, recipes, portions, options.per)
@@ -32,7 +32,12 @@ def run(options: argparse.Namespace) -> int:
             from recipelang.output.menu_json import menus_json
 
             document["menus"] = menus_json(facts, menus)
-        sys.stdout.write(json.dumps(document, ensure_ascii=False, indent=2) + "\n")
+        if options.format == "csv":
+            from recipelang.output.figures_csv import figures_csv
+
+            sys.stdout.write(figures_csv(document))
+        else:
+            sys.stdout.write(json.dumps(document, ensure_ascii=False, indent=2) + "\n")
         return 0
     if recipes:
         from recipelang.output.recipe_text import print_recipes

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 from collections.abc import Iterable, Iterator
 from typing import Any
 
 from recipelang.facts.outcome.values import Value
+from recipelang.output.cells import csv_text
 from recipelang.output.compare_json import cause_json, declaration_json
 from recipelang.output.compared_values import unit_of, value_json
 from recipelang.units.fraction import Fraction
@@ -90,47 +89,31 @@ def _points(rows: Iterable[Row], figure: str) -> Iterator[tuple[Row, Value | Non
 
 def series_csv(figure: str, rows: Iterable[Row]) -> str:
     """A figure over time as a table."""
-    out = io.StringIO()
-    table = csv.writer(out, lineterminator="\n")
-    table.writerow(("date", "commit", "subject", "value", "unit"))
-    for row, value in _points(rows, figure):
-        table.writerow(map(_cell, (row.commit.date, row.commit.id, row.commit.subject, _plain(value), unit_of(value))))
-    return out.getvalue()
+    return csv_text(
+        ("date", "commit", "subject", "value", "unit"),
+        (
+            (row.commit.date, row.commit.id, row.commit.subject, _plain(value), unit_of(value))
+            for row, value in _points(rows, figure)
+        ),
+    )
 
 
 def history_csv(rows: Iterable[Row]) -> str:
     """All figures that changed, a line each."""
-    out = io.StringIO()
-    table = csv.writer(out, lineterminator="\n")
-    table.writerow(_HEAD)
-    for row in rows:
-        made = row.comparison
-        for effect in made.effects:
-            if effect.ref != row.ref:
-                continue
-            before, after = _plain(effect.before), _plain(effect.after)
-            if effect.finding is not None:
-                before, after = ("", effect.finding.message) if effect.came else (effect.finding.message, "")
-            causes = "; ".join(dict.fromkeys(made.cause(one.ref).name for one in effect.causes.causes))
-            unit = unit_of(effect.after, effect.before)
-            commit = row.commit
-            table.writerow(
-                map(
-                    _cell,
-                    (
-                        commit.date,
-                        commit.id,
-                        commit.subject,
-                        made.name(row.ref),
-                        effect.name,
-                        unit,
-                        before,
-                        after,
-                        causes,
-                    ),
-                )
-            )
-    return out.getvalue()
+    return csv_text(_HEAD, (cells for row in rows for cells in _changed(row)))
+
+
+def _changed(row: Row) -> Iterator[tuple[object, ...]]:
+    made, commit = row.comparison, row.commit
+    for effect in made.effects:
+        if effect.ref != row.ref:
+            continue
+        before, after = _plain(effect.before), _plain(effect.after)
+        if effect.finding is not None:
+            before, after = ("", effect.finding.message) if effect.came else (effect.finding.message, "")
+        causes = "; ".join(dict.fromkeys(made.cause(one.ref).name for one in effect.causes.causes))
+        unit = unit_of(effect.after, effect.before)
+        yield (commit.date, commit.id, commit.subject, made.name(row.ref), effect.name, unit, before, after, causes)
 
 
 def _plain(value: Value | None) -> str:
@@ -145,13 +128,3 @@ def _decimal(number: Fraction) -> str:
     from recipelang.units.numbers import decimal_text
 
     return decimal_text(number, 4)
-
-
-def _cell(value: object) -> str:
-    """A cell that no spreadsheet takes for a formula."""
-    text = "" if value is None else str(value)
-    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r") and not _is_number(text) else text
-
-
-def _is_number(text: str) -> bool:
-    return text.removeprefix("-").replace(".", "", 1).isdigit()
