@@ -8,7 +8,15 @@ from functools import partial
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, Key, fact, library_fact
-from recipelang.evaluate.names import body_of, declaration_of, homes_of, own_meaning, source_of, tree_of
+from recipelang.evaluate.names import (
+    body_of,
+    declaration_of,
+    homes_of,
+    mentions_of,
+    own_meaning,
+    source_of,
+    tree_of,
+)
 from recipelang.facts.menu.menu import calendar_of
 from recipelang.facts.recipe.recipe import base_of, is_based_on_itself
 from recipelang.findings.finding import (
@@ -89,7 +97,9 @@ def sure_findings(facts: Facts, ref: Ref) -> list[Finding]:
 def _is_settled(facts: Facts, key: Key) -> bool:
     """Whether an input stays what it is when more names become known."""
     one, name = key
-    return one is not homes_of and not (one is own_meaning and own_meaning(facts, name) is None)
+    return (
+        one is not homes_of and one is not mentions_of and not (one is own_meaning and own_meaning(facts, name) is None)
+    )
 
 
 def subject_of(facts: Facts, ref: Ref, declared: Declared) -> Subject:

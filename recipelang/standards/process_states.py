@@ -132,6 +132,7 @@ def _stands_in(phrase: list[str], words: list[str]) -> bool:
     return any(words[at : at + len(phrase)] == phrase for at in range(len(words) - len(phrase) + 1))
 
 
-def sprouts_citation() -> str:
-    """Whose rule it is that raw seed sprouts are not served to preschool children."""
-    return CODE + str(_data()["raw-sprouts"]["citation"])
+def kept_from(what: str) -> str:
+    """Whose rule it is that something is kept from those who are highly susceptible: a row of `kept-from`."""
+    citation = str(_data()["kept-from"][what]["citation"])
+    return citation if what == "honey" else CODE + citation

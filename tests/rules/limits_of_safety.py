@@ -75,6 +75,16 @@ def reheated(line: str, limit: str, at: str, beyond: str) -> Boundary:
     return Boundary("reheat-too-low", limit, steps("dry lentils", "boil for 40 min", CHILLED, line), at, beyond)
 
 
+def served(food: str, who: str) -> str:
+    """A food with its lines, served as it comes to some."""
+    name = food.partition("\n")[0]
+    return (
+        f"food {food}\nrecipe small cup\n    makes 50 portions of 1 oz\n    for {who}\n"
+        f"    ingredients\n        50 oz {name}\n    steps\n        - Portion [{name}].\n"
+        "            ccp hold cold at 41 F or below up to 4 h\n"
+    )
+
+
 PAN = """food whole wheat flour
     arrives dry
 recipe single round
@@ -228,6 +238,19 @@ LIMITS = (
         steps("plain yogurt", "ccp hold cold at 41 F up to 2 h", fields=("keeps § h cold",)), "72", "73",
     ),
     Boundary("uneven-pieces", "half as heavy again", PAN, "2.99", "3"),
+    Boundary("honey-for-infants", "the first birthday", served("clover honey\n    not tcs", "ages §"), "1", "0"),
+    Boundary(
+        "undercooked", "untreated juice from ten years on (3-801.11(A))",
+        served("orchard cider\n    juice, untreated\n    tcs", "ages §"), "10", "9",
+    ),
+    Boundary(
+        "undercooked", "untreated juice from the grade after the fourth (3-801.11(A))",
+        served("orchard cider\n    juice, untreated\n    tcs", "grades §"), "5", "4",
+    ),
+    Boundary(
+        "undercooked", "raw sprouts after preschool (3-801.11(C)(3))",
+        served("pea sprouts\n    arrives raw sprouts", "ages §"), "5-6", "4-6",
+    ),
 )  # fmt: skip
 
 WITHOUT_A_FIGURE = {

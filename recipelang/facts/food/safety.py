@@ -19,6 +19,8 @@ RAW_ANIMAL: Final = frozenset({
     "raw ground fish", "raw stuffed food", "raw eggs",
 })  # fmt: skip
 SPROUTS: Final = "sprouts"
+UNTREATED: Final = "juice"
+HONEY: Final = "honey"
 _CUT: Final = frozenset({"cut leafy greens", "cut melon", "cut tomato"})
 _SOUR: Final = frozenset({"vinegar", "lemon", "lime"})
 """Words of a name by which something acidifies what it is mixed with; never a reason to need less control by itself."""
@@ -45,8 +47,8 @@ class Need(Record):
     free: bool
     """Whether it is shown to need none by pH, water activity or an assessment, which outlives a knife and a pot."""
     kind: str
-    """What it is to those who cut, mix or sprout it: leafy greens, melon, tomato, garlic, sprouts, dry milk or egg, oil,
-    something sour; empty for all else."""
+    """What it is to those who cut, mix or serve it: leafy greens, melon, tomato, garlic, sprouts, dry milk or egg, oil,
+    something sour, juice that nothing was done to, honey; empty for all else."""
     wet: bool
     """Whether it makes wet what is dry."""
 
@@ -66,15 +68,23 @@ def need_of(facts: Facts, ref: Ref) -> Need:
     stated = safety.tcs is None and (safety.ph is not None or safety.water_activity is not None)
     words = fold(food.name).split()
     kind = ""
-    if safety.arrives in WHOLE_PRODUCE:
+    if food.crediting.untreated:
+        kind = UNTREATED
+    elif "honey" in words:
+        kind = HONEY
+    elif safety.arrives in WHOLE_PRODUCE:
         kind = _KINDS.get(safety.arrives) or kind_of_produce(fold(food.name))
     elif safety.arrives == "dry":
         animal = {name for name, _ in food.labels.contains} & {"milk", "egg"}
         kind = DRY_ANIMAL if animal else ""
+    elif safety.arrives in ("", "ready to eat") and kind_of_produce(fold(food.name)) == SPROUTS:
+        kind = SPROUTS
     elif "oil" in words:
         kind = OIL
     elif not _SOUR.isdisjoint(words):
         kind = SOUR
+    if kind == SPROUTS and safety.tcs is None and not stated:
+        tcs, known = True, True
     wet = food.liquid or bool(words and words[-1] in _WET)
     return Need(tcs, known, not tcs and (stated or safety.assessed), kind, wet)
 

@@ -1,10 +1,11 @@
-"""Raw animal food is not cooked to what makes it safe, or not cooked at all.
+"""Raw food is not cooked to what makes it safe, or not cooked at all.
 
 Why
     Raw poultry, ground meat, fish and eggs carry what makes children ill. Only their own temperature, held long enough,
-    kills it. What is added after the heat, or named in no step, stays raw.
+    kills it. What is added after the heat, or named in no step, stays raw. Children of preschool age are served no raw
+    sprouts, no raw eggs broken together, and no juice that nothing was done to, on a menu or by a recipe that is for them.
 Source
-    FDA Food Code 3-401.11, in the edition the library names; a State or local code may ask for more.
+    FDA Food Code 3-401.11, in the edition the library names, and 3-801.11; a State or local code may ask for more.
 Breaks
     food ground beef
         arrives raw ground meat
@@ -48,13 +49,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.facts.food.safety import SPROUTS, UNTREATED
 from recipelang.facts.recipe.clock import NOT_SERVED_AT_ONCE, PLANT_LOW
 from recipelang.facts.recipe.cooking import MICROWAVE, demand_of, with_alternatives
 from recipelang.facts.recipe.lots import Lot, State, Timeline
+from recipelang.facts.recipe.susceptible import EGGS
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding, Fix
 from recipelang.findings.wording import agree
-from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.rules.safety._dish import is_judged_here, is_left_raw
 from recipelang.rules.safety._history import (
     CAUTION,
@@ -65,11 +68,21 @@ from recipelang.rules.safety._history import (
     limits_of,
     text_of,
 )
+from recipelang.rules.safety._susceptible import of_menu, of_recipe, raw_on_menu
 from recipelang.units.amount import duration_text
 
 
-@rule(RECIPE, hard=True)
+@rule(DECLARATION, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
+    if subject.kind == "menu":
+        yield from raw_on_menu(subject)
+        yield from of_menu(subject, SPROUTS, UNTREATED)
+    elif subject.kind in ("recipe", "variation"):
+        yield from _of_recipe(subject)
+        yield from of_recipe(subject, SPROUTS, UNTREATED, EGGS)
+
+
+def _of_recipe(subject: Subject) -> Iterator[Finding]:
     recipe = subject.recipe
     if "steps" in recipe.broken:
         return

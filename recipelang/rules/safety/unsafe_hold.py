@@ -47,6 +47,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.facts.recipe.lots import Event
+from recipelang.facts.recipe.susceptible import TIME
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding, Fix
 from recipelang.findings.wording import agree
@@ -63,6 +64,7 @@ from recipelang.rules.safety._history import (
     place_of,
     text_of,
 )
+from recipelang.rules.safety._susceptible import of_recipe
 from recipelang.standards.food_code import Limit
 from recipelang.standards.process_states import COOK, THAW
 
@@ -77,6 +79,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         if wrong is not None:
             yield _finding(subject, timeline.controls[control], foods(timeline, events), *wrong)
     yield from _thawed_warm(subject)
+    yield from of_recipe(subject, TIME)
     if timeline.is_tcs or not timeline.lots:
         for one in leftover_controls(subject):
             wrong = _judged(subject, one, limits_of(subject).hot_hold)
