@@ -380,13 +380,11 @@ def _milk(
         product = product_of(facts, ref)
         if product.kind != "flavored milk":
             continue
-        if product.added is None:
+        found = product.grams(ADDED, ounces / OUNCES_PER_CUP)
+        if found is None:
             missing.append((ADDED, (product.name,)))
-        elif product.added * ounces / 8 > limit.value:
-            whole = Total(product.added)
-            faults.append(
-                _fault(ADDED, whole, product.added * ounces / 8, f"g in {per}", limit, f"at most {limit.text} g")
-            )  # fmt: skip
+        elif product.is_over(ADDED, limit.value, ounces / OUNCES_PER_CUP):
+            faults.append(_fault(ADDED, Total(found), found, f"g in {per}", limit, f"at most {limit.text} g"))
 
 
 __all__ = ["DRINK", "ENTREE", "GENERAL", "SIDE", "Fault", "Judged", "free_of", "judge"]

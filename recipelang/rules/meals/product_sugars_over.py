@@ -94,11 +94,12 @@ def _judge(subject: Subject, place: object, ref: Ref, pattern: Pattern, on: date
                 related=_at(subject, ref),
                 severity=WARNING,
             )
-        elif grams > limit.value:
+        elif product.is_over(what, limit.value):
             shown = next(
                 (text for places in (1, 2, 3) if (text := decimal_text(grams, places)) != limit.text),
                 f"over {limit.text}",
             )
+            is_close = what == ADDED and product.is_close(what, limit.value)
             yield subject.finding(
                 place,
                 f"{capital(product.name)} has {shown} g of {what} in {per}; {whom} allows {limit.text} g in {product.kind}.",
@@ -106,9 +107,11 @@ def _judge(subject: Subject, place: object, ref: Ref, pattern: Pattern, on: date
                     Figure("found", what, f"{shown} g in {per}"), Figure("needed", "at most", f"{limit.text} g in {per}")
                 ),
                 source=source(limit),
-                help="use a product with less",
+                help="ask your State agency, or use a product with less: a worksheet that rounds to whole grams lists this label"
+                if is_close
+                else "use a product with less",
                 related=_at(subject, ref),
-                severity=limit.severity,
+                severity=WARNING if is_close else limit.severity,
             )  # fmt: skip
 
 
