@@ -17,15 +17,15 @@
 (defconst recipelang-words-kinds
   '("food" "container" "recipe" "variation" "menu" "calendar"))
 (defconst recipelang-words-fields
-  '("grain-based dessert" "offer versus serve" "breakfast cereal" "creditable grain"
-    "whole grain-rich" "instead of step" "leave out step" "water activity" "batch at most"
-    "made without" "no date mark" "each weighs" "grain group" "may contain" "other grain"
-    "after step" "label read" "serve with" "usda foods" "grains by" "headspace" "leave out"
-    "left from" "packed in" "based on" "caffeine" "contains" "domestic" "evidence" "imported"
-    "to taste" "tray for" "arrives" "credits" "not tcs" "process" "program" "change" "choose"
-    "closed" "course" "credit" "liquid" "number" "offers" "starts" "tested" "weighs" "yields"
-    "yogurt" "holds" "juice" "keeps" "loses" "makes" "meals" "price" "serve" "fits" "milk" "pack"
-    "pans" "sell" "add" "end" "for" "tcs" "use" "in" "ph"))
+  '("vegetables for grains" "grain-based dessert" "offer versus serve" "breakfast cereal"
+    "creditable grain" "whole grain-rich" "instead of step" "leave out step" "water activity"
+    "batch at most" "made without" "no date mark" "each weighs" "grain group" "may contain"
+    "other grain" "after step" "label read" "serve with" "usda foods" "grains by" "headspace"
+    "leave out" "left from" "packed in" "based on" "caffeine" "contains" "domestic" "evidence"
+    "imported" "to taste" "tray for" "arrives" "credits" "not tcs" "process" "program" "sold as"
+    "change" "choose" "closed" "course" "credit" "liquid" "number" "offers" "starts" "tested"
+    "weighs" "yields" "yogurt" "holds" "juice" "keeps" "loses" "makes" "meals" "price" "serve"
+    "fits" "milk" "pack" "pans" "sell" "site" "add" "end" "for" "tcs" "use" "in" "ph"))
 (defconst recipelang-words-blocks
   '("ingredients" "every day" "leftovers" "nutrition" "wednesday" "saturday" "thursday" "tuesday"
     "friday" "monday" "sunday" "steps"))
@@ -37,13 +37,14 @@
   '("in cold running water" "at room temperature" "in the microwave" "none of the nine"
     "with its liquid" "stand covered" "while cooking" "with at least" "as purchased" "not credited"
     "credited as" "on the side" "per portion" "reduced-fat" "instead of" "unflavored" "as served"
-    "by weight" "counts as" "or higher" "untreated" "enriched" "fat-free" "flavored" "leftover"
-    "optional" "or above" "or below" "or lower" "portions" "to order" "discard" "drained" "low-fat"
-    "nothing" "or less" "or more" "portion" "then to" "called" "cooked" "frozen" "in all" "nonfat"
-    "within" "group" "items" "up to" "whole" "cold" "item" "make" "more" "once" "skim" "and" "for"
-    "hot" "per" "raw" "as" "at" "in" "of" "to"))
+    "by weight" "counts as" "left over" "or higher" "untreated" "enriched" "fat-free" "flavored"
+    "leftover" "optional" "or above" "or below" "or lower" "portions" "to order" "discard" "drained"
+    "low-fat" "nothing" "or less" "or more" "portion" "then to" "called" "cooked" "frozen" "in all"
+    "nonfat" "within" "group" "items" "up to" "whole" "cold" "item" "make" "more" "once" "skim"
+    "and" "for" "hot" "per" "raw" "as" "at" "in" "of" "to"))
 (defconst recipelang-words-notes
-  '("not credited" "credited as" "on the side" "leftover" "optional" "to order" "discard" "called"))
+  '("not credited" "credited as" "on the side" "counts as" "left over" "leftover" "optional"
+    "to order" "discard" "called"))
 (defconst recipelang-words-units
   '("portion spoons" "portion spoon" "fluid ounces" "fluid ounce" "milliliters" "tablespoons"
     "micrograms" "milligrams" "milliliter" "tablespoon" "kilograms" "microgram" "milligram"

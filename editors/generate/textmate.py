@@ -29,7 +29,7 @@ NOTE: Final = "Made by `python -m editors.generate` from the notation's grammar;
 
 SERVED: Final = ("serve", "sell")
 """First words of a menu's lines that begin with a name, or with an amount and a name."""
-GRADES: Final = r"for[ \t]+(?:grades?|pre-?k|k|preschool|adults?|ages?|\d)"
+GRADES: Final = r"for[ \t]+(?:grades?|pre-?k|k|preschool|infants?|adults?|ages?|\d)"
 """The end of such a name."""
 SERVED_NAME: Final = rf"[^\W\d_][^\s,;()\[\]{{}}=|\"]*(?:[ \t]+(?!//|{GRADES})[^\s,;()\[\]{{}}=|\"]+)*"
 

@@ -14,7 +14,7 @@ from recipelang.text.digits import GLYPHS
 FILE: Final = "vim/syntax/recipelang.vim"
 
 _NUMBER: Final = rf"\$?%(\d+\/\d+|\d+%(,\d{{3}})*%(\.\d+)?%(%(\s+|-)\d+\/\d+|\s*[{GLYPHS}])?|\.\d+|[{GLYPHS}])"
-_GRADES: Final = r"for\s+%(grades?>|pre-?k>|k>|preschool>|adults?>|ages?>|\d)"
+_GRADES: Final = r"for\s+%(grades?>|pre-?k>|k>|preschool>|infants?>|adults?>|ages?>|\d)"
 _NAME_REST: Final = r"%(%(\s+\/\/)@![^,;()\[\]{}=|])"
 """A letter of a name that is not its first."""
 _TOOL_NUMBER: Final = r"%(#\s*|no\.?\s*)\d+"

@@ -12,8 +12,9 @@ from recipelang.editing.references import Site, Symbol, sites_of
 from recipelang.evaluate.names import kind_of
 from recipelang.evaluate.unknown import Total
 from recipelang.facts.menu.dietary_specifications import GroupDiet, diet_of
-from recipelang.facts.menu.meals import GroupMeals, Met, meals_of
+from recipelang.facts.menu.meals import GroupMeals, meals_of
 from recipelang.facts.menu.menu import menu_of
+from recipelang.facts.menu.needs import Met
 from recipelang.facts.recipe.allergens import allergens_of
 from recipelang.facts.recipe.batch import lines_of
 from recipelang.facts.recipe.cost import cost_of

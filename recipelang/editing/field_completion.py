@@ -38,10 +38,12 @@ from recipelang.model.vocabulary import (
     GLUTEN_WORDS,
     GRAIN_GROUPS,
     GRAIN_METHODS,
+    IMPORT_REASONS,
     KEEPING_PLACES,
     NAMES_KINDS,
     PACKING_LIQUIDS,
     PROCESSES,
+    SOLD_AS,
     UNDATED,
 )
 from recipelang.syntax.split import fold
@@ -289,6 +291,8 @@ _OF_ANY: Final[dict[str, Values]] = {
     "milk": _listed("fat-free", "1%", "2%", "whole", "unflavored", "flavored"),
     "thaw": _listed("cold", "in cold running water", "in the microwave", "while cooking"),
     "no date mark": _listed(*UNDATED),
+    "sold as": _listed(*SOLD_AS),
+    "imported": _listed(*IMPORT_REASONS),
     "serve with": _listed(*SERVING_UTENSILS),
     "keeps": _keeps,
     "weighs": _weighs,

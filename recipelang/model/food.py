@@ -111,6 +111,12 @@ class Purchase(Record):
     broken: bool = False
     """Whether a line that leads to a price can't be read: its own, or the one that names the item it is cut from."""
     commodity: bool = False
+    origin: str = ""
+    """`domestic`, `imported`, or empty where nobody says."""
+    import_reason: str = ""
+    """Why it may be bought though it is imported; empty where nobody says."""
+    import_date: date | None = None
+    """The day of the paper that shows it."""
     more: tuple[tuple[Fraction, Quantity], ...] = ()
     """Prices for other kinds of measure, on further lines."""
 
@@ -152,6 +158,8 @@ class Food(Record):
     evidence: str
     evidence_date: date | None
     cereal: bool
+    sold_as: str
+    """What it is that is free of limits on food sold beside the meals, such as `bean dip`; empty for all else."""
     problems: tuple[Problem, ...]
 
     @property

@@ -59,6 +59,9 @@ class _Builder:
         self.creditable: GrainShare | None = None
         self.other: tuple[Fraction | None, Fraction | None, Quantity | None] = (None, None, None)
         self.packed_in = ""
+        self.sold_as = ""
+        self.import_reason = ""
+        self.import_date: date | None = None
         self.contains: dict[str, list[str]] = {}
         self.may_contain: dict[str, list[str]] = {}
         self.says_contains = False
@@ -121,6 +124,7 @@ class _Builder:
             evidence=self.evidence,
             evidence_date=self.evidence_date,
             cereal="breakfast cereal" in self.stated,
+            sold_as=self.sold_as,
             problems=tuple(self.problems),
         )
 
@@ -151,6 +155,9 @@ class _Builder:
             has_pack=self.has_pack,
             broken="price" in self.body.broken or self.parent_unread,
             commodity="usda foods" in self.stated,
+            origin="imported" if "imported" in self.stated else "domestic" if "domestic" in self.stated else "",
+            import_reason=self.import_reason,
+            import_date=self.import_date,
             more=tuple(self.prices[1:]),
         )
 
@@ -169,8 +176,18 @@ class _Builder:
             self.undated = choice_of(line.detail, vocabulary.UNDATED, "exempt from date marking", self.problems)
         elif line.name == "not tcs":
             self.is_assessed = True
+        elif line.name == "sold as":
+            self.sold_as = choice_of(line.detail, vocabulary.SOLD_AS, "a food with limits of its own", self.problems)
+        elif line.name == "imported":
+            self._imported(line.detail)
         elif line.name == "packed in":
             self.packed_in = choice_of(line.detail, vocabulary.PACKING_LIQUIDS, "a packing liquid", self.problems)
+
+    def _imported(self, detail: Word) -> None:
+        reason, _, _ = detail.text.partition(",")
+        phrase = Word(reason.rstrip(), detail.start)
+        self.import_reason = choice_of(phrase, vocabulary.IMPORT_REASONS, "a reason to import", self.problems)
+        self.import_date = date_within(detail, self.problems)
 
     def _field(self, line: tree.Field) -> None:
         _READ_FIELD[line.name](self, line)

@@ -1,4 +1,4 @@
-"""Whom a meal is for: a span of school grades, a span of ages, or adults."""
+"""Whom a meal is for: a span of school grades, a span of ages, infants, or adults."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ _SPAN: Final = re.compile(r"(?P<first>k|\d+)(?:-(?P<last>\d+))?")
 
 
 class Grades(Record):
-    """Kindergarten is grade 0. Preschool is the ages 3 to 5."""
+    """Kindergarten is grade 0. Preschool is the ages 3 to 5. Infants are of age 0: from birth through 11 months."""
 
     kind: str
     first: int
@@ -33,12 +33,16 @@ class Grades(Record):
 
     @property
     def short(self) -> str:
-        """`K-8`, `9-12`, `5`, `ages 3-5`, `adults`."""
+        """`K-8`, `9-12`, `5`, `ages 3-5`, `age 1`, `infants`, `adults`."""
         if self.kind == ADULT:
             return "adults"
+        if self == INFANTS:
+            return "infants"
         first = "K" if self.kind == GRADE and not self.first else str(self.first)
         span = first if self.first == self.last else f"{first}-{self.last}"
-        return f"ages {span}" if self.kind == AGE else span
+        if self.kind == GRADE:
+            return span
+        return f"age {span}" if self.first == self.last else f"ages {span}"
 
     @property
     def title(self) -> str:
@@ -50,6 +54,7 @@ class Grades(Record):
 
 ADULTS: Final = Grades(ADULT, 0, 0)
 PRESCHOOL: Final = Grades(AGE, 3, 5)
+INFANTS: Final = Grades(AGE, 0, 0)
 
 
 @lru_cache(maxsize=256)
@@ -60,6 +65,8 @@ def read_grades(text: str) -> Grades | None:
         return ADULTS
     if phrase in ("preschool", "pre-k", "prek"):
         return PRESCHOOL
+    if phrase in ("infant", "infants"):
+        return INFANTS
     kind = AGE if phrase.startswith("age") else GRADE
     match = _SPAN.fullmatch(re.sub(r"^(?:grades?|ages?) ", "", phrase))
     if match is None:

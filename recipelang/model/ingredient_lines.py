@@ -6,7 +6,7 @@ from recipelang.findings.finding import DeclarationId, Place
 from recipelang.model.components import Component, read_component, unknown_component
 from recipelang.model.reader import Reader, place_of
 from recipelang.model.recipe import Assembly, Line, Side
-from recipelang.model.values import Problems, number_of, share_of
+from recipelang.model.values import Problems, items_of, number_of, share_of
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.units.fraction import ZERO, Fraction
@@ -59,6 +59,7 @@ def _line(
         optional=notes.optional,
         not_credited=notes.not_credited,
         leftover=notes.leftover is not None,
+        items=items_of(notes.items, problems),
         discard=discard,
         to_taste=not line.cells,
         replaces=replaces,

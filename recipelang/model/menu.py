@@ -15,7 +15,7 @@ from recipelang.model.calendar import WEEKDAYS
 from recipelang.model.dates import read_served_date
 from recipelang.model.grades import Grades, read_grades
 from recipelang.model.measures import Rate, settled
-from recipelang.model.values import Problems, number_of, quantity_of
+from recipelang.model.values import Problems, items_of, number_of, quantity_of
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Body, Problem, Word
@@ -141,6 +141,10 @@ class Menu(Record):
     """Empty where it is not said or not known."""
     program_spot: Span | None
     offer_versus_serve: bool
+    vegetables_for_grains: bool
+    """Whether it is served where vegetables may stand for grains (7 CFR 210.10(c)(3))."""
+    site: str
+    """The child care site whose meals of a day are taken together, folded; empty for the one that needs no name."""
     starts: tuple[Start, ...]
     groups: tuple[Group, ...]
     meals_spot: Span | None
@@ -167,7 +171,8 @@ class _Builder:
     def menu(self) -> Menu:
         program = ""
         program_spot: Span | None = None
-        versus = False
+        facts: set[str] = set()
+        site = ""
         starts: list[Start] = []
         groups: list[Group] = []
         meals_spot: Span | None = None
@@ -178,8 +183,10 @@ class _Builder:
             if kind is tree.Field and line.name == "program":
                 program_spot = Span(line.value.start, line.value.end)
                 program = self._program(line.value)
-            elif kind is tree.Fact and line.name == "offer versus serve":
-                versus = True
+            elif kind is tree.Field and line.name == "site":
+                site = fold(line.value.text)
+            elif kind is tree.Fact:
+                facts.add(line.name)
             elif kind is tree.Starts:
                 for word in line.dates:
                     found = read_served_date(word, self.problems)
@@ -200,7 +207,7 @@ class _Builder:
         days.sort(key=lambda day: (day.date or date.min, day.weekday, day.start))
         unread = self._unread()
         return Menu(
-            self.name, program, program_spot, versus, tuple(starts), tuple(groups), meals_spot,
+            self.name, program, program_spot, "offer versus serve" in facts, "vegetables for grains" in facts, site, tuple(starts), tuple(groups), meals_spot,
             tuple(day._replace(is_broken=bool(unread & {day.start, *(one.start for one in every)})) for day in days),
             bool(self.body.broken & _DAYS), self.body.broken, tuple(self.problems),
         )  # fmt: skip
@@ -299,7 +306,7 @@ class _Builder:
                 Size(
                     name.text, fold(name.text), Span(name.start, name.end), amount,
                     size.amount.text if size.amount is not None and amount is not None else "", grades, spot,
-                    self._number(size.number), self._number(size.made), self._items(size.items), size.leftover,
+                    self._number(size.number), self._number(size.made), items_of(size.items, self.problems), size.leftover,
                 )
             )  # fmt: skip
         if first is None:
@@ -325,15 +332,3 @@ class _Builder:
 
     def _number(self, word: Word | None) -> Fraction | None:
         return number_of(word, self.problems) if word is not None else None
-
-    def _items(self, word: Word | None) -> int | None:
-        number = self._number(word)
-        if number is None:
-            return None
-        if number.denominator != 1:
-            assert word is not None
-            self.problems.append(
-                Problem(word.start, word.end, "impossible-amount", f"A food counts as whole items, not as {word.text}.")
-            )
-            return None
-        return int(number)

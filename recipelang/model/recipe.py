@@ -61,6 +61,8 @@ class Line(Record):
     optional: bool
     not_credited: bool
     leftover: bool
+    items: int | None
+    """As how many food items of a breakfast it counts, where the line says so."""
     discard: Fraction
     to_taste: bool
     replaces: str

@@ -143,3 +143,17 @@ def condition_of(word: Word, problems: Problems) -> tuple[Quantity, str] | None:
         return None
     quantity = quantity_of(Word(match["amount"], word.start), problems)
     return None if quantity is None else (quantity, match["name"].strip().casefold())
+
+
+def items_of(word: Word | None, problems: Problems) -> int | None:
+    """As how many food items something counts; None where nobody says, or with a problem for what is no number of them."""
+    number = number_of(word, problems) if word is not None else None
+    if number is None or word is None:
+        return None
+    if number.denominator != 1:
+        problems.append(
+            Problem(word.start, word.end, "impossible-amount", f"A food counts as whole items, not as {word.text}.",
+                    help="write how many items it counts as")
+        )  # fmt: skip
+        return None
+    return int(number)

@@ -117,6 +117,7 @@ class _Varying:
                 on_the_side=new.on_the_side or notes.on_the_side,
                 side_container=new.side_container or notes.side_container, optional=new.optional or notes.optional,
                 not_credited=new.not_credited or notes.not_credited, leftover=new.leftover or notes.leftover,
+                items=new.items or notes.items,
                 discard=new.discard or notes.discard, preparation=new.preparation,
             )  # fmt: skip
             cells = (line.cell,) if line.cell is not None else old.cells

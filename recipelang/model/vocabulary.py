@@ -84,6 +84,16 @@ UNDATED: Final = (
 """What a plant made and packed that is exempt from date marking: FDA Food Code 3-501.17(F). Hard cheese is of 39% moisture
 at the most, semi-soft of 50%; sausage and cured meat are shelf-stable."""
 
+SOLD_AS: Final = (
+    "reduced-fat cheese", "nuts or seeds", "bean dip", "dried fruit", "canned vegetable without salt", "sugar-free gum",
+)  # fmt: skip
+"""Foods that are free of some of the limits on what is sold beside the meals (7 CFR 210.11(c)(3), (d), (f) and (g)), and that
+no other line tells. Part-skim mozzarella is one of the first, a low-sodium vegetable without fat one of the fifth."""
+
+IMPORT_REASONS: Final = ("not available", "domestic costs more")
+"""Why a food that is not domestic may be bought (7 CFR 210.21(d)(5)): none of enough quality is to be had in the United
+States, or bids show that it costs significantly more."""
+
 EVIDENCE: Final = (
     "regulation", "yield table", "standard of identity", "child nutrition label", "product formulation statement",
     "recipe",

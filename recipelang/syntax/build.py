@@ -140,6 +140,12 @@ class Builder:
     def usda_foods(self, c: Children) -> tree.Fact:
         return tree.Fact(*_ends(c), "usda foods", optional(c[1]))
 
+    def imported(self, c: Children) -> tree.Fact:
+        return tree.Fact(*_ends(c), "imported", optional(c[1]))
+
+    def sold_as(self, c: Children) -> tree.Fact:
+        return tree.Fact(*_ends(c), "sold as", word(c[1]))
+
     def not_tcs(self, c: Children) -> tree.Fact:
         return tree.Fact(*_ends(c), "not tcs", optional(c[1]))
 
@@ -155,7 +161,7 @@ class Builder:
     def field(self, c: Children) -> tree.Field:
         return tree.Field(*_ends(c), _phrase(c[0]), word(c[1]))
 
-    numbered = course = audience = process = serve_with = pans = offers = program = evidence = field
+    numbered = course = audience = process = serve_with = pans = offers = program = site = evidence = field
 
     def price(self, c: Children) -> tree.Price:
         return tree.Price(*_ends(c), word(c[1]), word(c[2]) if len(c) > 2 else None)
@@ -354,8 +360,9 @@ class Builder:
         return Note("on_the_side", word(c[0]), c, optional(c[1]))
 
     def note_fact(self, c: Children) -> Note:
-        field = _phrase(c[0]).replace(" ", "_")
-        return Note(field, word(c[0]) if field == "leftover" else True, c)
+        if c[0].type == "LEFTOVER":
+            return Note("leftover", word(c[0]), c)
+        return Note(_phrase(c[0]).replace(" ", "_"), True, c)
 
     def discard(self, c: Children) -> Note:
         return Note("discard", word(c[1]), c)

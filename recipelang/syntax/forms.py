@@ -16,7 +16,8 @@ FORMS: Final[dict[str, dict[str, str]]] = {
         "price": "price 38.60 per case",
         "usda foods": "usda foods",
         "domestic": "domestic",
-        "imported": "imported",
+        "imported": "imported, not available, 2026-06-01",
+        "sold as": "sold as bean dip",
         "liquid": "liquid",
         "juice": "juice",
         "no date mark": "no date mark, hard cheese",
@@ -114,6 +115,8 @@ FORMS: Final[dict[str, dict[str, str]]] = {
     "menu": {
         "program": "program breakfast",
         "offer versus serve": "offer versus serve",
+        "vegetables for grains": "vegetables for grains",
+        "site": "site harbor house",
         "starts": "starts 2026-09-14, 2026-10-05",
         "meals": "meals 9-12 240",
         "every day": "every day",

@@ -150,7 +150,7 @@ def _served(line: Any) -> Iterator[Printed]:
 def _field(line: Any) -> tuple[str, str]:
     """The first words of a line that is no block, and what they say."""
     match line:
-        case tree.Fact(name="not tcs" | "juice" | "no date mark"):
+        case tree.Fact(name="not tcs" | "juice" | "no date mark" | "imported"):
             return _listed([line.name, line.detail]), ""
         case tree.Fact():
             return line.name, _spaced(line.detail)
@@ -318,6 +318,7 @@ def _notes(notes: Notes) -> list[str]:
         "optional" if notes.optional else "",
         "not credited" if notes.not_credited else "",
         "leftover" if notes.leftover is not None else "",
+        _items(notes.items) or "",
         "to order" if notes.to_order else "",
         _with("discard", notes.discard),
         *(word.text for word in notes.preparation),
@@ -330,8 +331,14 @@ def _allergen(allergen: tree.Allergen) -> str:
 
 def _sized(size: tree.Sized) -> str:
     served = _spaced(size.amount, size.name, _with("for", size.grades))
-    items = f"counts as {size.items.text} items" if size.items is not None else None
-    return _listed([served, size.number, _with("make", size.made), items, "leftover" if size.leftover else None])
+    leftover = "leftover" if size.leftover else None
+    return _listed([served, size.number, _with("make", size.made), _items(size.items), leftover])
+
+
+def _items(number: Word | None) -> str | None:
+    if number is None:
+        return None
+    return f"counts as {number.text} {'item' if number.text == '1' else 'items'}"
 
 
 def _per(amount: Word, per: Word | None) -> str:

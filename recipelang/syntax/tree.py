@@ -330,6 +330,7 @@ class Notes(Record):
     optional: bool = False
     not_credited: bool = False
     leftover: Word | None = None
+    items: Word | None = None
     to_order: bool = False
     discard: Word | None = None
     preparation: tuple[Word, ...] = ()

@@ -119,8 +119,6 @@ BASE = """recipe apricot ricotta cup
 READ_OF_NOTHING_ELSE = {
     ("recipe", "tcs"): "whether a dish needs control is worked out from its lines; what it says of itself is not read",
     ("recipe", "ingredients"): "a heading, which the lines below it stand under",
-    ("food", "domestic"): "where a food is from is shown nowhere yet",
-    ("food", "imported"): "where a food is from is shown nowhere yet",
 }
 
 

@@ -44,7 +44,8 @@ def test_every_keyword_of_the_grammar_is_colored_somewhere() -> None:
 
 def test_notes_are_those_of_the_grammar() -> None:
     assert set(note_words()) == {
-        "called", "credited as", "on the side", "optional", "not credited", "leftover", "to order", "discard"
+        "called", "credited as", "on the side", "optional", "not credited", "leftover", "left over",
+        "counts as", "to order", "discard",
     }  # fmt: skip
 
 

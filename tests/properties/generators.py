@@ -113,9 +113,10 @@ _creditable = node(
     tree.CreditableGrain, percents, st.none(), st.sampled_from(["", "whole", "enriched"]), st.none()
 ) | node(tree.CreditableGrain, amounts, per, st.just(""), maybe(amounts))
 food_lines = st.one_of(
-    fact("domestic", "imported", "liquid", "juice", "yogurt", "breakfast cereal", "whole grain-rich", "tcs"),
+    fact("domestic", "liquid", "juice", "yogurt", "breakfast cereal", "whole grain-rich", "tcs"),
     fact("grain-based dessert"), not_tcs, node(tree.Fact, st.just("usda foods"), maybe(texts)),
     node(tree.Fact, st.just("packed in"), one_of("juice", "water", "light syrup")),
+    node(tree.Fact, st.just("sold as"), texts), node(tree.Fact, st.just("imported"), maybe(texts)),
     node(tree.Pack, several(amounts)), priced, weighs, node(tree.LabelRead, dates),
     node(tree.Acidity, numbers, maybe(numbers)), node(tree.Acidity, st.none(), numbers),
     node(tree.Milk, one_of("fat-free", "1%", "2 %", "whole", "Low-Fat"), maybe(one_of("flavored", "unflavored"))),
@@ -146,7 +147,7 @@ notes = st.just(NO_NOTES) | st.builds(
         on_the_side=Word("on the side", 0) if side else None, side_container=side or None, **values
     ),
     side=maybe(names), called=maybe(names), credited_as=maybe(components), optional=st.booleans(),
-    not_credited=st.booleans(), leftover=maybe(one_of("leftover")), discard=maybe(percents),
+    not_credited=st.booleans(), leftover=maybe(one_of("leftover")), items=maybe(counts), discard=maybe(percents),
     preparation=several(_preparations, 0, 2),
 )  # fmt: skip
 cells = st.builds(Cell, amounts, st.booleans(), maybe(amounts))
@@ -258,7 +259,7 @@ days = st.one_of(
     st.tuples(_weekdays, maybe(dates), several(serves | sells | chooses, 0, 4)),
 ).map(lambda values: tree.Day(0, 0, *values))
 menu_fields = st.one_of(
-    field("program"), fact("offer versus serve"), node(tree.Starts, several(dates)),
+    field("program"), field("site"), fact("offer versus serve", "vegetables for grains"), node(tree.Starts, several(dates)),
     node(tree.Meals, several(st.builds(tree.MealCount, grades, counts))),
 )  # fmt: skip
 _menu_bodies = st.tuples(several(menu_fields, 0, 3), several(days, 0, 3)).map(lambda parts: (*parts[0], *parts[1]))

@@ -11,14 +11,14 @@ syntax match recipelangAllow "\v%(//\s*)@<=allow\s+[a-z-]+" contained
 syntax match recipelangStray "\v^%(//)@!\S.*$"
 " of two matches in one place the later wins: names, values, what stands in blocks, first words
 syntax match recipelangIngredient "\v[[:alpha:]]%(%(\s+\/\/)@![^,;()\[\]{}=|])*" contained
-syntax match recipelangServedName "\v[[:alpha:]]%(%(\s+for\s+%(grades?>|pre-?k>|k>|preschool>|adults?>|ages?>|\d))@!%(%(\s+\/\/)@![^,;()\[\]{}=|]))*" contained
+syntax match recipelangServedName "\v[[:alpha:]]%(%(\s+for\s+%(grades?>|pre-?k>|k>|preschool>|infants?>|adults?>|ages?>|\d))@!%(%(\s+\/\/)@![^,;()\[\]{}=|]))*" contained
 syntax match recipelangNumber "\v%([[:alnum:]_-])@1<!\$?%(\d+\/\d+|\d+%(,\d{3})*%(\.\d+)?%(%(\s+|-)\d+\/\d+|\s*[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒])?|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒])" contained
 syntax match recipelangNumber "\v%(#\s*|<no\.?\s*)\d+%(\s+%(scoop|can))@=" contained
 syntax match recipelangDate "\v<\d{4}-\d{2}-\d{2}>" contained
 syntax match recipelangUnit "\v%([0-9½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒]\s*)@<=%(portion\s+spoons|portion\s+spoon|fluid\s+ounces|fluid\s+ounce|milliliters|tablespoons|micrograms|milligrams|milliliter|tablespoon|kilograms|microgram|milligram|teaspoons|kilogram|portions|teaspoon|batches|bottles|gallons|minutes|portion|seconds|bottle|gallon|inches|ladles|liters|loaves|minute|ounces|pieces|pounds|quarts|scoops|second|sheets|slices|batch|boxes|cases|dozen|fl\s+oz|grams|hours|ladle|liter|ounce|oz\s+eq|piece|pints|pound|quart|scoop|sheet|slice|tbsps|bags|cans|case|cups|days|each|gals|gram|hour|inch|jars|loaf|mins|pint|secs|tbsp|tsps|tubs|bag|box|can|cup|day|doz|gal|grm|hrs|jar|kgs|lbs|mcg|min|pts|qts|sec|tsp|tub|ea|hr|kg|lb|mg|ml|oz|pt|qt|ug|µg|μg|c|d|g|h|l|s)>" contained
 syntax match recipelangUnit "\v%([0-9½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒]\s*)@<=%(\%|%([°º]|deg%(rees)?\s*)?[FC]>)" contained
 syntax match recipelangString /"[^"]*"/ contained
-syntax match recipelangInside "\v[[:blank:],;]@1<=%(in\s+cold\s+running\s+water|at\s+room\s+temperature|in\s+the\s+microwave|none\s+of\s+the\s+nine|with\s+its\s+liquid|stand\s+covered|while\s+cooking|with\s+at\s+least|as\s+purchased|not\s+credited|credited\s+as|on\s+the\s+side|per\s+portion|reduced-fat|instead\s+of|unflavored|as\s+served|by\s+weight|counts\s+as|or\s+higher|untreated|enriched|fat-free|flavored|leftover|optional|or\s+above|or\s+below|or\s+lower|portions|to\s+order|discard|drained|low-fat|nothing|or\s+less|or\s+more|portion|then\s+to|called|cooked|frozen|in\s+all|nonfat|within|group|items|up\s+to|whole|cold|item|make|more|once|skim|and|for|hot|per|raw|as|at|in|of|to)%([[:blank:],;]|$)@=" contained
+syntax match recipelangInside "\v[[:blank:],;]@1<=%(in\s+cold\s+running\s+water|at\s+room\s+temperature|in\s+the\s+microwave|none\s+of\s+the\s+nine|with\s+its\s+liquid|stand\s+covered|while\s+cooking|with\s+at\s+least|as\s+purchased|not\s+credited|credited\s+as|on\s+the\s+side|per\s+portion|reduced-fat|instead\s+of|unflavored|as\s+served|by\s+weight|counts\s+as|left\s+over|or\s+higher|untreated|enriched|fat-free|flavored|leftover|optional|or\s+above|or\s+below|or\s+lower|portions|to\s+order|discard|drained|low-fat|nothing|or\s+less|or\s+more|portion|then\s+to|called|cooked|frozen|in\s+all|nonfat|within|group|items|up\s+to|whole|cold|item|make|more|once|skim|and|for|hot|per|raw|as|at|in|of|to)%([[:blank:],;]|$)@=" contained
 syntax cluster recipelangAmount contains=recipelangNumber,recipelangDate,recipelangUnit
 syntax cluster recipelangValue contains=@recipelangAmount,recipelangString,recipelangInside
 
@@ -32,14 +32,14 @@ syntax match recipelangIngredient "\v\s@1<=%(\d+%(\.\d+)?\%|\d+%(\.\d+)?-[[:alph
 syntax match recipelangServedName "\v\s@1<=%(\d+%(\.\d+)?\%|\d+%(\.\d+)?-[[:alpha:]]@=|[5-9]\d\/\d{1,2}\d@!)%(%(\s+\/\/)@![^,;()\[\]{}=|])*" contained
 syntax match recipelangTaste "\v%(^\s+)@<=or>|<to\s+taste>|<by\s+weight>" contained
 syntax region recipelangNotes start="," end="$" oneline contained contains=recipelangNoteWord,recipelangComment,recipelangPercent
-syntax match recipelangNoteWord "\v%(,\s*)@<=%(not\s+credited|credited\s+as|on\s+the\s+side|leftover|optional|to\s+order|discard|called)%([[:blank:],]|$)@=" contained
+syntax match recipelangNoteWord "\v%(,\s*)@<=%(not\s+credited|credited\s+as|on\s+the\s+side|counts\s+as|left\s+over|leftover|optional|to\s+order|discard|called)%([[:blank:],]|$)@=" contained
 syntax match recipelangPercent "\v\$?%(\d+\/\d+|\d+%(,\d{3})*%(\.\d+)?%(%(\s+|-)\d+\/\d+|\s*[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒])?|\.\d+|[½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒])\s*\%" contained contains=recipelangUnit
 syntax region recipelangServed matchgroup=recipelangMenuField start="\v^\s+%(serve|sell)%([[:blank:],;]|$)@=" end="$" oneline contained contains=@recipelangAmount,recipelangServedName,recipelangServedBehind,recipelangComment
-syntax region recipelangServedBehind start="\v,|<%(for\s+%(grades?>|pre-?k>|k>|preschool>|adults?>|ages?>|\d))@=" end="\v;|$" oneline contained contains=@recipelangValue,recipelangComment
+syntax region recipelangServedBehind start="\v,|<%(for\s+%(grades?>|pre-?k>|k>|preschool>|infants?>|adults?>|ages?>|\d))@=" end="\v;|$" oneline contained contains=@recipelangValue,recipelangComment
 syntax match recipelangNutrient "\v^\s+\zs[[:alpha:]][[:alpha:] (),/\'-]*\ze\s+[0-9½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒<.]" contained
 
 syntax region recipelangFood matchgroup=recipelangKind start="\v^food%([[:blank:],]|$)@=" end="\v^%(//)@!\S@=" keepend contains=recipelangName,recipelangComment,@recipelangValue,recipelangFoodField,recipelangNutrient,recipelangFoodBlock
-syntax match recipelangFoodField "\v^\s+\zs%(grain-based\s+dessert|breakfast\s+cereal|creditable\s+grain|whole\s+grain-rich|water\s+activity|no\s+date\s+mark|each\s+weighs|grain\s+group|may\s+contain|other\s+grain|label\s+read|usda\s+foods|left\s+from|packed\s+in|caffeine|contains|domestic|evidence|imported|arrives|credits|not\s+tcs|liquid|weighs|yogurt|juice|keeps|price|milk|pack|tcs|ph)%([[:blank:],]|$)@=" contained
+syntax match recipelangFoodField "\v^\s+\zs%(grain-based\s+dessert|breakfast\s+cereal|creditable\s+grain|whole\s+grain-rich|water\s+activity|no\s+date\s+mark|each\s+weighs|grain\s+group|may\s+contain|other\s+grain|label\s+read|usda\s+foods|left\s+from|packed\s+in|caffeine|contains|domestic|evidence|imported|arrives|credits|not\s+tcs|sold\s+as|liquid|weighs|yogurt|juice|keeps|price|milk|pack|tcs|ph)%([[:blank:],]|$)@=" contained
 syntax match recipelangFoodBlock "\v^\s+\zs%(nutrition)%([[:blank:],]|$)@=" contained
 
 syntax region recipelangContainer matchgroup=recipelangKind start="\v^container%([[:blank:],]|$)@=" end="\v^%(//)@!\S@=" keepend contains=recipelangName,recipelangComment,@recipelangValue,recipelangContainerField
@@ -55,7 +55,7 @@ syntax match recipelangVariationField "\v^\s+\zs%(instead\s+of\s+step|leave\s+ou
 syntax match recipelangVariationTyped "\v^\s+%(or\s+)?%(ccp\s+)?%(hold\s+without\s+temperature\s+control|work\s+at\s+room\s+temperature|microwave\s+to|chill\s+from|hold\s+cold|reheat\s+to|transport|chill\s+to|hold\s+hot|cook\s+at|cook\s+to|freeze|simmer|boil|rest|thaw)%([[:blank:],]|$)@=" contained contains=recipelangControlPoint
 
 syntax region recipelangMenu matchgroup=recipelangKind start="\v^menu%([[:blank:],]|$)@=" end="\v^%(//)@!\S@=" keepend contains=recipelangName,recipelangComment,@recipelangValue,recipelangMenuField,recipelangServed,recipelangMenuBlock
-syntax match recipelangMenuField "\v^\s+\zs%(offer\s+versus\s+serve|program|choose|starts|meals|serve|sell|end)%([[:blank:],]|$)@=" contained
+syntax match recipelangMenuField "\v^\s+\zs%(vegetables\s+for\s+grains|offer\s+versus\s+serve|program|choose|starts|meals|serve|sell|site|end)%([[:blank:],]|$)@=" contained
 syntax match recipelangMenuBlock "\v^\s+\zs%(every\s+day|monday|tuesday|wednesday|thursday|friday|saturday|sunday)%([[:blank:],]|$)@=" contained
 
 syntax region recipelangCalendar matchgroup=recipelangKind start="\v^calendar%([[:blank:],]|$)@=" end="\v^%(//)@!\S@=" keepend contains=recipelangName,recipelangComment,@recipelangValue,recipelangCalendarField
