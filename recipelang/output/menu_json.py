@@ -12,8 +12,9 @@ from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import meaning_of
 from recipelang.evaluate.unknown import Total
 from recipelang.facts.menu.dietary_specifications import Diet, diet_of, is_kept, planned, share_of_calories
-from recipelang.facts.menu.meals import DayMeal, GroupMeals, Met, Share, WeekMeal, meals_of
+from recipelang.facts.menu.meals import DayMeal, GroupMeals, Share, WeekMeal, meals_of
 from recipelang.facts.menu.menu import menu_of
+from recipelang.facts.menu.needs import Met
 from recipelang.facts.menu.offer import Offered, Option
 from recipelang.model.menu import Group, Menu
 from recipelang.model.names import Ref

@@ -7,8 +7,9 @@ from typing import Final
 
 from recipelang.evaluate.facts import Facts
 from recipelang.facts.menu.dietary_specifications import Diet, diet_of, is_kept, share_of_calories
-from recipelang.facts.menu.meals import DayMeal, Met, Share, WeekMeal, meals_of
+from recipelang.facts.menu.meals import DayMeal, Share, WeekMeal, meals_of
 from recipelang.facts.menu.menu import menu_of
+from recipelang.facts.menu.needs import Met
 from recipelang.facts.menu.serving import sold_nutrients_of
 from recipelang.facts.menu.weeks import FEWEST, MOST
 from recipelang.facts.sale.sold_items import Sold, sold

@@ -168,6 +168,8 @@ LIMITS = (
     Boundary("too-few-items-to-decline", "four items",
              menu("breakfast", "9-12 240", "offer versus serve", "monday", "serve 4 each oat round, 240",
                   "serve 1 cup apple wedges, 240", "serve fat-free milk half pint, 240", "serve § each egg patty, 240"), "4", "3"),
+    Boundary("missing-offer-versus-serve", "grade 9, 7 CFR 210.10(e)",
+             menu("lunch", "§ 160", "monday", "serve oat round, 160"), "6-8", "9-12"),
     Boundary("too-few-kinds", "two kinds of fruit or vegetable at a summer lunch",
              menu("summer lunch", "K-8 60", "monday", "serve 1/2 cup apple wedges, 60", "serve 1/4 cup §, 60"),
              "pear wedges", "apple wedges"),
@@ -200,5 +202,6 @@ LIMITS = (
 
 WITHOUT_A_FIGURE = {
     "average-unknown": "asks for what is missing",
+    "no-offer-versus-serve": "a program has it or not",
     "unmeasured-serving": "asks for a size that is missing",
 }

@@ -1,8 +1,9 @@
 """The programs' figures typed a second time, from the sources and in the form they are printed in: a row `2.5 (0.5)`
 is a week's amount and a day's.
 
-Sources: 7 CFR 210.10, 210.11, 220.8 and 226.20 in the text current to April 13, 2026; the Food and Nutrition Service's
-page of sodium limits; State copies of the charts for short and long weeks and of 7 CFR 225.16; the Whole Milk for
+Sources: 7 CFR 210.10, 210.11 and 220.8 in the text current to April 13, 2026; 225.16 and 226.20 in public copies; the Food
+and Nutrition Service's page of sodium limits; State copies of the charts for short and long weeks and of the tables of
+225.16; the Whole Milk for
 Healthy Kids Act of 2025 and the Service's memorandum of January 14, 2026, as reported. Rows marked `memory` are typed
 from memory, here as there.
 """
@@ -31,6 +32,7 @@ LUNCH = ("lunch",)
 BREAKFAST = ("breakfast",)
 CARE = ("child care breakfast", "child care lunch", "child care supper", "child care snack")
 CARE_MEALS = ("child care lunch", "child care supper")
+SUMMER = ("summer breakfast", "summer lunch", "summer supper", "summer snack")
 
 WEEKS = (
     # ---- 7 CFR 210.10(c), Table 1: lunch, a week of five days and (in brackets) a day
@@ -309,54 +311,46 @@ SHARES_AND_MILK = (
     """),
 )  # fmt: skip
 
+FOR_GRAINS = (
+    Printed(LUNCH, "vegetables for grains", "copies", """
+                                     | all
+        cups for an ounce equivalent | 0.5
+    """),
+)  # fmt: skip
+
 CHILD_CARE = (
     Printed(("child care breakfast",), "daily", "seen", """
-                                | ages 1-2 | ages 3-5
-        milk                    | 4 fl oz  | 6 fl oz
-        fruit or vegetable      | 0.25     | 0.5
-        grain or meat alternate | 0.5      | 0.5
-    """),
-    Printed(("child care breakfast",), "daily", "copies", """
-                                | ages 6-12 | ages 13-18 | adults
-        milk                    | 8 fl oz   | 8 fl oz    | 8 fl oz
-        fruit or vegetable      | 0.5       | 0.5        | 0.5
-        grain or meat alternate | 1         | 1          | 2
+                                | ages 1-2 | ages 3-5 | ages 6-12 | ages 13-18 | adults
+        milk                    | 4 fl oz  | 6 fl oz  | 8 fl oz   | 8 fl oz    | 8 fl oz
+        fruit or vegetable      | 0.25     | 0.5      | 0.5       | 0.5        | 0.5
+        grain or meat alternate | 0.5      | 0.5      | 1         | 1          | 2
     """),
     Printed(("child care breakfast",), "week", "seen", """
                                       | all
         meat alternate for grain most | 3
     """),
     Printed(CARE_MEALS, "daily", "seen", """
-                       | ages 1-2 | ages 3-5
-        milk           | 4 fl oz  | 6 fl oz
-        meat alternate | 1        | 1.5
-        vegetable      | 0.125    | 0.25
-        fruit          | 0.125    | 0.25
-        grain          | 0.5      | 0.5
+                       | ages 1-2 | ages 3-5 | ages 6-12 | ages 13-18 | adults
+        meat alternate | 1        | 1.5      | 2         | 2          | 2
+        vegetable      | 0.125    | 0.25     | 0.5       | 0.5        | 0.5
+        fruit          | 0.125    | 0.25     | 0.25      | 0.25       | 0.5
+        grain          | 0.5      | 0.5      | 1         | 1          | 2
     """),
-    Printed(CARE_MEALS, "daily", "memory", """
-                       | ages 6-12 | ages 13-18 | adults
-        milk           | 8 fl oz   | 8 fl oz    | 8 fl oz
-        meat alternate | 2         | 2          | 2
-        vegetable      | 0.5       | 0.5        | 0.5
-        fruit          | 0.25      | 0.25       | 0.5
-        grain          | 1         | 1          | 2
+    Printed(CARE_MEALS, "daily", "seen", """
+             | ages 1-2 | ages 3-5 | ages 6-12 | ages 13-18
+        milk | 4 fl oz  | 6 fl oz  | 8 fl oz   | 8 fl oz
+    """),
+    Printed(("child care lunch",), "daily", "seen", """
+             | adults
+        milk | 8 fl oz
     """),
     Printed(("child care snack",), "daily", "seen", """
-                       | ages 1-2 | ages 3-5 | ages 6-12 | ages 13-18
-        milk           | 4 fl oz  | 4 fl oz  | 8 fl oz   | 8 fl oz
-        meat alternate | 0.5      | 0.5      | 1         | 1
-        vegetable      | 0.5      | 0.5      | 0.75      | 0.75
-        fruit          | 0.5      | 0.5      | 0.75      | 0.75
-        grain          | 0.5      | 0.5      | 1         | 1
-    """),
-    Printed(("child care snack",), "daily", "memory", """
-                       | adults
-        milk           | 8 fl oz
-        meat alternate | 1
-        vegetable      | 0.5
-        fruit          | 0.5
-        grain          | 1
+                       | ages 1-2 | ages 3-5 | ages 6-12 | ages 13-18 | adults
+        milk           | 4 fl oz  | 4 fl oz  | 8 fl oz   | 8 fl oz    | 8 fl oz
+        meat alternate | 0.5      | 0.5      | 1         | 1          | 1
+        vegetable      | 0.5      | 0.5      | 0.75      | 0.75       | 0.5
+        fruit          | 0.5      | 0.5      | 0.75      | 0.75       | 0.5
+        grain          | 0.5      | 0.5      | 1         | 1          | 1
     """),
     Printed(("child care snack",), "snack", "seen", """
                          | all
@@ -367,10 +361,23 @@ CHILD_CARE = (
                            | all
         grain dessert most | 0
     """),
+    Printed(CARE, "day", "seen", """
+                                        | all
+        meals with juice most           | 1
+        whole grain-rich servings least | 1
+    """),
+    Printed(CARE, "day", "seen", """
+                                        | adults
+        meals with yogurt for milk most | 1
+    """),
     Printed(CARE, "milk", "seen", """
-                   | ages 1-2            | ages 3-5     | ages 6-12    | ages 13-18
-        unflavored | whole, fat-free, 1% | fat-free, 1% | fat-free, 1% | fat-free, 1%
-        flavored   |                     |              | fat-free, 1% | fat-free, 1%
+                   | age 1 | ages 2-5     | ages 6-18    | adults
+        unflavored | whole | fat-free, 1% | fat-free, 1% | fat-free, 1%
+        flavored   |       |              | fat-free, 1% | fat-free, 1%
+    """),
+    Printed(CARE, "milk", "seen", """
+                                   | adults
+        ounces of yogurt for a cup | 6
     """),
 )  # fmt: skip
 
@@ -395,17 +402,22 @@ SNACK_AND_SUMMER = (
         vegetable juice percent  | 50
         grain dessert most       | 0
     """, date(2025, 7, 1)),
+    Printed(("snack",), "milk", "seen", """
+                   | K-12
+        unflavored | fat-free, 1%
+        flavored   | fat-free, 1%
+    """, date(2025, 7, 1)),
     Printed(("summer breakfast",), "daily", "copies", """
                            | all
         milk               | 1
         fruit or vegetable | 0.5
-        grain              | 1
+        grain serving      | 1
     """),
     Printed(("summer lunch", "summer supper"), "daily", "copies", """
                            | all
         milk               | 1
         fruit or vegetable | 0.75
-        grain              | 1
+        grain serving      | 1
         meat alternate     | 2
     """),
     Printed(("summer lunch", "summer supper"), "kinds", "copies", """
@@ -413,16 +425,25 @@ SNACK_AND_SUMMER = (
         fruit or vegetable | 2
         juice percent      | 50
     """),
-    Printed(("summer snack",), "daily", "memory", """
+    Printed(("summer snack",), "daily", "copies", """
                            | all
         milk               | 1
         fruit or vegetable | 0.75
-        grain              | 1
+        grain serving      | 1
         meat alternate     | 1
     """),
-    Printed(("summer snack",), "snack", "copies", """
+    Printed(("summer snack",), "snack", "seen", """
                          | all
         components least | 2
+        drinks most      | 1
+    """),
+    Printed(SUMMER, "grain serving", "copies", """
+              | B
+        grams | 25
+    """),
+    Printed(SUMMER, "grain serving", "memory", """
+              | A  | C  | D  | E  | F  | G   | H  | I
+        grams | 20 | 31 | 50 | 63 | 75 | 115 | 25 | 25
     """),
 )  # fmt: skip
 
@@ -437,7 +458,7 @@ TRAYS = (
                           | all
         items taken least | 3
     """),
-    Printed(BREAKFAST, "item", "memory", """
+    Printed(("breakfast", "summer breakfast"), "food item", "memory", """
                                 | all
         fruit or vegetable      | 0.5
         grain or meat alternate | 1
@@ -448,10 +469,72 @@ TRAYS = (
         components offered least       | 5
         components declined most       | 2
         fruit or vegetable in the tray | 0.5
+        required from grade            | 9
     """),
     Printed(LUNCH, "offer versus serve", "derived", """
                                | all
         components taken least | 3
+    """),
+    Printed(("supper",), "offer versus serve", "seen", """
+                                 | ages 1-2 | ages 3-5 | ages 6-12 | ages 13-18
+        components offered least | 5        | 5        | 5         | 5
+        components declined most | 2        | 2        | 2         | 2
+    """),
+    Printed(("supper",), "offer versus serve", "derived", """
+                               | ages 1-2 | ages 3-5 | ages 6-12 | ages 13-18
+        components taken least | 3        | 3        | 3         | 3
+    """),
+    Printed(("child care breakfast",), "offer versus serve", "seen", """
+                            | adults
+        items offered least | 4
+        items declined most | 1
+    """),
+    Printed(("child care breakfast",), "offer versus serve", "derived", """
+                          | adults
+        items taken least | 3
+    """),
+    Printed(("child care breakfast",), "food item", "seen", """
+                                | adults
+        fruit or vegetable      | 0.5
+        grain or meat alternate | 1
+        milk                    | 8 fl oz
+        servings of grain       | 2
+    """),
+    Printed(("child care lunch",), "offer versus serve", "seen", """
+                                 | adults
+        components offered least | 5
+        components declined most | 2
+    """),
+    Printed(("child care lunch",), "offer versus serve", "derived", """
+                               | adults
+        components taken least | 3
+    """),
+    Printed(("child care supper", "supper"), "offer versus serve", "seen", """
+                                 | adults
+        components offered least | 4
+        components declined most | 1
+    """),
+    Printed(("child care supper", "supper"), "offer versus serve", "derived", """
+                               | adults
+        components taken least | 3
+    """),
+    Printed(("summer breakfast",), "offer versus serve", "seen", """
+                            | all
+        items offered least | 4
+        items declined most | 1
+    """),
+    Printed(("summer breakfast",), "offer versus serve", "derived", """
+                          | all
+        items taken least | 3
+    """),
+    Printed(SUMMER[1:3], "offer versus serve", "seen", """
+                                 | all
+        components offered least | 4
+        components declined most | 2
+    """),
+    Printed(SUMMER[1:3], "offer versus serve", "derived", """
+                               | all
+        components taken least | 2
     """),
 )  # fmt: skip
 
@@ -517,5 +600,5 @@ COMPETITIVE = (
 )  # fmt: skip
 
 PRINTED = (
-    *WEEKS, *DIET, *SHARES_AND_MILK, *CHILD_CARE, *SNACK_AND_SUMMER, *TRAYS, *PRODUCTS, *COMPETITIVE,
+    *WEEKS, *DIET, *SHARES_AND_MILK, *FOR_GRAINS, *CHILD_CARE, *SNACK_AND_SUMMER, *TRAYS, *PRODUCTS, *COMPETITIVE,
 )  # fmt: skip

@@ -172,8 +172,11 @@ def test_no_amount_of_calories_suits_two_groups_of_lunch_that_are_not_joined() -
 
 
 def test_what_is_declined_and_what_is_taken_make_what_is_offered() -> None:
-    for program, noun in (("breakfast", "items"), ("lunch", "components")):
-        found = rows(program, "all", "offer versus serve", DAY)
+    tables = {(one.program, one.group) for one in figures() if one.what.startswith("offer versus serve ")}
+    assert len(tables) == 13
+    for program, group in tables:
+        found = rows(program, group, "offer versus serve", DAY)
+        noun = "items" if "items taken least" in found else "components"
         offered, declined, taken = (
             found[f"{noun} {words}"] for words in ("offered least", "declined most", "taken least")
         )

@@ -1,8 +1,4 @@
-"""What a menu offers each group, by day and by week, beside what its program asks for on those days.
-
-A figure that something unknown could still raise is a lower bound, and says so: a least that the known part meets is
-met, and one that it does not meet is unknown, not broken.
-"""
+"""What a menu offers each group, by day and by week, beside what its program asks for on those days."""
 
 from __future__ import annotations
 
@@ -12,6 +8,7 @@ from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
 from recipelang.facts.menu.menu import menu_of
+from recipelang.facts.menu.needs import Met, daily_needs, value_of, vegetables_for_grains
 from recipelang.facts.menu.offer import Offer, Option, Value, ends, need_of, offer_of, whole
 from recipelang.facts.menu.snack import components_met
 from recipelang.facts.menu.weeks import FEWEST, MOST, Week, rules_day, weeks_of
@@ -26,26 +23,6 @@ from recipelang.units.fraction import ZERO, Fraction
 
 _SPILLS: Final = tuple(name for name in SUBGROUPS if name not in (OTHER, "starchy"))
 """Subgroups whose surplus counts as `other` (7 CFR 210.10(c)(2)(ii), notes to Table 1)."""
-
-
-class Met(Record):
-    """A need, the figure in force, and what a student ends with: at least, and at most."""
-
-    name: str
-    figure: Limit
-    found: Fraction
-    offered: Fraction
-    is_known: bool
-
-    @property
-    def is_short(self) -> bool:
-        """Whether it is known to fall short."""
-        return self.is_known and self.found < self.figure.value
-
-    @property
-    def is_met(self) -> bool | None:
-        """Whether it is met; None where what is not known could still meet it."""
-        return True if self.found >= self.figure.value else False if self.is_known else None
 
 
 class Share(Record):
@@ -122,53 +99,37 @@ def _week(
         on = rules_day(facts, one.date)
         key = (one.at, regime(on))
         if key not in known:
-            known[key] = _day(menu.days[one.at], one.date, on, pattern, offers[one.at])
+            known[key] = _day(facts, menu, menu.days[one.at], one.date, on, pattern, offers[one.at])
         days.append(known[key]._replace(served=one.date, on=on))
     needs: tuple[Met, ...] = ()
     if FEWEST <= len(days) <= MOST:
-        needs = weekly_needs(pattern, week.on, days)
+        needs = weekly_needs(pattern, week.on, days, menu.vegetables_for_grains)
     return WeekMeal(week, tuple(days), needs, _shares(pattern, week.on, days), _dessert(pattern, week.on, days))
 
 
 # ---- a day -----------------------------------------------------------------------------------------------------------
 
 
-def _day(day: MenuDay, on: date | None, rules: date, pattern: Pattern, offer: Offer) -> DayMeal:
-    wanted = rows(pattern.program, pattern.group, "daily", rules)
-    needs = tuple(_met(name, found, offer) for name, found in wanted.items())
-    if VEGETABLE in wanted and FRUIT in wanted and pattern.program.startswith("child care"):
-        needs = _vegetable_for_fruit(needs, offer)
+def _day(
+    facts: Facts, menu: Menu, day: MenuDay, on: date | None, rules: date, pattern: Pattern, offer: Offer
+) -> DayMeal:
+    needs = daily_needs(facts, pattern, offer, rules, menu.vegetables_for_grains)
     limits = rows(pattern.program, pattern.group, "snack", rules)
     met = None
     if limits:
         drinks = limits.get("drinks most")
-        amounts = {name: found.value for name, found in wanted.items()}
-        met = components_met(offer, amounts, None if drinks is None else int(drinks.value))
+        values = {one.name: value_of(facts, one.name) for one in needs}
+        asked = {one.name: one.figure.value for one in needs}
+        met = components_met(
+            offer, asked, None if drinks is None else int(drinks.value), lambda option, name: values[name](option)
+        )  # fmt: skip
     return DayMeal(day, on, rules, offer, needs, met)
-
-
-def _met(name: str, found: Limit, offer: Offer) -> Met:
-    return Met(name, found, *ends(offer, need_of(name)), offer.is_known)
-
-
-def _vegetable_for_fruit(needs: tuple[Met, ...], offer: Offer) -> tuple[Met, ...]:
-    """In child care a vegetable may stand for the fruit of a lunch, if it is another vegetable than the first. Only as
-    much of it moves over as the fruit lacks."""
-    by_name = {met.name: met for met in needs}
-    fruit, vegetable = by_name[FRUIT], by_name[VEGETABLE]
-    kinds = sum(1 for slot in offer.slots if any(option.serving.amount(VEGETABLE) for option in slot.options))
-    spare = vegetable.found - vegetable.figure.value
-    moved = min(spare, fruit.figure.value - fruit.found)
-    if moved <= 0 or kinds < 2:
-        return needs
-    better = fruit._replace(found=fruit.found + moved, offered=fruit.offered + moved)
-    return tuple(better if met.name == FRUIT else met for met in needs)
 
 
 # ---- a week ----------------------------------------------------------------------------------------------------------
 
 
-def weekly_needs(pattern: Pattern, on: date, days: list[DayMeal]) -> tuple[Met, ...]:
+def weekly_needs(pattern: Pattern, on: date, days: list[DayMeal], for_grains: bool = False) -> tuple[Met, ...]:
     """What a week of these days holds of each need, beside the week's figures. `additional` has no row of its own: it
     is what the total asks for beyond the subgroups."""
     wanted = rows(pattern.program, pattern.group, "weekly", on, len(days))
@@ -184,9 +145,13 @@ def weekly_needs(pattern: Pattern, on: date, days: list[DayMeal]) -> tuple[Met, 
             low += max(ZERO, found[name][0] - wanted[name].value)
             high += max(ZERO, found[name][1] - wanted[name].value)
         found[OTHER] = (low, high)
-    return tuple(
-        Met(name, wanted[name], *found[name], is_known) for name in wanted if name != ADDITIONAL
-    )  # fmt: skip
+    needs = {name: Met(name, wanted[name], *found[name], is_known) for name in wanted if name != ADDITIONAL}
+    if for_grains:
+        over = _over(days, need_of(VEGETABLE))[0]
+        if PULSES in needs:  # what a subgroup is asked for is no grain
+            over = sum((max(ZERO, found[name][0] - wanted[name].value) for name in SUBGROUPS if name in found), ZERO)
+        vegetables_for_grains(needs, over, on)
+    return tuple(needs.values())
 
 
 def _over(days: list[DayMeal], value: Value) -> tuple[Fraction, Fraction]:

@@ -83,6 +83,12 @@ def weeks_of(facts: Facts, ref: Ref) -> tuple[Week, ...]:
     return tuple(_alike(facts, _joined(found)))
 
 
+def first_day(facts: Facts, ref: Ref) -> date:
+    """The day whose rules hold when a menu is first served; of a menu without days, that of its school year."""
+    weeks = weeks_of(facts, ref)
+    return weeks[0].on if weeks else rules_day(facts, None)
+
+
 def monday_of(on: date) -> date:
     return on - timedelta(on.weekday())
 

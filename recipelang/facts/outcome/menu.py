@@ -5,8 +5,9 @@ from __future__ import annotations
 
 from recipelang.evaluate.facts import Facts, fact
 from recipelang.facts.menu.dietary_specifications import diet_of
-from recipelang.facts.menu.meals import Met, WeekMeal, meals_of
+from recipelang.facts.menu.meals import WeekMeal, meals_of
 from recipelang.facts.menu.menu import menu_of
+from recipelang.facts.menu.needs import Met
 from recipelang.facts.outcome.values import Figures, Need, Sum, missing_names
 from recipelang.model.menu import Menu, MenuDay, Size
 from recipelang.model.names import Ref

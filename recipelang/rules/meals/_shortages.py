@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.evaluate.facts import Facts
-from recipelang.facts.menu.meals import DayMeal, GroupMeals, Met
+from recipelang.facts.menu.meals import DayMeal, GroupMeals
+from recipelang.facts.menu.needs import Met
 from recipelang.facts.menu.offer import Option, need_of, poorest
 from recipelang.facts.menu.packed_meals import PackedFor, packed_of
 from recipelang.facts.recipe.contributions import is_pulse_food

@@ -3,9 +3,9 @@
 Why
     Juice has the sugar of the fruit and little of its fiber. The share counts over all that is offered in the week,
     fruit and vegetables apart at lunch, together at breakfast; fruit that is pureed into a drink is juice. In the summer
-    program each meal counts by itself.
+    program juice may fill half of what each meal asks for; juice beyond a full requirement is extra food.
 Source
-    7 CFR 210.10(c)(2), 220.8(c), 210.10(o) and 225.16
+    7 CFR 210.10(c)(2), 220.8(c)(2), 210.10(o) and 225.16(d)(2) and (f)(8)
 Breaks
     food orange juice
         juice
@@ -44,7 +44,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.facts.menu.offer import need_of, whole
+from recipelang.facts.menu.offer import least
 from recipelang.findings.finding import Figure, Finding
 from recipelang.model.menu import Span
 from recipelang.model.needs import FRUIT_OR_VEGETABLE
@@ -62,19 +62,31 @@ def check(subject: Subject) -> Iterator[Finding]:
 
 
 def _of_day(subject: Subject, one: OneDay) -> Iterator[Finding]:
-    """Where every meal has its own limit."""
+    """Where every meal has its own limit: what is no juice must be the rest of what is asked for, whatever a child takes."""
     pattern, meal = one.group.pattern, one.meal
     limit = None if pattern is None else figure(pattern.program, pattern.group, "kinds juice percent", meal.on)
-    if limit is None or not meal.offer.is_known:
+    need = next((met for met in meal.needs if met.name == FRUIT_OR_VEGETABLE), None)
+    if limit is None or need is None or need.is_short or not meal.offer.is_known:
         return
-    juice = whole(meal.offer, lambda option: option.serving.fruit_juice + option.serving.vegetable_juice)
-    total = whole(meal.offer, need_of(FRUIT_OR_VEGETABLE))
-    if juice * 100 > limit.value * total:
-        yield subject.finding(
-            Span(meal.day.start, meal.day.end),
-            f"On {when(meal.day)} {amount(juice, 'fruit')} of {amount(total, 'fruit')} of fruit and vegetables is juice; "
-            f"at most half may be at {program_of(one.group)}.",
-            figures=(Figure("found", "juice", amount(juice, "fruit")), Figure("needed", "at most", f"{limit.text}%")),
-            source=source(limit), help="serve fruit or vegetables in the place of some of the juice",
-            severity=limit.severity,
-        )  # fmt: skip
+    asked = need.figure.value
+    eaten = least(
+        meal.offer,
+        lambda option: (
+            option.serving.amount(FRUIT_OR_VEGETABLE) - option.serving.fruit_juice - option.serving.vegetable_juice
+        ),
+    )
+    rest = asked - asked * limit.value / 100
+    if eaten >= rest:
+        return
+    yield subject.finding(
+        Span(meal.day.start, meal.day.end),
+        f"{when(meal.day)} offers {amount(eaten, 'fruit') if eaten else 'nothing'} of fruit and vegetables that is no juice; "
+        f"juice may fill at most half of the {amount(asked, 'fruit')} that {program_of(one.group)} asks for.",
+        figures=(
+            Figure("found", "no juice", amount(eaten, "fruit") if eaten else "none"),
+            Figure("needed", "at least", amount(rest, "fruit")),
+        ),
+        source=source(limit),
+        help=f"serve {amount(rest - eaten, 'fruit')} more fruit or vegetables in the place of juice",
+        severity=limit.severity,
+    )

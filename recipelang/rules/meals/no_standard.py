@@ -2,7 +2,7 @@
 
 Why
     Without a table nothing of the menu is checked. No amount of calories suits both grades 8 and 9 at lunch, so they
-    can't be one group; rules before July 1, 2024 are not kept here.
+    can't be one group; infants go by what each child is ready to eat; rules before July 1, 2024 are not kept here.
 Source
     7 CFR 210.10(c), 220.8(c) and 226.20(c): the groups of the tables; 89 FR 31962
 Breaks
@@ -33,7 +33,8 @@ from recipelang.facts.menu.weeks import Week, weeks_of
 from recipelang.findings.finding import WARNING, Finding
 from recipelang.findings.wording import listed
 from recipelang.model.dates import day_text
-from recipelang.model.menu import A_LA_CARTE, BREAKFAST, LUNCH
+from recipelang.model.grades import INFANTS
+from recipelang.model.menu import A_LA_CARTE, BREAKFAST, LUNCH, Group
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.standards.groups import pattern_of
 from recipelang.standards.load import FIRST_DAY, regime, rows
@@ -62,6 +63,9 @@ def _menu(subject: Subject) -> Iterator[Finding]:
         return
     for group in menu.groups:
         pattern = pattern_of(menu.program, group.grades)
+        if group.grades == INFANTS:
+            yield _infants(subject, group)
+            continue
         if pattern is None:
             yield subject.finding(
                 group,
@@ -74,6 +78,23 @@ def _menu(subject: Subject) -> Iterator[Finding]:
         if early:
             yield _too_early(subject, menu.program, early)
             return
+
+
+_INFANT_HELP = (
+    "plan infants apart, by the infant meal pattern: breast milk or formula, and from about six months the foods that each "
+    "child is ready for"
+)
+
+
+def _infants(subject: Subject, group: Group) -> Finding:
+    """What infants get is by tablespoons and by each child: no amount of this menu is held against it."""
+    return subject.finding(
+        group,
+        "Meals of infants are not checked here: their pattern goes by what each child is ready to eat.",
+        source="7 CFR 226.20(b), 210.10(q) and 220.8(p)",
+        help=_INFANT_HELP + "; never juice, and never honey",
+        severity=WARNING,
+    )
 
 
 def _too_early(subject: Subject, what: str, weeks: list[Week]) -> Finding:
@@ -100,8 +121,17 @@ def _recipe(subject: Subject) -> Iterator[Finding]:
                 one.spot,
                 f"{one.program.capitalize()} has no table for {one.grades.title} as one group.",
                 source=_source(one.program),
-                help=f"name groups of the table: {GROUPS.get(one.program, AGES)}",
+                help=_INFANT_HELP
+                if one.grades == INFANTS
+                else f"name groups of the table: {GROUPS.get(one.program, AGES)}",
             )
+        elif not rows(one.pattern.program, one.pattern.group, "daily", one.on):
+            yield subject.finding(
+                one.spot, f"No rules of {one.program} are kept here for {day_text(one.on)}: the meal is not checked.",
+                source=f"rules are kept from {day_text(FIRST_DAY)} on, the afterschool snack's from July 1, 2025",
+                help="check it by the rules of its time, or with `--school-year` by those of another year",
+                severity=WARNING,
+            )  # fmt: skip
 
 
 def _source(program: str) -> str:

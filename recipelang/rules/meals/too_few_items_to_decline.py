@@ -2,9 +2,11 @@
 
 Why
     A student may decline one item and must take three; so at least four must be offered. With fewer the breakfast must be
-    served whole. A food of 2 oz eq of grain counts as two items only where the menu says so.
+    served whole. A food of 2 oz eq of grain counts as two items only where the menu says so, and no food as more items
+    than it holds ounce equivalents, cups of milk and half cups of fruit.
 Source
-    7 CFR 220.8(e); what an item is: USDA guidance on offer versus serve, from memory
+    7 CFR 220.8(e), 225.16(f)(1)(ii)(B) and 226.20(o)(1)(i)(A); what an item of a school breakfast is has not yet been
+    checked against the source
 Breaks
     food oat round
         credits 1 oz eq grain per each
@@ -44,7 +46,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.facts.menu.ovs_items import items_of, items_offered
+from recipelang.facts.menu.offer_versus_serve import counted_items, items_of, items_offered, limits_of
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import counted
 from recipelang.model.menu import Span
@@ -60,7 +62,6 @@ from recipelang.rules.meals._told import (
     source,
 )
 from recipelang.rules.rule import MENU, Subject, rule
-from recipelang.standards.load import figure
 
 
 @rule(MENU)
@@ -78,20 +79,15 @@ def _of_days(subject: Subject, days: list[OneDay]) -> Iterator[Finding]:
     """Days that offer the very same."""
     one = days[0]
     pattern, meal = one.group.pattern, one.meal
-    least = (
-        None
-        if pattern is None
-        else figure(pattern.program, pattern.group, "offer versus serve items offered least", meal.on)
-    )
-    if least is None:
+    assert pattern is not None
+    least = limits_of(pattern, meal.on).get("items offered least")
+    sizes = items_of(pattern, meal.on)
+    if least is None or sizes is None:
         return
-    items, at_most = items_offered(meal.offer)
+    items, at_most = items_offered(meal.offer, sizes)
     if items >= least.value:
         return
-    told = [
-        f"{label(option.size)}: {counted(option.size.items or items_of(option.serving), 'item')}"
-        for option in meal.offer.options
-    ]
+    told = [f"{label(option.size)}: {counted(counted_items(option, sizes), 'item')}" for option in meal.offer.options]
     named = days_of(day.meal for day in days)
     yield subject.finding(
         Span(meal.day.start, meal.day.end),
@@ -104,6 +100,6 @@ def _of_days(subject: Subject, days: list[OneDay]) -> Iterator[Finding]:
         ),
         source=source(least),
         help="offer one item more, split the fruit in two half cups, or say of a food of 2 oz eq that it `counts as 2 items`",
-        # what an item is comes from memory: where another count could make four, it only warns
+        # what an item is comes from guidance: where another count could make four, it only warns
         severity=least.severity if at_most < least.value else WARNING,
     )

@@ -76,7 +76,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.facts.menu.meals import GroupMeals, Met, WeekMeal, weekly_value
+from recipelang.facts.menu.meals import GroupMeals, WeekMeal, weekly_value
+from recipelang.facts.menu.needs import Met
 from recipelang.facts.menu.offer import least, poorest
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import listed
