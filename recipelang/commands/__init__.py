@@ -30,6 +30,7 @@ class _Parser(argparse.ArgumentParser):
 _COMMANDS: Final = {
     "check": "find what is wrong in recipes, foods, menus",
     "evaluate": "print every computed figure of recipes and menus",
+    "scale": "print a batch for any number of portions, as a kitchen measures it",
     "trace": "show where one figure comes from, step by step",
     "compare": "say what a change means: credits, allergens, cost, nutrients, findings",
     "history": "say what became of a recipe or of the library, commit by commit",
@@ -70,6 +71,8 @@ def build_parser() -> argparse.ArgumentParser:
     evaluate.add_argument("--per", choices=("portion", "batch"), default="portion", help="nutrients and cost per")
     evaluate.add_argument("--format", choices=("text", "json", "csv"), default="text", help="csv: a row a figure")
 
+    _add_scale(made["scale"])
+
     trace = made["trace"]
     trace.add_argument("name", metavar="NAME", help="a recipe, a variation or a menu")
     trace.add_argument(
@@ -97,10 +100,22 @@ def build_parser() -> argparse.ArgumentParser:
     server.add_argument("--stdio", action="store_true", help="standard input and output, as is the default")
     server.add_argument("--tcp", type=int, metavar="PORT", help="a port of this machine instead, for debugging")
 
-    for name in ("evaluate", "trace"):
+    for name in ("evaluate", "scale", "trace"):
         made[name].add_argument("--workspace", metavar="PATH", default="", help="the library's folder or a file of it")
         made[name].add_argument("--school-year", metavar="YEAR", default="", help="the rules in force, as 2027-28")
     return parser
+
+
+def _add_scale(scale: argparse.ArgumentParser) -> None:
+    scale.add_argument("name", metavar="NAME", help="a recipe or a variation")
+    size = scale.add_mutually_exclusive_group(required=True)
+    size.add_argument("--portions", metavar="N", default="", help="for so many portions")
+    size.add_argument("--pans", metavar="N", default="", help="to fill so many of its pans")
+    size.add_argument("--containers", metavar="N", default="", help="to fill so many of its containers")
+    size.add_argument(
+        "--have", metavar="AMOUNT FOOD", default="", help='as much as this makes: "40 lb canned apricots"'
+    )
+    scale.add_argument("--format", choices=("text", "json"), default="text")
 
 
 def _add_compare(compare: argparse.ArgumentParser) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 from recipelang.commands import CommandError
 from recipelang.commands.arguments import checked_year, existing
 from recipelang.model.names import Ref
-from recipelang.workspace.lookup import NothingNamed, recipe_or_menu_named
+from recipelang.workspace.lookup import NothingNamed, recipe_named, recipe_or_menu_named
 from recipelang.workspace.workspace import Workspace
 
 
@@ -21,5 +21,13 @@ def named(workspace: Workspace, name: str) -> Ref:
     """The recipe, variation or menu of a name. Raises CommandError."""
     try:
         return recipe_or_menu_named(workspace, name)
+    except NothingNamed as error:
+        raise CommandError(str(error)) from None
+
+
+def named_recipe(workspace: Workspace, name: str) -> Ref:
+    """The recipe or variation of a name. Raises CommandError."""
+    try:
+        return recipe_named(workspace, name)
     except NothingNamed as error:
         raise CommandError(str(error)) from None

@@ -15,7 +15,8 @@ from recipelang.facts.recipe.label_sources import LabelSources, label_sources_of
 from recipelang.facts.recipe.measured import Measured
 from recipelang.facts.recipe.nutrients import Nutrients, nutrients_of
 from recipelang.facts.recipe.recipe import recipe_of
-from recipelang.facts.recipe.scale import scaled_lines, split_batches
+from recipelang.facts.recipe.scale import scaled_lines
+from recipelang.facts.recipe.sizes import plan_of
 from recipelang.findings.wording import counted, listed, shortlist
 from recipelang.model.components import ADDITIONAL, VEGETABLE
 from recipelang.model.dates import day_text
@@ -45,9 +46,9 @@ def recipe_lines(facts: Facts, ref: Ref, portions: Fraction | None, per: str) ->
     for section in sections:
         lines += ["", section.heading, *section.lines]
     if portions and recipe.batch_limit:
-        batches = split_batches(portions, recipe.batch_limit)
+        plan = plan_of(recipe, portions)
         lines.append(
-            f"  in {batches.number} batches of {number_text(batches.portions)} portions "
+            f"  in {counted(plan.number, 'batch', 'batches')} of {number_text(plan.portions)} portions "
             f"(at most {number_text(recipe.batch_limit)})"
         )
     return lines

@@ -3,15 +3,63 @@ figure beside an error in silence."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from recipelang.evaluate.facts import Facts
+from recipelang.evaluate.names import declaration_of, is_recipe, resolve
 from recipelang.facts.recipe.circles import bases, made_of
-from recipelang.findings.finding import ERROR
-from recipelang.model.names import PANTRY, Ref
+from recipelang.facts.recipe.recipe import recipe_of
+from recipelang.findings.finding import ERROR, Finding
+from recipelang.model.names import PANTRY, SPACES, Ref
 from recipelang.rules.catalogue import rules
 from recipelang.rules.engine import check_of
+from recipelang.syntax.split import fold
+from recipelang.text.record import Record
 
 SAFETY = "safety"
 ALLERGENS = "allergens"
+
+
+class OpenError(Record):
+    """A finding at error level that a recipe has or inherits, and in what it stands."""
+
+    name: str
+    finding: Finding
+
+
+def open_errors(facts: Facts, ref: Ref) -> tuple[OpenError, ...]:
+    """All findings at error level of a recipe and of everything that it is made of, based on or served in: recipes, foods
+    and containers of the library."""
+    seen: dict[Ref, None] = {ref: None}
+    waiting = [ref]
+    while waiting:
+        inner = (one for one in _rests_on(facts, waiting.pop()) if one not in seen and not one.startswith(PANTRY))
+        for one in dict.fromkeys(inner):
+            seen[one] = None
+            waiting.append(one)
+    return tuple(
+        OpenError(declaration_of(facts, one).name, finding)
+        for one in seen
+        for finding in check_of(facts, one).findings
+        if finding.severity == ERROR
+    )
+
+
+def _rests_on(facts: Facts, ref: Ref) -> Iterator[Ref]:
+    if not is_recipe(facts, ref):
+        return
+    recipe = recipe_of(facts, ref)
+    yield from bases(facts, ref)
+    yield from made_of(facts, ref)
+    for line in recipe.lines:
+        target = resolve(facts, line.key, within=ref)
+        if target is not None:
+            yield target
+    containers = [recipe.container, *(line.side_container for line in recipe.lines)]
+    for one in containers:
+        target = None if one is None else resolve(facts, fold(one[0]), SPACES["container"], ref)
+        if target is not None:
+            yield target
 
 
 def errors_of(facts: Facts, ref: Ref, area: str) -> int:

@@ -78,8 +78,11 @@ def measures_of(facts: Facts, ref: Ref) -> Measures:
 @fact
 def yield_of(facts: Facts, ref: Ref) -> Yield:
     """The yield of a recipe's batch."""
-    recipe = recipe_of(facts, ref)
-    lines = lines_of(facts, ref)
+    return yield_of_lines(facts, ref, recipe_of(facts, ref), lines_of(facts, ref))
+
+
+def yield_of_lines(facts: Facts, ref: Ref, recipe: Recipe, lines: tuple[Measured, ...]) -> Yield:
+    """The yield of a recipe with other amounts or portions than are written."""
     kept = (_kept_mass(line) for line in lines if not line.line.alternative)
     goes_in = total((*kept, *unread(recipe.broken)))
     mass = NOTHING

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from recipelang.evaluate.facts import Facts, fact
 from recipelang.evaluate.names import resolve
 from recipelang.evaluate.unknown import NOTHING, Gap, Total, total
@@ -47,10 +49,13 @@ class Fill(Record):
 @fact
 def fill_of(facts: Facts, ref: Ref) -> Fill:
     """The containers of a portion of a recipe and what is in them."""
-    recipe = recipe_of(facts, ref)
+    return fill_of_lines(facts, ref, recipe_of(facts, ref), lines_of(facts, ref))
+
+
+def fill_of_lines(facts: Facts, ref: Ref, recipe: Recipe, lines: Sequence[Measured]) -> Fill:
+    """The containers of a portion of a recipe with other amounts or portions than are written."""
     if not recipe.portions or (recipe.container is None and not any(line.side_container for line in recipe.lines)):
         return Fill(())
-    lines = lines_of(facts, ref)
     found: list[Filled] = []
     if recipe.container is not None:
         inside = [line for line in lines if not line.line.on_the_side]

@@ -45,13 +45,12 @@ class Cost(Record):
 @fact
 def cost_of(facts: Facts, ref: Ref) -> Cost:
     """The cost of a recipe with the first choice of every alternative."""
-    recipe = recipe_of(facts, ref)
-    found = [
-        item
-        for measured in lines_of(facts, ref)
-        if not measured.line.alternative
-        for item in _ingredient(facts, measured)
-    ]
+    return cost_of_lines(facts, ref, recipe_of(facts, ref), lines_of(facts, ref))
+
+
+def cost_of_lines(facts: Facts, ref: Ref, recipe: Recipe, lines: tuple[Measured, ...]) -> Cost:
+    """The cost of a recipe with other amounts or portions than are written."""
+    found = [item for measured in lines if not measured.line.alternative for item in _ingredient(facts, measured)]
     found += _containers(facts, ref, recipe)
     parts = [item for item in found if isinstance(item, Part)]
     gaps = [*unread(recipe.broken), *(item for item in found if isinstance(item, Gap))]

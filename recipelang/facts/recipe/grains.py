@@ -9,7 +9,7 @@ from __future__ import annotations
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.unknown import Gap
 from recipelang.facts.food.crediting import crediting_of
-from recipelang.facts.recipe.batch import yield_of
+from recipelang.facts.recipe.batch import Yield, lines_of, yield_of, yield_of_lines
 from recipelang.facts.recipe.contributions import Contribution, amount_per
 from recipelang.facts.recipe.measured import Measured, missing_measure
 from recipelang.model.components import GRAIN, Component
@@ -54,8 +54,12 @@ def scratch_grain(facts: Facts, ref: Ref, recipe: Recipe, lines: tuple[Measured,
     if not method.group:
         return _nothing()
     if method.method == "weight":
-        return _by_weight(facts, ref, recipe, method.group)
-    return _by_cooked_volume(facts, ref, recipe)
+        return _by_weight(_yield(facts, ref, recipe, lines), recipe, method.group)
+    return _by_cooked_volume(_yield(facts, ref, recipe, lines), recipe)
+
+
+def _yield(facts: Facts, ref: Ref, recipe: Recipe, lines: tuple[Measured, ...]) -> Yield:
+    return yield_of(facts, ref) if lines is lines_of(facts, ref) else yield_of_lines(facts, ref, recipe, lines)
 
 
 def _nothing(gaps: tuple[tuple[int, Gap], ...] = ()) -> ScratchGrain:
@@ -140,9 +144,8 @@ def other_grams(measured: Measured, crediting: Crediting) -> Fraction | Gap:
     )
 
 
-def _by_weight(facts: Facts, ref: Ref, recipe: Recipe, group: str) -> ScratchGrain:
+def _by_weight(result: Yield, recipe: Recipe, group: str) -> ScratchGrain:
     """The finished product's weight against the grain table, in the unit the portion is stated in."""
-    result = yield_of(facts, ref)
     grams = result.portion_mass
     if grams is None or not recipe.portions:
         missing = result.mass.missing or (
@@ -156,9 +159,8 @@ def _by_weight(facts: Facts, ref: Ref, recipe: Recipe, group: str) -> ScratchGra
     return _whole_dish(portion * recipe.portions, group, recipe)
 
 
-def _by_cooked_volume(facts: Facts, ref: Ref, recipe: Recipe) -> ScratchGrain:
+def _by_cooked_volume(result: Yield, recipe: Recipe) -> ScratchGrain:
     """Half a cup as served is one ounce equivalent, of what the batch really makes."""
-    result = yield_of(facts, ref)
     portion = result.stated_volume
     if not recipe.portions:
         return _nothing()
