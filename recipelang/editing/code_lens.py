@@ -27,13 +27,17 @@ from recipelang.model.menu import A_LA_CARTE
 from recipelang.model.names import Ref
 from recipelang.model.needs import need_title
 from recipelang.output.recipe_text import dollars
+from recipelang.output.without_text import without_title
 from recipelang.text.record import Record
 from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import decimal_text
+from recipelang.versions.out_of_stock import Uses
 from recipelang.workspace.source_file import home_of
 from recipelang.workspace.workspace import Workspace
 
 USED: Final = "used"
+SINCE: Final = "since the last commit"
+WITHOUT: Final = "without it"
 
 
 class Lens(Record):
@@ -45,16 +49,18 @@ class Lens(Record):
     end: int
 
 
-def lenses_in(workspace: Workspace, path: str) -> Iterator[Lens]:
-    """The figures of a file's declarations; what they are is worked out when they come into sight."""
+def lenses_in(workspace: Workspace, path: str, is_changed: Callable[[Ref], bool] = lambda _: False) -> Iterator[Lens]:
+    """The figures of a file's declarations; what they are is worked out when they come into sight. Above one that is
+    changed stands what has become of it since the last commit."""
     for one in workspace.files[path].declarations:
         home = home_of(path, one)
         ref = workspace.ref_at(home)
         if ref is None or not workspace.is_meant(home, ref):
             continue
+        figures: Iterable[str] = FIGURES.get(one.kind, ())
         if one.kind == "menu" and menu_of(workspace.facts, ref).program == A_LA_CARTE:
-            continue
-        for figure in FIGURES.get(one.kind, ()):
+            figures = ()
+        for figure in (SINCE, *figures) if is_changed(ref) else figures:
             yield Lens(ref, figure, one.start + one.name_start, one.start + one.name_end)
 
 
@@ -66,7 +72,7 @@ def lens_text(workspace: Workspace, ref: Ref, figure: str) -> str:
 
 def traced(workspace: Workspace, ref: Ref, figure: str) -> str:
     """What a figure is called where it is traced; empty for one that is not."""
-    if figure == USED or (figure == "needs" and kind_of(workspace.facts, ref) == "menu"):
+    if figure in (USED, SINCE, WITHOUT) or (figure == "needs" and kind_of(workspace.facts, ref) == "menu"):
         return ""
     return figure
 
@@ -199,6 +205,16 @@ def _used(workspace: Workspace, ref: Ref) -> str:
     return used_text(workspace, (site for sites in uses(workspace, ref) for site in sites))
 
 
+def _without(workspace: Workspace, ref: Ref) -> str:
+    uses = Uses(workspace.facts, workspace.recipe_refs(), ())
+    return without_text(uses, ref)
+
+
+def without_text(uses: Uses, ref: Ref) -> str:
+    """What becomes of the dishes without a food or a container."""
+    return f"without it: {without_title(uses.without(ref))}"
+
+
 Figure = Callable[[Workspace, Ref], str]
 
 _OF_A_PORTION: Final[dict[str, Figure]] = {
@@ -212,7 +228,7 @@ FIGURES: Final[Mapping[str, Mapping[str, Figure]]] = {
     "recipe": _OF_A_PORTION,
     "variation": _OF_A_PORTION,
     "menu": {"needs": _needs, "calories": _average},
-    "food": {USED: _used},
-    "container": {USED: _used},
+    "food": {USED: _used, WITHOUT: _without},
+    "container": {USED: _used, WITHOUT: _without},
 }
 """The figures of each kind of declaration, in the order in which they stand."""

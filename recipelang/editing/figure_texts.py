@@ -31,3 +31,8 @@ def ref_around(workspace: Workspace, path: str, offset: int) -> Ref | None:
     """The recipe or menu that a place of a file is in; None elsewhere, and in a second one of a name."""
     cursor = cursor_at(workspace, path, offset)
     return cursor.ref if cursor.kind in ("recipe", "variation", "menu") else None
+
+
+def any_ref_around(workspace: Workspace, path: str, offset: int) -> Ref | None:
+    """The declaration that a place of a file is in, of whatever kind; None in a second one of a name."""
+    return cursor_at(workspace, path, offset).ref

@@ -16,12 +16,7 @@ def without_lines(names: list[str], found: list[Touched], by_itself: list[Served
     """The whole report but for what the covers do to menus."""
     lost = [one for one in found if one.is_lost]
     covered = [one for one in found if not one.is_lost]
-    head = f"without {listed(names)}: " + (
-        f"{counted(len(lost), 'dish', 'dishes')} can't be made, {len(covered)} another way"
-        if found
-        else "every dish can be made"
-    )
-    lines = [head]
+    lines = [f"without {listed(names)}: {without_title(found)}"]
     if by_itself:
         lines += ["", f"served by itself: {_served(by_itself)}"]
     if lost:
@@ -31,6 +26,14 @@ def without_lines(names: list[str], found: list[Touched], by_itself: list[Served
         lines += ["", "another way"]
         lines += [line for one in sorted(covered, key=_brings) for line in _dish(one, _way(one.covers))]
     return list(map(visible, lines))
+
+
+def without_title(found: list[Touched]) -> str:
+    """How many dishes can't be made, and how many another way."""
+    if not found:
+        return "every dish can be made"
+    lost = sum(one.is_lost for one in found)
+    return f"{counted(lost, 'dish', 'dishes')} can't be made, {len(found) - lost} another way"
 
 
 def _brings(one: Touched) -> tuple[bool, str]:

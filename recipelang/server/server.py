@@ -22,6 +22,7 @@ from pygls.lsp.server import LanguageServer
 
 from recipelang import __version__
 from recipelang.editing.readonly_pages import is_ours
+from recipelang.server.changes import Changes
 from recipelang.server.convert import Converter
 from recipelang.server.documents import Document, Documents, path_of
 from recipelang.server.progress import Progress
@@ -85,6 +86,7 @@ class RecipeServer(LanguageServer):
         self.when_idle: list[Callable[[], None]] = []
         """What is called when nothing is left to do."""
         self._stopped: asyncio.Future[int] | None = None
+        self.changes = Changes(self)
         self.watching = Watching(self)
         self.progress_bar = Progress(self)
         self.feature(types.INITIALIZE)(lambda params: self._initialize(params))
@@ -128,6 +130,7 @@ class RecipeServer(LanguageServer):
                 self.stop(0)
             try:
                 self.watching.sweep()
+                self.changes.glance()
             except Exception as error:
                 self.failed("a look over the disk", error)
 

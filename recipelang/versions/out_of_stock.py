@@ -78,23 +78,28 @@ class Uses:
 
     def __init__(self, facts: Facts, recipes: Iterable[Ref], menus: Iterable[Ref]) -> None:
         self._facts = facts
-        self._recipes: dict[Ref, Recipe] = {ref: recipe_of(facts, ref) for ref in recipes}
+        self._recipes: dict[Ref, Recipe] = {}
         self._menus = tuple(menus)
         self._users: dict[Ref, list[Ref]] = {}
         self._variations: dict[Ref, list[Ref]] = {}
         self._servings: dict[Ref, list[_Serving]] | None = None
         self._targets: dict[Ref, dict[Line, Ref]] = {}
-        for ref, recipe in self._recipes.items():
-            targets = self._targets[ref] = {}
-            for line in recipe.lines:
-                target = resolve(facts, line.key, within=ref)
-                if target is not None:
-                    targets[line] = target
-            for used in {*targets.values(), *self._containers(ref, recipe)}:
-                self._users.setdefault(used, []).append(ref)
-            base = base_of(facts, ref)
-            if base is not None:
-                self._variations.setdefault(base, []).append(ref)
+        for ref in recipes:
+            self.add(ref)
+
+    def add(self, ref: Ref) -> None:
+        """Goes through one more recipe."""
+        recipe = self._recipes[ref] = recipe_of(self._facts, ref)
+        targets = self._targets[ref] = {}
+        for line in recipe.lines:
+            target = resolve(self._facts, line.key, within=ref)
+            if target is not None:
+                targets[line] = target
+        for used in {*targets.values(), *self._containers(ref, recipe)}:
+            self._users.setdefault(used, []).append(ref)
+        base = base_of(self._facts, ref)
+        if base is not None:
+            self._variations.setdefault(base, []).append(ref)
 
     def _containers(self, ref: Ref, recipe: Recipe) -> set[Ref]:
         names = [recipe.container] if recipe.container is not None else []

@@ -1,4 +1,4 @@
-"""Finding a recipe or a menu by the name that somebody has written, and saying what is near where there is none."""
+"""Finding a declaration by the name that somebody has written, and saying what is near where there is none."""
 
 from __future__ import annotations
 
@@ -42,3 +42,15 @@ def recipe_named(workspace: Workspace, name: str) -> Ref:
     near = nearest(fold(name), recipes, 3) or [one for one in recipes if fold(name) in one][:3]
     hint = f"; did you mean {listed((f'`{one}`' for one in near), 'or')}?" if near else ""
     raise NothingNamed(f"no recipe or variation is called `{name}`{hint}")
+
+
+def declaration_named(workspace: Workspace, name: str) -> Ref:
+    """Whatever has a name: a food or a recipe before a container, a menu or a calendar. Raises NothingNamed with the
+    nearest name."""
+    for space in ("", *SPACES.values()):
+        found = resolve(workspace.facts, fold(name), space)
+        if found is not None:
+            return found
+    names = dict.fromkeys(fold(one.name) for file in workspace.files.values() for one in file.declarations if one.name)
+    near = nearest(fold(name), names, 1)
+    raise NothingNamed(f"nothing is called `{name}`{f'; did you mean `{near[0]}`?' if near else ''}")

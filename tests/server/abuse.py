@@ -22,7 +22,7 @@ NEVER: Final = frozenset({"shutdown", "exit"})
 WORDS: Final = (
     "", "x", "food ", "recipe crème 🍑 cup\n    makes 2 portions\n", "    ingredients\n        1 cup milk\n", "\n", "\r\n",
     "½", "🍑", "((", "//", "\ufeff", "\0", "\ud800", "\u2028", "e\u0301", "whipped ricotta", "1" * 400, "    " * 50, "menu week\n",
-    "quickfix", "refactor", "recipelang.card", "recipelang.trace", "sodium",
+    "quickfix", "refactor", "recipelang.card", "recipelang.trace", "recipelang.sinceLastCommit", "recipelang.without", "sodium",
 )  # fmt: skip
 METHODS: Final = tuple(
     sorted(

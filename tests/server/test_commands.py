@@ -35,7 +35,9 @@ async def test_the_commands_are_advertised(reader: str, tmp_path: Path) -> None:
         assert client.handshake is not None
         provider = client.handshake.capabilities.execute_command_provider
         assert provider is not None
-        assert sorted(provider.commands) == ["recipelang.card", "recipelang.trace"]
+        assert sorted(provider.commands) == [
+            "recipelang.card", "recipelang.sinceLastCommit", "recipelang.trace", "recipelang.without",
+        ]  # fmt: skip
 
 
 @pytest.mark.parametrize("reader", READERS)
@@ -114,6 +116,11 @@ WRONG = [
     ("trace", ["plain crème cup", " "], "needs a figure"),
     ("trace", ["plain crème cup", "sodum"], "did you mean `sodium`"),
     ("trace", ["harbor", "cost"], "a menu has no figure called `cost`"),
+    ("sinceLastCommit", ["plain crème cup"], "there is no commit to compare with: "),
+    ("sinceLastCommit", ["plain crème cop"], "nothing is called `plain crème cop`; did you mean `plain crème cup`?"),
+    ("sinceLastCommit", [{"all": True}], "no library has the file None"),
+    ("without", [], "recipelang.without takes a name, or one object"),
+    ("without", ["whiped crème"], "nothing is called `whiped crème`"),
     ("bake", ["plain crème cup"], "bake"),
 ]
 

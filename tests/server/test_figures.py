@@ -180,10 +180,13 @@ async def test_who_uses_a_food_and_what_a_menu_falls_short_of(reader: str, tmp_p
     async with reading(reader, tmp_path) as client:
         client.change(client.uri("shelf.recipe"), SHELF.replace("    monday", "    meals K-5 240\n    monday"))
         assert await titles(client, "shelf.recipe") == {
-            "whipped crème 🍦": ["used by 1 recipe"],
-            "canned apricots drained": ["used by 1 recipe"],
-            "mystery crumble": ["used by 1 recipe and 1 variation"],
-            "clear cup 12": ["used by 1 recipe"],
+            "whipped crème 🍦": ["used by 1 recipe", "without it: 2 dishes can't be made, 0 another way"],
+            "canned apricots drained": ["used by 1 recipe", "without it: 2 dishes can't be made, 0 another way"],
+            "mystery crumble": [
+                "used by 1 recipe and 1 variation",
+                "without it: 0 dishes can't be made, 1 another way",
+            ],
+            "clear cup 12": ["used by 1 recipe", "without it: 2 dishes can't be made, 0 another way"],
             "harbor": [
                 "grades K-5: short of fruit or vegetable, milk",
                 "average meal: grades K-5 at least 83 calories",

@@ -1,4 +1,4 @@
-/** What an author asks of the server by name: the card of a recipe or menu, and where one of its figures comes from. */
+/** What an author asks of the server by name: the card of a recipe or menu, where a figure comes from, what a change means. */
 
 import * as vscode from "vscode";
 import {
@@ -41,6 +41,12 @@ export function registerCommands(client: () => LanguageClient | undefined): vsco
         await ask(client(), "recipelang.trace", editor, { figure });
       }
     }),
+    vscode.commands.registerTextEditorCommand("recipelang.showChanges", (editor) =>
+      ask(client(), "recipelang.sinceLastCommit", editor),
+    ),
+    vscode.commands.registerTextEditorCommand("recipelang.showWithout", (editor) =>
+      ask(client(), "recipelang.without", editor),
+    ),
     vscode.commands.registerCommand(SHOW_REFERENCES, (uri: string, position: Position, locations: Location[]) => {
       const convert = client()?.protocol2CodeConverter;
       return (

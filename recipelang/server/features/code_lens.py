@@ -6,12 +6,26 @@ from typing import TYPE_CHECKING, Any, Final
 
 from lsprotocol import types
 
-from recipelang.editing.code_lens import USED, lens_text, lenses_in, traced, used_text, uses
+from recipelang.editing.code_lens import (
+    SINCE,
+    USED,
+    WITHOUT,
+    Lens,
+    lens_text,
+    lenses_in,
+    traced,
+    used_text,
+    uses,
+    without_text,
+)
 from recipelang.editing.references import Site
 from recipelang.evaluate.names import kind_of
 from recipelang.server.features._answers import read_whole
+from recipelang.server.features._command_arguments import shows_texts
 from recipelang.server.features._refreshing import Shown
-from recipelang.server.features.commands import TRACE, shows_texts
+from recipelang.server.features.changes import SINCE_LAST_COMMIT
+from recipelang.server.features.changes import WITHOUT as WITHOUT_IT
+from recipelang.server.features.commands import TRACE
 from recipelang.server.features.navigation import location
 from recipelang.server.schedule import Turns
 from recipelang.workspace.workspace import Workspace
@@ -22,6 +36,9 @@ if TYPE_CHECKING:
 SHOW_REFERENCES: Final = "recipelang.showReferences"
 """A command of the client's, for those that say that they have it: a document, a place in it, and locations."""
 
+_REPORTS: Final = {SINCE: SINCE_LAST_COMMIT, WITHOUT: WITHOUT_IT}
+"""Figures that a report of their own says more of."""
+
 
 def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
     """The places of the figures, and the figures. One that the client can show the origin of leads there; the others
@@ -31,22 +48,36 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
 
     async def again(opened: Opened, asked: tuple[str, str] | None) -> Any:
         if asked is None:
-            return [*lenses_in(opened.workspace, opened.name)]
+            return all_of(opened)
         ref, figure = asked
         if figure == USED:
             return used_text(opened.workspace, await _uses(opened.workspace, ref))
+        return await told(opened, ref, figure)
+
+    def all_of(opened: Opened) -> list[Lens]:
+        library = opened.library
+        return [*lenses_in(opened.workspace, opened.name, lambda ref: bool(server.changes.title(library, ref)))]
+
+    async def told(opened: Opened, ref: str, figure: str) -> str:
+        if figure == SINCE:
+            return server.changes.title(opened.library, ref)
+        if figure == WITHOUT:
+            return without_text(await server.changes.uses(opened.library), ref)
         return lens_text(opened.workspace, ref, figure)
 
     workspace = server.capabilities.workspace
     can_refresh = bool(workspace and workspace.code_lens and workspace.code_lens.refresh_support)
     answered = Shown(server, can_refresh, again, lambda: server.workspace_code_lens_refresh(None))
 
+    if can_refresh:
+        server.changes.on_news.append(lambda: server.workspace_code_lens_refresh(None))
+
     async def lenses(params: types.CodeLensParams) -> list[types.CodeLens]:
         uri = params.text_document.uri
         opened = await read_whole(server, uri)
         if opened is None:
             return []
-        found = [*lenses_in(opened.workspace, opened.name)]
+        found = all_of(opened)
         answered.note(uri, None, found)
         return [
             types.CodeLens(opened.range(one.start, one.end), data={"uri": uri, "ref": one.ref, "figure": one.figure})
@@ -65,10 +96,13 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
             sites = await _uses(opened.workspace, ref)
             lens.command.title = used_text(opened.workspace, sites)
         else:
-            lens.command.title = lens_text(opened.workspace, ref, figure)
+            lens.command.title = await told(opened, ref, figure)
         answered.note(uri, (ref, figure), lens.command.title)
         traced_as = traced(opened.workspace, ref, figure)
-        if traced_as and shows_origins:
+        if figure in _REPORTS and shows_origins:
+            lens.command.command = _REPORTS[figure]
+            lens.command.arguments = [{"uri": uri, "position": lens.range.start}]
+        elif traced_as and shows_origins:
             lens.command.command = TRACE
             lens.command.arguments = [{"uri": uri, "position": lens.range.start, "figure": traced_as}]
         elif sites and shows_references:
