@@ -22,6 +22,8 @@ SPROUTS: Final = "sprouts"
 UNTREATED: Final = "juice"
 HONEY: Final = "honey"
 _CUT: Final = frozenset({"cut leafy greens", "cut melon", "cut tomato"})
+_NEEDS: Final = RAW_ANIMAL | _CUT | {"cooked", "pasteurized eggs", "raw sprouts"}
+"""Ways to arrive in which food needs control, until something shows that it needs none."""
 _SOUR: Final = frozenset({"vinegar", "lemon", "lime"})
 """Words of a name by which something acidifies what it is mixed with; never a reason to need less control by itself."""
 _WET: Final = frozenset({"water", "milk", "juice", "broth", "stock"})
@@ -91,14 +93,18 @@ def need_of(facts: Facts, ref: Ref) -> Need:
 
 def needs_control(safety: Safety) -> tuple[bool, bool]:
     """Whether a food needs time and temperature control as it arrives, and whether anything says so."""
-    if safety.tcs is not None:
+    if safety.tcs is not None and not is_denied_control(safety):
         return safety.tcs, True
     if safety.ph is not None or safety.water_activity is not None:
         return not is_free_of_control(safety.ph, safety.water_activity), True
-    if safety.arrives in RAW_ANIMAL or safety.arrives in _CUT or safety.arrives in ("cooked", "pasteurized eggs"):
-        return True, True
-    if safety.arrives == "raw sprouts":
+    if safety.arrives in _NEEDS:
         return True, True
     if safety.arrives == "dry" or safety.arrives in WHOLE_PRODUCE:
         return False, True
     return True, safety.arrives not in ("", "ready to eat")
+
+
+def is_denied_control(safety: Safety) -> bool:
+    """Whether a food says `not tcs` and nothing more, of food that arrives in a way that needs control."""
+    shown = safety.assessed or safety.ph is not None or safety.water_activity is not None
+    return safety.tcs is False and not shown and safety.arrives in _NEEDS

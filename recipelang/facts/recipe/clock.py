@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Final
 
 from recipelang.facts.food.life import DAY_SECONDS
-from recipelang.facts.recipe.cooking import MICROWAVE, TO_ORDER, Line, demand_of, is_by_the_roast_table
+from recipelang.facts.recipe.cooking import TO_ORDER, Line, demand_of, is_by_the_roast_table
 from recipelang.facts.recipe.lots import ENDLESS, MADE, State
 from recipelang.model.process_lines import Control
 from recipelang.model.recipe import HEATING
@@ -56,6 +56,8 @@ class Setting(Record):
     frees: str = ""
     """What heat frees from control: `all` food of a recipe whose `not tcs` says why, `made` where it does not."""
     moist: bool = False
+    boils: bool = False
+    """Whether water or steam heats: what comes out is no dry food that a bare `not tcs` could free."""
     hot_beside: bool = False
     """Whether it is put together with food that is hot."""
 
@@ -155,7 +157,7 @@ def _heat(state: State, row: Transition, line: Line | None, setting: Setting) ->
     again = (state.again or (stood_long and state.heated)) and not state.raw
     trip = tcs and (stood_long or state.zone not in (HOT, STANDING))
     pending = at if again and state.pending == -1 else state.pending
-    if tcs and (setting.frees == "all" or (setting.frees == "made" and why != "stated")):
+    if tcs and (setting.frees == "all" or (setting.frees == "made" and why != "stated" and not setting.boils)):
         tcs = False  # bread out of the oven is not the dough that went in
     state = state._replace(
         zone=row.to, tcs=tcs, why=why, known=known, was_tcs=was_tcs, heated=True, again=False, heat_at=at, pending=pending,
@@ -175,7 +177,7 @@ def _proven(state: State, line: Line | None, limits: Limits) -> tuple[State, lis
         return state, []
     degrees, seconds = line.degrees, line.seconds
     demand = demand_of(limits, state)
-    in_microwave = line.control.verb == MICROWAVE
+    in_microwave = line.in_microwave
     enough = degrees >= limits.microwave.value and seconds >= limits.microwave_stand
     if demand is not None:
         if not (enough if in_microwave else demand.is_met(degrees, seconds)):

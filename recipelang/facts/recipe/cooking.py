@@ -33,10 +33,12 @@ class Line(Record):
     """What the food is shown to reach, in degrees Fahrenheit; None where nothing measures it."""
     seconds: Fraction
     """For how long."""
+    in_microwave: bool = False
 
 
-def with_alternatives(controls: Sequence[Control], at: int, step: int) -> Line:
-    """A process line as it is run: the line at an index, and the alternatives below it."""
+def with_alternatives(controls: Sequence[Control], at: int, step: int, microwaves: bool = False) -> Line:
+    """A process line as it is run: the line at an index, and the alternatives below it. `microwaves` is what the step's
+    own words say."""
     end = at + 1
     while end < len(controls) and controls[end].alternative:
         end += 1
@@ -48,7 +50,8 @@ def with_alternatives(controls: Sequence[Control], at: int, step: int) -> Line:
         heats = [controls[one].heat for one in choices]
         degrees = None if any(heat is None for heat in heats) else min(heat.low for heat in heats if heat is not None)
         seconds = min(one.time.low if (one := controls[choice]).time is not None else ZERO for choice in choices)
-    return Line(at, step, control, choices, slowest(controls, at), degrees, seconds)
+    in_microwave = control.verb == MICROWAVE or (microwaves and control.verb in MEASURED)
+    return Line(at, step, control, choices, slowest(controls, at), degrees, seconds, in_microwave)
 
 
 def slowest(controls: Sequence[Control], at: int) -> Fraction | None:

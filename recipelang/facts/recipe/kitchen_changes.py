@@ -6,11 +6,20 @@ alone. The paragraphs stand in `standards/process-states.toml`.
 
 from __future__ import annotations
 
+from typing import Final
+
 from recipelang.facts.food.safety import DRY_ANIMAL, OIL, SOUR
 from recipelang.facts.recipe.lots import MADE, State
-from recipelang.facts.recipe.step_prose import StepProse, says_cut
+from recipelang.facts.recipe.step_prose import StepProse, says_cut, says_ground, says_pierced
 from recipelang.facts.recipe.strands import Strands
 from recipelang.standards.process_states import needs
+
+GROUND: Final = {
+    "raw whole meat": "raw ground meat", "raw tenderized meat": "raw ground meat", "raw injected meat": "raw ground meat",
+    "raw fish": "raw ground fish",
+}  # fmt: skip
+"""What raw food becomes where it is ground or minced here (1-201.10(B), comminuted)."""
+PIERCED: Final = {"raw whole meat": "raw tenderized meat"}
 
 
 def change_named(strands: Strands, prose: StepProse, named: dict[int, list[int]]) -> None:
@@ -24,10 +33,24 @@ def change_named(strands: Strands, prose: StepProse, named: dict[int, list[int]]
             wetted = place in prose.reconstitutes and state.arrives == "dry"
             if cut or wetted:
                 _need(strands, strand)
+    for places, made in ((prose.grinds, GROUND), (prose.pierces, PIERCED)):
+        for place in sorted(places):
+            for lot in named.get(place, ()):
+                strand = strands.strand_of(lot)
+                strands.states[strand] = _made_finer(strands.states[strand], made)
+
+
+def _made_finer(state: State, made: dict[str, str]) -> State:
+    """Raw meat or fish whose inside is what was its outside: it must reach what ground meat must."""
+    return state._replace(arrives=made.get(state.arrives, state.arrives)) if state.raw else state
 
 
 def cut_before(state: State, preparation: str) -> State:
     """Food as the note of its ingredient line has it: `fresh tomatoes, diced`."""
+    if says_ground(preparation):
+        state = _made_finer(state, GROUND)
+    if says_pierced(preparation):
+        state = _made_finer(state, PIERCED)
     if state.kind in _cut_kinds() and not state.free and not state.tcs and says_cut(preparation):
         return state._replace(tcs=True, known=True, why=MADE, was_tcs=True)
     return state

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from recipelang.facts.recipe.clock import REHEAT, REHEAT_LOW, Setting, action_of, begins_hot, run
-from recipelang.facts.recipe.cooking import Line, with_alternatives
+from recipelang.facts.recipe.cooking import MEASURED, Line, with_alternatives
 from recipelang.facts.recipe.kitchen_changes import change_group, change_named, put_in_oil
 from recipelang.facts.recipe.lots import MADE, Breach, Event, State, Timeline, together
 from recipelang.facts.recipe.step_prose import StepProse, step_prose
@@ -107,15 +107,17 @@ class Running:
                 acted = list(seen)
             else:
                 acted = list(strands.of_group)
-            lines = self._lines(step, at)
+            lines = self._lines(step, at, prose.microwaves)
             self._by_words(at, prose, named, acted, any(line.control.verb in HEATING for line in lines))
             others: list[int] = []
             if at == last:
                 others = [group for group in dict.fromkeys(map(strands.group_of, seen)) if group not in acted]
+            ovens = prose.bakes or any(control.verb == "cook at" for control in step.controls)
             for line in lines:
                 beside = any(self._setting(group).hot_beside for group in acted)
+                moist = prose.boils or (line.control.verb in MEASURED and not ovens)
                 for group in acted:
-                    self._act(group, line, beside=beside)
+                    self._act(group, line, beside=beside, moist=moist, boils=prose.boils)
                 for group in others:
                     self._reach(group, line)
             if prose.serves_hot and not any(action_of(line.control) in ("hold hot", "heat") for line in lines):
@@ -145,14 +147,14 @@ class Running:
                 found[at] = lots
         return found
 
-    def _lines(self, step: Step, at: int) -> list[Line]:
+    def _lines(self, step: Step, at: int, microwaves: bool) -> list[Line]:
         """The process lines of a step, each with its alternatives."""
         first = len(self.controls)
         for control in step.controls:
             self.controls.append(in_code_figures(control))
             self.steps.append(at)
         return [
-            with_alternatives(self.controls, number, at)
+            with_alternatives(self.controls, number, at, microwaves)
             for number in range(first, len(self.controls))
             if number == first or not self.controls[number].alternative
         ]
@@ -175,12 +177,13 @@ class Running:
         if prose.thaws_warm:
             self._told(at, "stand", acted)
         if prose.heats and not line_heats:
-            self._told(at, "heat", acted)
+            self._told(at, "heat", acted, moist=prose.boils)
 
-    def _told(self, at: int, action: str, groups: list[int]) -> None:
+    def _told(self, at: int, action: str, groups: list[int], moist: bool = False) -> None:
         """What a step's words do, where no line of it does."""
         for group in groups:
             setting = self._setting(group)
+            setting = setting._replace(moist=setting.moist or moist, boils=moist)
             for strand in list(self.strands.of_group[group]):
                 before = self.strands.states[strand]
                 if (action == "stand" and not before.tcs) or (action == "hold hot" and before.zone == HOT):
@@ -197,15 +200,24 @@ class Running:
         states = [self.strands.states[strand] for strand in self.strands.of_group[group]]
         moist = any(state.wet or (state.tcs and state.zone not in (ROOM, STANDING)) for state in states)
         hot = any(state.zone == HOT and (state.tcs or state.heated) for state in states)
-        return Setting(self.limits, self.frees, moist, hot)
+        return Setting(self.limits, self.frees, moist, hot_beside=hot)
 
-    def _act(self, group: int, line: Line, only: frozenset[int] | None = None, beside: bool = False) -> None:
+    def _act(
+        self,
+        group: int,
+        line: Line,
+        only: frozenset[int] | None = None,
+        *,
+        beside: bool = False,
+        moist: bool = False,
+        boils: bool = False,
+    ) -> None:
         """A process line with its alternatives acts on all of a group: of several ways the most of what any takes
-        counts. `beside` says that it acts on hot food, too."""
+        counts. `beside` says that it acts on hot food, too, `moist` that what heats is no dry oven, and `boils` that it is water or steam."""
         setting = self._setting(group)
         setting = setting._replace(hot_beside=setting.hot_beside or beside)
-        if line.control.verb in _MOIST:
-            setting = setting._replace(moist=True)
+        if moist or boils or line.control.verb in _MOIST:
+            setting = setting._replace(moist=True, boils=boils or line.control.verb in _MOIST)
         for strand in list(self.strands.of_group[group]):
             if only is not None and strand not in only:
                 continue
@@ -215,13 +227,13 @@ class Running:
                 action = action_of(self.controls[choice])
                 one = line
                 if action != action_of(line.control):
-                    one = with_alternatives(self.controls[: choice + 1], choice, line.step)
+                    one = with_alternatives(self.controls[: choice + 1], choice, line.step, line.in_microwave)
                 after, row, breaches = run(before, action, one, setting)
                 self._note(choice, line.step, strand, before, after, row, breaches)
                 ends.append(after)
             after = _worst(ends)
             self.strands.states[strand] = after
-            if before.tcs and after.tcs and self.frees == MADE and line.control.verb in HEATING:
+            if (before.tcs or after.why == MADE) and after.tcs and self.frees == MADE and line.control.verb in HEATING:
                 self.unfounded.update(self.strands.members[strand])
         self.strands.join(group, len(self.events))
 

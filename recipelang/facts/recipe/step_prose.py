@@ -19,12 +19,20 @@ class StepProse(Record):
     garnishes: bool = False
     """Whether it lays what it names on top."""
     heats: bool = False
+    boils: bool = False
+    """Whether what heats is water or steam, which makes what is dry moist."""
+    bakes: bool = False
+    """Whether what heats is dry: an oven, a grill, a toaster."""
     cuts: frozenset[int] = frozenset()
     """The references, by their place in the step, that it cuts."""
     stuffs: bool = False
     fills: bool = False
     """Whether it fills one named food with another, which only dry pasta and raw food make a stuffed one."""
     reconstitutes: frozenset[int] = frozenset()
+    grinds: frozenset[int] = frozenset()
+    """The references that it grinds or minces; likewise what it pierces or injects."""
+    pierces: frozenset[int] = frozenset()
+    microwaves: bool = False
     thaws_warm: bool = False
     serves_hot: bool = False
 
@@ -46,12 +54,36 @@ _CUT: Final = re.compile(
     re.IGNORECASE,
 )
 _RECONSTITUTE: Final = re.compile(r"\b(?:reconstitut|rehydrat)\w*", re.IGNORECASE)
+_GRIND: Final = re.compile(
+    r"\b(?:re)?grind(?:s|ing)?\b|\bminc(?:e|es|ed|ing)\b|\bcomminut\w+|\b(?:finely|fine)\s+chop|\bchop\w*\s+(?:very\s+)?fine"
+    r"|\bfood processor\b|\bground\s+(?:in|through|with|up|fine|coarse)",
+    re.IGNORECASE,
+)
+_PIERCE: Final = re.compile(
+    r"\btenderi[sz]\w*|\bjaccard\w*|\binject(?:s|ed|ing)?\b|\bneedl(?:e|es|ed|ing)\b|\bpump\s+with\s+brine",
+    re.IGNORECASE,
+)
+_MICROWAVE: Final = re.compile(r"\bmicrowav(?:e|es|ed|ing)\b", re.IGNORECASE)
 _STUFF: Final = re.compile(r"\bstuff(?:s|ed|ing)?\b", re.IGNORECASE)
+_EITHER: Final = re.compile(r"\bor\b", re.IGNORECASE)
+_STUFFING: Final = re.compile(r"\bstuffings?\b", re.IGNORECASE)
 _FILL: Final = re.compile(r"\bfill(?:s|ed)?\b", re.IGNORECASE)
 _WITH: Final = re.compile(r"\s*with\b", re.IGNORECASE)
+_BOILS: Final = re.compile(
+    r"\b(?:boil|simmer|steam|poach|stew|brais|blanch|scald|parboil)(?:s|e|es|ed|ing)?\b(?!\s*(?:tables?|kettle|pan))",
+    re.IGNORECASE,
+)
+_BOILING_LIQUID: Final = re.compile(
+    r"\b(?:boiling|simmering)\s+(?:\w+\s+)?(?:water|milk|broth|stock|liquid|juice|sauce|syrup|\x00)", re.IGNORECASE
+)
+_BAKES: Final = re.compile(
+    r"\b(?:bak|roast|toast|broil|grill|griddl|pop|parch|crisp|deep-fr|fr)(?:s|e|es|ed|ing|y|ies|ied|ying)?\b|\boven\b",
+    re.IGNORECASE,
+)
 _THAW: Final = re.compile(r"\b(?:thaw|defrost)\w*", re.IGNORECASE)
 _WARM_PLACE: Final = re.compile(
-    r"\b(?:counter|countertop|room[ -]temperature|work ?table|table|bench|ambient|windowsill|floor)\b|\bout\b(?!\s+of)",
+    r"\b(?:counter|countertop|room[ -]temperature|work ?table|table|bench|ambient|windowsill|floor|sink|(?:warm|hot|standing)"
+    r" water)\b|\bout\b(?!\s+of)",
     re.IGNORECASE,
 )
 _COLD_PLACE: Final = re.compile(
@@ -142,17 +174,30 @@ def step_prose(step: Step) -> StepProse:
     if not text.strip("- \t"):
         return NOTHING
     head = text.partition("[")[0]
-    cuts, reconstitutes, stuffs, fills = _of_named(step)
+    named = _of_named(step)
     plain = _NAMES.sub(lambda match: "\x00" * len(match[0]), text)
     return StepProse(
-        bool(_ADDS.search(head)) or _mixes_into(text), bool(_GARNISH.search(head)), _heats(plain), cuts, stuffs, fills,
-        reconstitutes, _thaws_warm(plain), bool(_SERVE_HOT.search(plain)),
+        bool(_ADDS.search(head)) or _mixes_into(text), bool(_GARNISH.search(head)),
+        _heats(plain) or bool(_BOILING_LIQUID.search(plain)), bool(_BOILS.search(plain) or _BOILING_LIQUID.search(plain)),
+        bool(_BAKES.search(plain)), named.cuts, named.stuffs or bool(_STUFFING.search(plain)), named.fills,
+        named.reconstitutes, named.grinds, named.pierces, _microwaves(plain),
+        _thaws_warm(plain), bool(_SERVE_HOT.search(plain)),
     )  # fmt: skip
 
 
 def says_cut(text: str) -> bool:
     """Whether words say that something is cut."""
     return _CUT.search(text) is not None
+
+
+def says_ground(text: str) -> bool:
+    """Whether words say that something is ground or minced; a note behind an ingredient, `beef chuck, ground`."""
+    return _GRIND.search(text) is not None or text.strip().casefold() in ("ground", "freshly ground", "coarsely ground")
+
+
+def says_pierced(text: str) -> bool:
+    """Whether words say that meat is tenderized by needles or blades, or injected."""
+    return _PIERCE.search(text) is not None
 
 
 def _sentences(text: str) -> list[tuple[int, int]]:
@@ -170,14 +215,23 @@ def _mixes_into(text: str) -> bool:
     return False
 
 
-def _of_named(step: Step) -> tuple[frozenset[int], frozenset[int], bool, bool]:
-    """Which of the named foods are cut and reconstituted, and whether one is stuffed or filled with another. Foods that
-    are told in one breath (`[a], [b] and [c]`) share what stands before them, and at the end of the sentence what stands
-    behind them."""
+class _Named(Record):
+    """What is done to the foods that a step names, by their places, and whether one is stuffed or filled with another."""
+
+    cuts: frozenset[int]
+    reconstitutes: frozenset[int]
+    grinds: frozenset[int]
+    pierces: frozenset[int]
+    stuffs: bool
+    fills: bool
+
+
+def _of_named(step: Step) -> _Named:
+    """What a step does to the foods that it names. Foods that are told in one breath (`[a], [b] and [c]`) share what
+    stands before them, and at the end of the sentence what stands behind them."""
     text, at = step.text.text, step.text.start
     spots = [(one.start - at, one.end - at) for one in step.references]
-    cuts: set[int] = set()
-    reconstitutes: set[int] = set()
+    done: tuple[set[int], ...] = (set(), set(), set(), set())
     stuffs = fills = False
     number = 0
     for start, end in _sentences(text):
@@ -187,14 +241,14 @@ def _of_named(step: Step) -> tuple[frozenset[int], frozenset[int], bool, bool]:
             number += 1
         for lists, before, behind in _lists(text, spots, inside, start, end):
             said = f"{before}\n{behind}"
-            if _CUT.search(said):
-                cuts.update(lists)
-            if _RECONSTITUTE.search(said):
-                reconstitutes.update(lists)
+            for found, words in zip(done, (_CUT, _RECONSTITUTE, _GRIND, _PIERCE), strict=True):
+                if words.search(said):
+                    found.update(lists)
             stuffs = stuffs or bool(_STUFF.search(before))
             last = spots[lists[-1]][1]
             fills = fills or (bool(_FILL.search(before)) and _WITH.match(text, last, end) is not None)
-    return frozenset(cuts), frozenset(reconstitutes), stuffs, fills
+    cuts, reconstitutes, grinds, pierces = map(frozenset, done)
+    return _Named(cuts, reconstitutes, grinds, pierces, stuffs, fills)
 
 
 def _lists(
@@ -234,6 +288,11 @@ def _heats(plain: str) -> bool:
                 return True
             heating = True
     return heating
+
+
+def _microwaves(plain: str) -> bool:
+    """Whether a microwave heats; not where it only thaws, or is one of two ways."""
+    return _MICROWAVE.search(plain) is not None and not _THAW.search(plain) and not _EITHER.search(plain)
 
 
 def _thaws_warm(plain: str) -> bool:

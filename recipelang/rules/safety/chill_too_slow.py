@@ -58,7 +58,7 @@ Leaves alone
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from recipelang.facts.recipe.lots import Event
@@ -75,6 +75,8 @@ _FROM_HOT: Final = (
     "write `ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more` and cool in shallow pans, in an ice bath "
     "or in a blast chiller; what misses it is heated to 165 F again or thrown away"
 )
+_BEGINS: Final = Fraction(135)
+"""Degrees Fahrenheit from which on cooling is counted."""
 _SURE: Final = Fraction(4 * 3600)
 """Cards of USDA cool to 41 F within 4 h with no first stage; what takes no longer is taken to pass 70 F in time."""
 
@@ -82,14 +84,37 @@ _SURE: Final = Fraction(4 * 3600)
 @rule(RECIPE, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
     timeline = timeline_of(subject.facts, subject.ref)
+    second = -1
     for index, events in by_control(timeline).items():
         control = timeline.controls[index]
-        if control.verb == "chill":
-            hot = [event for event in events if event.transition.zone in (HOT, STANDING)]
-            yield from _judge(subject, control, bool(hot), _stood(hot))
-    for control in leftover_controls(subject):
-        if control.verb == "chill":
-            yield from _judge(subject, control, True, ZERO)
+        if control.verb != "chill" or index == second:
+            continue
+        whole = _in_stages(control, timeline.controls[index + 1 : index + 2])
+        second = -1 if whole is control else index + 1
+        hot = [event for event in events if event.transition.zone in (HOT, STANDING)]
+        yield from _judge(subject, whole, bool(hot), _stood(hot))
+    chills = [control for control in leftover_controls(subject) if control.verb == "chill"]
+    for at, control in enumerate(chills):
+        if at and _in_stages(chills[at - 1], [control]) is not chills[at - 1]:
+            continue
+        yield from _judge(subject, _in_stages(control, chills[at + 1 : at + 2]), True, ZERO)
+
+
+def _in_stages(control: Control, following: Sequence[Control]) -> Control:
+    """A cooling line with the one below it, where that goes on from where it ends: two lines are two stages."""
+    after = following[0] if following else None
+    if (
+        after is None
+        or after.verb != "chill"
+        or after.alternative
+        or control.heat is None
+        or control.heat_then is not None
+        or after.heat_then is not None
+        or after.heat_from is None
+        or after.heat_from.high < control.heat.high
+    ):
+        return control
+    return control._replace(heat_then=after.heat, within_then=after.within, how="")
 
 
 def _stood(hot: list[Event]) -> Fraction:
@@ -106,6 +131,11 @@ def _judge(subject: Subject, control: Control, from_hot: bool, stood: Fraction) 
     last = control.heat_then or control.heat
     if last is not None and last.high > limits.cold_hold.value:
         yield _too_warm(subject, control, last.high)
+    starts = control.heat_from
+    late = starts is not None and starts.high < _BEGINS
+    if from_hot and late and starts is not None and not stood and not control.how:
+        yield _begins_late(subject, control, starts.high)
+        return
     if within is None:
         return
     whole = within if then is None else then if control.how == "in all" else within + then
@@ -188,6 +218,22 @@ def _no_first_stage(subject: Subject, control: Control, whole: Fraction) -> Find
         source=limits.cooling_first.citation,
         help=f"{_FROM_HOT}; {CAUTION}",
         severity=WARNING,
+    )
+
+
+def _begins_late(subject: Subject, control: Control, starts: Fraction) -> Finding:
+    """A line of the second stage alone, for food that is hot."""
+    limits = limits_of(subject)
+    first, within = degrees(limits.cooling_first.value), duration_text(limits.cooling_first_within)
+    return subject.finding(
+        subject.place_of(control.home, control.start, control.end),
+        f"The food is hot, and cooling begins at {degrees(starts)}; nothing says that {first} is reached within {within}.",
+        figures=(
+            Figure("found", "cooling begins at", degrees(starts)),
+            Figure("needed", "must reach", f"{first} within {within}"),
+        ),
+        source=limits.cooling_first.citation,
+        help=f"{_FROM_HOT}; {CAUTION}",
     )
 
 

@@ -35,19 +35,41 @@ from collections.abc import Iterator
 
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import is_food, is_recipe, resolve
-from recipelang.facts.food.safety import safety_of
+from recipelang.facts.food.safety import is_denied_control, safety_of
 from recipelang.facts.recipe.allergens import is_made_of_itself
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import HINT, WARNING, Finding
 from recipelang.findings.wording import agree, shortlist
 from recipelang.model.names import Ref
-from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.rules.safety._history import CAUTION, is_baked_by_its_looks, short_names
 from recipelang.syntax.split import fold
+from recipelang.syntax.tree import Fact
 
 
-@rule(RECIPE, WARNING, hard=True)
+@rule(DECLARATION, WARNING, hard=True)
 def check(subject: Subject) -> Iterator[Finding]:
+    if subject.kind == "food":
+        yield from _denied(subject)
+    elif subject.kind in ("recipe", "variation"):
+        yield from _of_recipe(subject)
+
+
+def _denied(subject: Subject) -> Iterator[Finding]:
+    """A food's bare `not tcs` over a way to arrive that needs control."""
+    safety = subject.food.safety
+    if not is_denied_control(safety):
+        return
+    line = next((line for line in subject.body.lines if isinstance(line, Fact) and line.name == "not tcs"), None)
+    yield subject.finding(
+        line,
+        f"`not tcs` gives no reason, and food that arrives {safety.arrives} needs time and temperature control.",
+        source="FDA Food Code 1-201.10(B)",
+        help=f"write what shows it, as in `not tcs, water activity 0.80`, or take the line out; {CAUTION}",
+    )
+
+
+def _of_recipe(subject: Subject) -> Iterator[Finding]:
     """Once for a recipe, and only where its steps say what is done."""
     if not subject.recipe.has_steps:
         return

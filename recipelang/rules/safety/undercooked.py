@@ -53,6 +53,7 @@ from recipelang.facts.food.safety import SPROUTS, UNTREATED
 from recipelang.facts.recipe.clock import NOT_SERVED_AT_ONCE, PLANT_LOW
 from recipelang.facts.recipe.cooking import MICROWAVE, demand_of, with_alternatives
 from recipelang.facts.recipe.lots import Lot, State, Timeline
+from recipelang.facts.recipe.step_prose import step_prose
 from recipelang.facts.recipe.susceptible import EGGS
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import Figure, Finding, Fix
@@ -94,9 +95,10 @@ def _of_recipe(subject: Subject) -> Iterator[Finding]:
     if raw:
         told: set[tuple[int, int]] = set()
         for lot, state in raw:
-            if (lot.line, state.tried) in told:
+            at = -1 if state.stuffed and state.tried >= 0 else lot.line  # what is stuffed together is told once
+            if (at, state.tried) in told:
                 continue
-            told.add((lot.line, state.tried))
+            told.add((at, state.tried))
             if state.tried >= 0:
                 yield _too_little(subject, timeline, lot, state)
             else:
@@ -155,7 +157,10 @@ def _too_little(subject: Subject, timeline: Timeline, lot: Lot, state: State) ->
     line = with_alternatives(timeline.controls, state.tried, 0)
     assert line.degrees is not None
     has = f"{degrees(line.degrees)}{for_time(line.seconds)}"
-    if control.verb == MICROWAVE:
+    in_microwave = control.verb == MICROWAVE or (
+        control.home == subject.home and step_prose(subject.recipe.steps[timeline.steps[state.tried]]).microwaves
+    )
+    if in_microwave:
         limits = limits_of(subject)
         stand = duration_text(limits.microwave_stand)
         needed, citation = f"{degrees(limits.microwave.value)}, stand covered {stand}", limits.microwave.citation
@@ -163,9 +168,9 @@ def _too_little(subject: Subject, timeline: Timeline, lot: Lot, state: State) ->
     written = text_of(subject, control)
     head = "ccp " if control.ccp else ""
     fixes: tuple[Fix, ...] = ()
-    if control.home == subject.home and control.verb == "cook to" and len(line.choices) == 1:
+    if control.home == subject.home and control.verb == "cook to" and len(line.choices) == 1 and not in_microwave:
         fixes = (subject.fix(f"cook to {needed}", control, f"{head}cook to {needed}", changes_food=True),)
-    better = f"{head}{control.verb if control.verb == MICROWAVE else 'cook to'} {needed}"
+    better = f"{head}{MICROWAVE if in_microwave else 'cook to'} {needed}"
     return subject.finding(
         subject.place_of(control.home, control.start, control.end),
         f"{lot.name} {agree(lot.name, 'is', 'are')} cooked to {has}; {_what(state)} must reach {needed}.",
