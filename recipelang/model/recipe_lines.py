@@ -88,6 +88,7 @@ class _Builder:
         self.claims: list[Claim] = []
         self.claims_spot: Place | None = None
         self.claims_nothing = False
+        self.claims_unread = False
         self.made_without: list[tuple[str, Place]] = []
         self.grains_by: GrainsBy | None = None
         self.stated: dict[str, tuple[str, Place]] = {}
@@ -145,7 +146,7 @@ class _Builder:
             not_tcs=stated.get("not tcs"),
             leftovers=leftovers,
             pans=self.words.get("pans", ""),
-            broken=assembly.broken,
+            broken=assembly.broken | {"credits"} if self.claims_unread else assembly.broken,
             problems=tuple(sorted(reader.own)),
         )
 
@@ -228,6 +229,7 @@ class _Builder:
         for credit in line.credits:
             read = read_credit(credit.amount, credit.component, problems)
             if read is None:
+                self.claims_unread = True
                 continue
             component, amount = read
             spot = Place(home, credit.amount.start, credit.component.end)

@@ -56,50 +56,64 @@ from recipelang.rules.meals._told import (
     every_day,
     groups,
     label,
-    once,
     program_of,
-    slots_of,
     source,
 )
 from recipelang.rules.rule import MENU, Subject, rule
+from recipelang.standards.load import Limit
+from recipelang.text.record import Record
+
+
+class TooFew(Record):
+    """What some days offer: days and groups that offer the very same are told once."""
+
+    limit: Limit
+    items: int
+    at_most: int
+    told: tuple[str, ...]
 
 
 @rule(MENU)
 def check(subject: Subject) -> Iterator[Finding]:
     if not subject.menu.offer_versus_serve:
         return
-    found: dict[tuple[object, ...], list[OneDay]] = {}
+    found: dict[TooFew, list[OneDay]] = {}
     for one in every_day(subject):
-        if one.meal.day.slots and one.meal.offer.is_known:
-            found.setdefault((one.group.group.grades, slots_of(one.meal)), []).append(one)
-    yield from once(finding for days in found.values() for finding in _of_days(subject, days))
+        if one.meal.day.slots and one.meal.offer.is_known and (few := _too_few(one)) is not None:
+            found.setdefault(few, []).append(one)
+    for few, days in found.items():
+        yield _finding(subject, few, days)
 
 
-def _of_days(subject: Subject, days: list[OneDay]) -> Iterator[Finding]:
-    """Days that offer the very same."""
-    one = days[0]
+def _too_few(one: OneDay) -> TooFew | None:
     pattern, meal = one.group.pattern, one.meal
     assert pattern is not None
     least = limits_of(pattern, meal.on).get("items offered least")
     sizes = items_of(pattern, meal.on)
     if least is None or sizes is None:
-        return
+        return None
     items, at_most = items_offered(meal.offer, sizes)
     if items >= least.value:
-        return
+        return None
     told = [f"{label(option.size)}: {counted(counted_items(option, sizes), 'item')}" for option in meal.offer.options]
-    named = days_of(day.meal for day in days)
-    yield subject.finding(
-        Span(meal.day.start, meal.day.end),
-        f"{named} {'offer' if len(days) > 1 else 'offers'} {counted(items, 'food item')}; under offer versus serve "
-        f"{program_of(one.group)} for {groups([one.group])} needs {least.text}, so that one can be declined.",
+    return TooFew(least, items, at_most, tuple(dict.fromkeys(told)))
+
+
+def _finding(subject: Subject, few: TooFew, days: list[OneDay]) -> Finding:
+    day = days[0].meal.day
+    distinct = list({one.meal.day.start: one.meal for one in days}.values())
+    whom = list({one.group.group.grades: one.group for one in days}.values())
+    return subject.finding(
+        Span(day.start, day.end),
+        f"{days_of(distinct)} {'offer' if len(distinct) > 1 else 'offers'} {counted(few.items, 'food item')}; under offer "
+        f"versus serve {program_of(days[0].group)} for {groups(whom)} needs {few.limit.text}, so that one can be declined.",
         figures=(
-            Figure("found", "items", str(items)),
-            Figure("needed", "at least", least.text),
-            *(Figure(f"from-{number}", "from", text) for number, text in enumerate(dict.fromkeys(told), 1)),
+            Figure("found", "items", str(few.items)),
+            Figure("needed", "at least", few.limit.text),
+            *(Figure(f"from-{number}", "from", text) for number, text in enumerate(few.told, 1)),
         ),
-        source=source(least),
+        source=source(few.limit),
         help="offer one item more, split the fruit in two half cups, or say of a food of 2 oz eq that it `counts as 2 items`",
         # what an item is comes from guidance: where another count could make four, it only warns
-        severity=least.severity if at_most < least.value else WARNING,
+        severity=few.limit.severity if few.at_most < few.limit.value else WARNING,
     )
