@@ -34,6 +34,7 @@ _COMMANDS: Final = {
     "trace": "show where one figure comes from, step by step",
     "compare": "say what a change means: credits, allergens, cost, nutrients, findings",
     "history": "say what became of a recipe or of the library, commit by commit",
+    "bring-in": "bring in what exists: spreadsheets, tables, pasted recipes",
     "git": "have git show recipes by declaration, and merge them so",
     "format": "lay recipe files out: indentation, columns, blank lines",
     "explain": "explain a rule, or list all rules",
@@ -86,6 +87,7 @@ def build_parser() -> argparse.ArgumentParser:
     _add_compare(made["compare"])
     _add_history(made["history"])
     _add_git(made["git"])
+    _add_bring_in(made["bring-in"])
 
     format_ = made["format"]
     format_.add_argument(
@@ -177,6 +179,31 @@ def _add_history(history: argparse.ArgumentParser) -> None:
     history.add_argument("--no-cache", action="store_true", help="do not use the cache")
 
 
+def _add_bring_in(bring_in: argparse.ArgumentParser) -> None:
+    bring_in.add_argument("files", nargs="+", metavar="FILE", help="what to bring in; `-` is pasted text")
+    bring_in.add_argument(
+        "--as",
+        dest="kind",
+        choices=("recipe", "foods"),
+        default="",
+        help="what the file holds (default: told by its columns)",
+    )
+    bring_in.add_argument("--name", metavar="NAME", default="", help="what the recipe is to be called")
+    bring_in.add_argument(
+        "--columns", metavar="WORD,…", default="",
+        help='what the columns of a table hold, in their order: "ingredient, weight, measure"; `-` passes one over',
+    )  # fmt: skip
+    bring_in.add_argument("--per", metavar="AMOUNT", default="", help='what nutrition figures are of: "100 g"')
+    bring_in.add_argument(
+        "-o", "--output", metavar="FILE", default="", help="write a new file; one that is there stays"
+    )
+    bring_in.add_argument(
+        "--format", choices=("text", "json"), default="text", help="the notation, or JSON with the doubts"
+    )
+    bring_in.add_argument("--strict", action="store_true", help="exit 1 when something is doubtful")
+    bring_in.add_argument("--workspace", metavar="PATH", default="", help="the library's folder or a file of it")
+
+
 def _add_git(git: argparse.ArgumentParser) -> None:
     works = git.add_subparsers(dest="work", required=True, metavar="WORK", parser_class=_Parser)
     set_up = works.add_parser("set-up", help="print the settings that make git know recipes, or write them")
@@ -206,7 +233,7 @@ def run(arguments: Sequence[str]) -> int:
     try:
         options = build_parser().parse_args(arguments)
         _stand_somewhere()
-        module = import_module(f"recipelang.commands.{options.command}")
+        module = import_module(f"recipelang.commands.{options.command.replace('-', '_')}")
         code: int = module.run(options)
         sys.stdout.flush()
         return code

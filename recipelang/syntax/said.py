@@ -1,7 +1,7 @@
 """What a declaration says, apart from how it is laid out: its lines without comments, blank lines and spare blanks.
 
 Two declarations that say the same are the same for everything that is computed, so a comparison of versions stands on
-this text. Allowances are comments that say something, and stay. Places go from this text to the written one and back.
+this text. Allowances and doubts are comments that say something, and stay. Places go from this text to the written one and back.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from recipelang.syntax.split import STRAY, Declaration
 
 _INDENT: Final = "    "
 _COMMENT: Final = re.compile(r'"[^"\n]*"|(?:^|(?<=\s))//[^\n]*')
-_ALLOWS: Final = re.compile(r"//[ \t]*allow[ \t]+[\w-]+[ \t]*(?::.*)?$", re.IGNORECASE)
+_ALLOWS: Final = re.compile(r"//[ \t]*(?:(?i:allow)[ \t]+[\w-]+[ \t]*(?::.*)?$|doubtful:)")
 _BLANKS: Final = re.compile("[ \t\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]+")
 """What the notation takes for a blank; any other white space is a character that it can't read."""
 _OTHER_SPACE: Final = re.compile("[\x0b\x0c\x1c-\x1f\x85\u2028\u2029]")
@@ -84,7 +84,7 @@ def said(written: Declaration) -> Said:
 
 
 def _line(line: str, plain: bool) -> str:
-    """A line without spare blanks, and without a comment that is no allowance."""
+    """A line without spare blanks, and without a comment that is no allowance and no doubt."""
     if "//" in line:
         line = _COMMENT.sub(_kept, line)
     if '"' in line:

@@ -27,6 +27,26 @@ def write_whole(path: Path, text: str) -> None:
         raise
 
 
+def write_new(path: Path, text: str) -> None:
+    """Puts a text into a file that is not there yet, whole or not at all.
+
+    Raises FileExistsError where something has the name, whoever was sooner, and OSError where it can't write.
+    """
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(text.encode("utf-8"))
+        os.chmod(name, _mode(path))
+        try:
+            os.link(name, path)
+        except (NotImplementedError, PermissionError):  # a file system without hard links
+            with open(path, "xb") as new:
+                new.write(text.encode("utf-8"))
+    finally:
+        with contextlib.suppress(OSError):
+            os.unlink(name)
+
+
 def write_all(texts: Mapping[Path, bytes]) -> None:
     """Puts contents into several files, all of them or none. All are written beside first, so what can fail has failed
     before the first is put in its place; if that fails after all, those already replaced get back what they held.

@@ -12,7 +12,7 @@ ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "recipelang"
 
 LAYERS = (
-    "text", "units", "findings", "syntax", "model", "standards", "pantry", "evaluate", "facts", "rules", "workspace", "versions",
+    "text", "units", "findings", "syntax", "model", "standards", "pantry", "evaluate", "facts", "rules", "workspace", "intake", "versions",
     "output", "editing", "server", "commands",
 )  # fmt: skip
 """The house order: a folder may import only folders that stand before it here."""

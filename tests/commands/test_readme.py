@@ -15,6 +15,7 @@ ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 
 LIBRARY = re.findall(r"^```recipe\n(.*?)^```", README, re.MULTILINE | re.DOTALL)[0]
+FILES = re.findall(r"^\$ cat (\S+)\n((?:(?!\$ |```).*\n)*)", README, re.MULTILINE)
 SCREENS = re.findall(r"^\$ (recipelang .*)\n((?:(?!\$ |```).*\n)*)", README, re.MULTILINE)
 
 
@@ -37,6 +38,8 @@ def test_the_tour_is_what_happens(tmp_path: Path, command: Command, monkeypatch:
     slip, fixed = tmp_path / "cups.recipe", LIBRARY.replace("5 lb          whipped", "6 lb 4 oz     whipped")
     assert fixed != LIBRARY
     slip.write_text(LIBRARY, encoding="utf-8")
+    for name, text in FILES:
+        (tmp_path / name).write_text(text, encoding="utf-8")
     for number, (line, screen) in enumerate(SCREENS):
         if number == 1:
             slip.write_text(fixed, encoding="utf-8")
@@ -48,7 +51,7 @@ def test_the_tour_is_what_happens(tmp_path: Path, command: Command, monkeypatch:
 def test_the_table_lists_the_commands_there_are() -> None:
     (commands,) = (action.choices for action in build_parser()._actions if action.dest == "command")
     assert commands is not None
-    assert re.findall(r"^\| `recipelang (\w+)", README, re.MULTILINE) == list(commands)
+    assert re.findall(r"^\| `recipelang ([\w-]+)", README, re.MULTILINE) == list(commands)
 
 
 def test_every_option_that_the_table_names_exists() -> None:

@@ -1,0 +1,82 @@
+"""What every reader makes of a file: sheets of rows of cells, as text, with what is not sure about each.
+
+A reader knows its format and nothing of recipes; what comes after it knows rows and no format.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+from recipelang.text.record import Record
+
+MOST_ROWS: Final = 50_000
+"""A kitchen's largest list has a few thousand rows; a table of a million is somebody's database."""
+MOST_CELLS: Final = 1_000
+"""Cells of one row. Behind them nothing of a recipe or a price list stands."""
+
+
+class CantBringIn(ValueError):
+    """Says in one sentence why something can't be brought in, and what to do."""
+
+
+class Cell(Record):
+    text: str
+    doubt: str = ""
+    """Why the text may not be what its author meant: a formula nobody calculated, half a fraction that became a date."""
+
+
+class Row(Record):
+    number: int
+    """Which line of a text, row of a sheet or row of a table it is, from 1."""
+    cells: tuple[Cell, ...]
+    doubt: str = ""
+    """Why all of it is not sure: it is hidden, or was saved in an encoding that had to be guessed."""
+
+    @property
+    def filled(self) -> tuple[Cell, ...]:
+        """The cells that say something."""
+        return tuple(cell for cell in self.cells if cell.text or cell.doubt)
+
+    @property
+    def original(self) -> str:
+        """What stood there, cell by cell, on one line."""
+        return " | ".join(cell.text for cell in self.cells if cell.text)
+
+    @property
+    def doubts(self) -> tuple[str, ...]:
+        """All that is not sure about it, whatever its cells mean."""
+        return tuple(filter(None, (self.doubt, *(cell.doubt for cell in self.cells))))
+
+    def text(self, column: int) -> str:
+        return self.cells[column].text if 0 <= column < len(self.cells) else ""
+
+
+class Sheet(Record):
+    name: str
+    """What it is called inside its file; empty where the file is one table."""
+    rows: tuple[Row, ...]
+    notes: tuple[str, ...] = ()
+    """What is to be said of it as a whole."""
+    is_prose: bool = False
+    """Whether it is pasted or written text, in which a row is a line and columns are only seen."""
+
+    def place(self, row: Row) -> str:
+        """Where a row stands, in words."""
+        kind = "line" if self.is_prose else "row"
+        return f"{kind} {row.number}" + (f" of {self.name}" if self.name else "")
+
+
+def row_of(number: int, texts: Iterable[str], doubt: str = "") -> Row:
+    """A row of plain cells, blanks folded and empty cells at its end dropped."""
+    cells = [Cell(one_line(text)) for text in texts]
+    while cells and not cells[-1].text:
+        cells.pop()
+    if len(cells) > MOST_CELLS:
+        raise CantBringIn(f"row {number} has more than {MOST_CELLS} cells; no table of a kitchen is so wide")
+    return Row(number, tuple(cells), doubt)
+
+
+def one_line(text: str) -> str:
+    """A text on one line: blanks and line ends of every kind as one blank, what can't be seen left out."""
+    return " ".join("".join(one if one.isprintable() or one.isspace() else " " for one in text).split())
