@@ -31,6 +31,8 @@ _COMMANDS: Final = {
     "check": "find what is wrong in recipes, foods, menus",
     "evaluate": "print every computed figure of recipes and menus",
     "scale": "print a batch for any number of portions, as a kitchen measures it",
+    "print": "print papers of recipes: cards for the wall and the office, and books of them",
+    "card": "print recipe cards: the same as `print card`",
     "trace": "show where one figure comes from, step by step",
     "compare": "say what a change means: credits, allergens, cost, nutrients, findings",
     "history": "say what became of a recipe or of the library, commit by commit",
@@ -73,6 +75,8 @@ def build_parser() -> argparse.ArgumentParser:
     evaluate.add_argument("--format", choices=("text", "json", "csv"), default="text", help="csv: a row a figure")
 
     _add_scale(made["scale"])
+    _add_print(made["print"])
+    _add_card(made["card"])
 
     trace = made["trace"]
     trace.add_argument("name", metavar="NAME", help="a recipe, a variation or a menu")
@@ -103,8 +107,7 @@ def build_parser() -> argparse.ArgumentParser:
     server.add_argument("--tcp", type=int, metavar="PORT", help="a port of this machine instead, for debugging")
 
     for name in ("evaluate", "scale", "trace"):
-        made[name].add_argument("--workspace", metavar="PATH", default="", help="the library's folder or a file of it")
-        made[name].add_argument("--school-year", metavar="YEAR", default="", help="the rules in force, as 2027-28")
+        _add_place(made[name])
     return parser
 
 
@@ -118,6 +121,32 @@ def _add_scale(scale: argparse.ArgumentParser) -> None:
         "--have", metavar="AMOUNT FOOD", default="", help='as much as this makes: "40 lb canned apricots"'
     )
     scale.add_argument("--format", choices=("text", "json"), default="text")
+
+
+def _add_print(papers: argparse.ArgumentParser) -> None:
+    what = papers.add_subparsers(dest="paper", required=True, metavar="PAPER", parser_class=_Parser)
+    _add_card(what.add_parser("card", help="recipe cards; several in HTML make a book with contents and indexes"))
+
+
+def _add_card(card: argparse.ArgumentParser) -> None:
+    card.add_argument("names", nargs="*", metavar="NAME", help="recipes or variations")
+    card.add_argument("--all", action="store_true", help="all recipes of the library")
+    card.add_argument(
+        "--to", choices=("text", "html", "json"), default="", help="default: by the ending of -o, else text"
+    )
+    card.add_argument("-o", dest="out", metavar="OUT", default="", help="a file, or a folder/ for one file a card")
+    card.add_argument("--side", choices=("bench", "desk", "both"), default="both", help="for the wall, for the office")
+    card.add_argument("--paper", dest="sheet", choices=("letter", "a4"), default="letter")
+    card.add_argument("--portions", metavar="N,N", default="", help="batch sizes (default: its own and the double)")
+    card.add_argument("--stamp", metavar="TEXT", default="", help="a version to print on each card")
+    card.add_argument("--date", metavar="D", default="", help="a date to print on each card, as 2026-10-12")
+    card.add_argument("--strict", action="store_true", help="print nothing if a card has an open error")
+    _add_place(card)
+
+
+def _add_place(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--workspace", metavar="PATH", default="", help="the library's folder or a file of it")
+    command.add_argument("--school-year", metavar="YEAR", default="", help="the rules in force, as 2027-28")
 
 
 def _add_compare(compare: argparse.ArgumentParser) -> None:
@@ -233,7 +262,8 @@ def run(arguments: Sequence[str]) -> int:
     try:
         options = build_parser().parse_args(arguments)
         _stand_somewhere()
-        module = import_module(f"recipelang.commands.{options.command.replace('-', '_')}")
+        name = options.paper if options.command == "print" else options.command  # a module `print` would hide print()
+        module = import_module(f"recipelang.commands.{name.replace('-', '_')}")
         code: int = module.run(options)
         sys.stdout.flush()
         return code

@@ -229,6 +229,8 @@ def quantity_text(quantity: Quantity) -> str:
         value.denominator not in _PLAIN or (unit is not CUP and value.denominator > 2)
     ):
         return compound_volume(quantity.base)
+    if unit is TABLESPOON and value.denominator not in _PLAIN and value >= 1:
+        return compound_volume(quantity.base)  # 3 tbsp 1/2 tsp
     return f"{number_text(value)} {unit.named(value)}"
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from recipelang.units.amount import Quantity, compound_volume, pounds_text, volume_text
+from recipelang.units.amount import Quantity, compound_volume, pounds_text, quantity_text, read_amount, volume_text
 from recipelang.units.fraction import ONE, ZERO, Fraction
 from recipelang.units.kitchen import mass_step, volume_step
 from recipelang.units.numbers import decimal_text, number_text, round_half_up
@@ -99,6 +99,18 @@ def kitchen_quantity_text(quantity: Quantity) -> str:
         in_teaspoons = quantity.base < Fraction(1, 4) and (quantity.base * 16).denominator == 3
         return volume_text(quantity.base) if alone and not in_teaspoons else compound_volume(quantity.base)
     return f"{number_text(quantity.value)} {quantity.unit.named(quantity.value)}"
+
+
+def own_amount_text(quantity: Quantity, worked_out: bool = False) -> str:
+    """An amount of a recipe's own size as kitchens write it: `2 lb 8 oz`. A volume stays in the units that it is written in,
+    unless it was `worked_out` from that of a portion."""
+    text = quantity_text(quantity)
+    is_metric = quantity.unit in _METRIC
+    if not is_metric and (quantity.dimension == MASS or (quantity.dimension == VOLUME and worked_out)):
+        kitchen = kitchen_quantity_text(quantity)
+        again = read_amount(kitchen).quantity
+        return kitchen if again is not None and again.base == quantity.base else text
+    return text
 
 
 def _rounded(value: Fraction, step: Fraction, up: bool) -> Fraction:

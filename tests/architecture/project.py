@@ -13,7 +13,7 @@ PACKAGE = ROOT / "recipelang"
 
 LAYERS = (
     "text", "units", "findings", "syntax", "model", "standards", "pantry", "evaluate", "facts", "rules", "workspace", "intake", "versions",
-    "output", "editing", "server", "commands",
+    "drawings", "papers", "output", "editing", "server", "commands",
 )  # fmt: skip
 """The house order: a folder may import only folders that stand before it here."""
 

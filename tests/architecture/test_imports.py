@@ -17,6 +17,7 @@ DOORS = {
     "pint": {"units"},
     "rich": {"output", "commands"},
     "pygments": {"output"},
+    "jinja2": {"output"},
     "pygls": {"server"},
     "lsprotocol": {"server"},
     "cfractions": {"units"},
@@ -80,7 +81,19 @@ CHECK_NEEDS: dict[str, set[str] | None] = {
 }  # fmt: skip
 """Modules that `recipelang check FILE` may import, by folder; None where any may."""
 
-NEVER = {"pint", "rich", "pygls", "lsprotocol", "asyncio", "multiprocessing", "unittest", "email", "http", "xml"}
+NEVER = {
+    "pint",
+    "rich",
+    "jinja2",
+    "pygls",
+    "lsprotocol",
+    "asyncio",
+    "multiprocessing",
+    "unittest",
+    "email",
+    "http",
+    "xml",
+}
 """What it may never import: each costs more than a check of one file."""
 
 PROBE = """

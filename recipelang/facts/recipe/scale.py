@@ -20,7 +20,7 @@ from recipelang.model.recipe import Recipe
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, quantity_text
 from recipelang.units.fraction import ONE, ZERO, Fraction
-from recipelang.units.measuring import kitchen_quantity, kitchen_quantity_text
+from recipelang.units.measuring import kitchen_quantity, kitchen_quantity_text, own_amount_text
 from recipelang.units.table import BATCH, COUNT, MASS, PACK, PORTION, PORTION_UNIT, VOLUME, WORD
 
 
@@ -159,9 +159,8 @@ def _line(recipe: Recipe, measured: Measured, factor: Fraction, credits: bool, f
     stated = measured.sides or tuple(side.quantity.times(whole) for side in measured.line.sides)
     sides = [(one, _in_portions(measured, one.times(factor))) for one in stated]
     if factor == 1:
-        return ScaledLine(
-            measured.line.name, tuple(ScaledSide(one, one, quantity_text(one)) for one in stated), credits
-        )
+        own = tuple(ScaledSide(one, one, own_amount_text(one, recipe.per_portion)) for one in stated)
+        return ScaledLine(measured.line.name, own, credits)
     return ScaledLine(
         measured.line.name, tuple(_side(exact, credits, fine, _piece(one)) for one, exact in sides), credits
     )

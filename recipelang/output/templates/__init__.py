@@ -1,0 +1,1 @@
+"""The pages that papers are printed on, and their styles."""
