@@ -36,7 +36,7 @@ _COMMANDS: Final = {
     "trace": "show where one figure comes from, step by step",
     "compare": "say what a change means: credits, allergens, cost, nutrients, findings",
     "history": "say what became of a recipe or of the library, commit by commit",
-    "bring-in": "bring in what exists: spreadsheets, tables, pasted recipes",
+    "bring-in": "bring in what exists: spreadsheets, documents, pasted recipes",
     "git": "have git show recipes by declaration, and merge them so",
     "format": "lay recipe files out: indentation, columns, blank lines",
     "explain": "explain a rule, or list all rules",
@@ -218,6 +218,9 @@ def _add_bring_in(bring_in: argparse.ArgumentParser) -> None:
         help="what the file holds (default: told by its columns)",
     )
     bring_in.add_argument("--name", metavar="NAME", default="", help="what the recipe is to be called")
+    bring_in.add_argument(
+        "--sheet", metavar="NAME", default="", help="which sheet of a spreadsheet; `*` for all of them"
+    )
     bring_in.add_argument(
         "--columns", metavar="WORD,…", default="",
         help='what the columns of a table hold, in their order: "ingredient, weight, measure"; `-` passes one over',

@@ -31,7 +31,7 @@ def run(options: argparse.Namespace) -> int:
         try:
             columns = given_columns(options.columns) if options.columns else ()
             asked = Asked(options.name, columns, origin_name(path), options.per)
-            found.append(bring_in(read_sheets(path, _data(path)), options.kind, names, asked))
+            found.append(bring_in(read_sheets(path, _data(path)), options.kind, names, asked, options.sheet))
         except CantBringIn as error:
             where = "standard input" if path == STANDARD_INPUT else path
             raise CommandError(str(error) if str(error).startswith("--") else f"{where}: {error}") from None

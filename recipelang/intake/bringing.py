@@ -6,22 +6,24 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Final
 
-from recipelang.findings.wording import listed
+from recipelang.findings.wording import listed, shortlist
 from recipelang.intake import headers
 from recipelang.intake.cards import Asked, recipes_of
 from recipelang.intake.doubts import Drafted
 from recipelang.intake.food_tables import foods_of
-from recipelang.intake.headers import find_heading
+from recipelang.intake.headers import columns_by_content, find_heading
 from recipelang.intake.names import Names
 from recipelang.intake.rows import CantBringIn, Sheet
 from recipelang.pantry import pantry
 from recipelang.syntax.format import format_text
+from recipelang.syntax.split import fold
 from recipelang.text.record import Record
 from recipelang.workspace.workspace import Workspace
 
 RECIPE: Final = "recipe"
 FOODS: Final = "foods"
 PRICES: Final = "prices"
+ALL_SHEETS: Final = "*"
 KINDS: Final = (RECIPE, FOODS, PRICES)
 
 
@@ -54,24 +56,45 @@ def names_of(workspace: Workspace) -> Names:
     return Names(own, (declared.name for declared in pantry().all()))
 
 
-def bring_in(sheets: Sequence[Sheet], kind: str, names: Names, asked: Asked) -> Brought:
-    """What the sheet that is meant holds. Raises CantBringIn where none, or more than one, could be meant."""
-    sheet = _one(sheets)
-    wanted = kind or guessed_kind(sheet, asked)
-    drafted = recipes_of(sheet, names, asked) if wanted == RECIPE else foods_of(sheet, names, asked)
-    return Brought(tuple(drafted), sheet.notes)
-
-
-def _one(sheets: Sequence[Sheet]) -> Sheet:
-    """The sheet with something in it. Raises CantBringIn where there are several."""
-    filled = [sheet for sheet in sheets if any(row.filled for row in sheet.rows)]
+def bring_in(sheets: Sequence[Sheet], kind: str, names: Names, asked: Asked, sheet: str = "") -> Brought:
+    """What the sheet that is meant holds; with the sheet `*` what all of them hold. Raises CantBringIn where none, or more
+    than one, could be meant."""
+    filled = [one for one in sheets if any(row.filled for row in one.rows)]
     if not filled:
         raise CantBringIn("there is no table in it")
-    if len(filled) > 1:
+    chosen = filled if sheet == ALL_SHEETS else [_one(filled, sheet)]
+    drafted: list[Drafted] = []
+    for one in chosen:
+        called = asked._replace(origin=one.name) if len(chosen) > 1 else asked
+        wanted = kind or guessed_kind(one, called)
+        try:
+            drafted += recipes_of(one, names, called) if wanted == RECIPE else foods_of(one, names, called)
+        except CantBringIn as error:
+            raise CantBringIn(f"sheet `{one.name}`: {error}" if len(filled) > 1 else str(error)) from None
+    return Brought(tuple(drafted), tuple(dict.fromkeys(note for one in chosen for note in one.notes)))
+
+
+def _one(filled: Sequence[Sheet], name: str) -> Sheet:
+    """The sheet of a name, else the only one that holds a table. Raises CantBringIn where that can't be told."""
+    if name:
+        named = [sheet for sheet in filled if fold(sheet.name) == fold(name)]
+        if not named:
+            there = listed((f"`{sheet.name}`" for sheet in filled if sheet.name), "and")
+            raise CantBringIn(f"it has no sheet `{name}`" + (f"; it has {there}" if there else ""))
+        return named[0]
+    with_table = [sheet for sheet in filled if len(filled) == 1 or _has_table(sheet)]
+    if len(with_table) != 1:
+        several = [f"`{sheet.name}`" for sheet in with_table or filled]
         raise CantBringIn(
-            f"several tables could be meant: {listed((sheet.name for sheet in filled), 'or')}; name one with --sheet"
+            f"{'several sheets could be meant' if with_table else 'no sheet has a table that can be told'}: {shortlist(several)}; "
+            f"name one with --sheet, or bring in all with --sheet '{ALL_SHEETS}'"
         )
-    return filled[0]
+    return with_table[0]
+
+
+def _has_table(sheet: Sheet) -> bool:
+    rows = [row for row in sheet.rows if row.filled]
+    return find_heading(rows) is not None or columns_by_content(rows) is not None
 
 
 def guessed_kind(sheet: Sheet, asked: Asked) -> str:

@@ -173,7 +173,10 @@ class _Card:
         """Rows under a header in the middle of a text; the place behind them."""
         self._yields = _yields(table.columns)
         at += table.after
-        while at < len(rows) and not heading_of(rows[at]) and len(rows[at].filled) > 1:
+        inside = rows[at].table if at < len(rows) else 0
+        while at < len(rows) and (rows[at].table == inside if inside else len(rows[at].filled) > 1):
+            if heading_of(rows[at]):
+                break
             self._table_row(rows[at], table)
             at += 1
         return at

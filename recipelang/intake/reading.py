@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Final
 
 from recipelang.intake.headers import find_heading
+from recipelang.intake.packages import DOCUMENT, SPREADSHEET, kind_of
 from recipelang.intake.rows import CantBringIn, Sheet
 from recipelang.intake.texts import decoded, prose_sheet, separated_sheet
 from recipelang.text.source import MOST_BYTES, UnreadableText
@@ -21,6 +22,15 @@ def read_sheets(name: str, data: bytes) -> list[Sheet]:
         raise CantBringIn(f"it is larger than {MOST_BYTES // 1024 // 1024} MB; split it into several files")
     if not data.strip():
         raise CantBringIn("it is empty")
+    kind = kind_of(data)
+    if kind == SPREADSHEET:
+        from recipelang.intake.spreadsheets import read_spreadsheet
+
+        return read_spreadsheet(data)
+    if kind == DOCUMENT:
+        from recipelang.intake.documents import read_document
+
+        return read_document(data)
     sheet = _read_text(data, Path(name).suffix.casefold() in _TABLES)
     if not any(row.filled for row in sheet.rows):
         raise CantBringIn("it is empty")

@@ -5,7 +5,7 @@ A reader knows its format and nothing of recipes; what comes after it knows rows
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from recipelang.text.record import Record
@@ -32,6 +32,8 @@ class Row(Record):
     cells: tuple[Cell, ...]
     doubt: str = ""
     """Why all of it is not sure: it is hidden, or was saved in an encoding that had to be guessed."""
+    table: int = 0
+    """Which table of a text it belongs to; 0 for a line outside of any."""
 
     @property
     def filled(self) -> tuple[Cell, ...]:
@@ -75,6 +77,19 @@ def row_of(number: int, texts: Iterable[str], doubt: str = "") -> Row:
     if len(cells) > MOST_CELLS:
         raise CantBringIn(f"row {number} has more than {MOST_CELLS} cells; no table of a kitchen is so wide")
     return Row(number, tuple(cells), doubt)
+
+
+def rows_of_lines(number: int, texts: Sequence[str], table: int = 0) -> Iterator[Row]:
+    """A row whose cells may hold several lines: where two of them have as many, each line is a row; else it is one row."""
+    split = [[line for line in map(one_line, text.split("\n")) if line] for text in texts]
+    heights = [len(lines) for lines in split if len(lines) > 1]
+    height = next((one for one in heights if heights.count(one) > 1), 1)
+    if height == 1:
+        yield row_of(number, texts)._replace(table=table)
+        return
+    for at in range(height):
+        cells = [lines[at] if len(lines) == height else " ".join(lines) if at == 0 else "" for lines in split]
+        yield row_of(number, cells)._replace(table=table)
 
 
 def one_line(text: str) -> str:

@@ -21,6 +21,8 @@ DOORS = {
     "pygls": {"server"},
     "lsprotocol": {"server"},
     "cfractions": {"units"},
+    "openpyxl": {"intake"},
+    "docx": {"intake"},
 }
 """Which folders may import which library from outside."""
 
@@ -93,6 +95,9 @@ NEVER = {
     "email",
     "http",
     "xml",
+    "openpyxl",
+    "docx",
+    "lxml",
 }
 """What it may never import: each costs more than a check of one file."""
 
