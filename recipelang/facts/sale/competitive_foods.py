@@ -4,8 +4,8 @@ Snacks and sides, and entrees that are not exempt, must meet every nutrient limi
 foods are free of some limits. Drinks are judged by kind and size, by the school's level. What a label does not state
 is unknown: a limit is broken if the known part breaks it.
 
-Which foods are exempt is read from what they state, never from a name: reduced-fat cheese, seeds, bean dips and
-sugar-free gum can't be told apart from others, and need an allowance.
+Which foods are exempt is read from what they state, never from a name: what other lines can't tell, such as reduced-fat
+cheese or a bean dip, a food says with `sold as`.
 """
 
 from __future__ import annotations
@@ -87,11 +87,14 @@ def judge(facts: Facts, key: Key, level: str, on: date) -> Judged:
 # ---- what is eaten ---------------------------------------------------------------------------------------------------
 
 CALORIES, SODIUM, FAT, SATURATED, SUGARS = "calories", "sodium", "total fat", "saturated fat", "total sugars"
+GUM: Final = "sugar-free gum"
 _ALL: Final = frozenset({CALORIES, SODIUM, FAT, SATURATED, SUGARS})
 _FREE_OF: Final = {
-    "fruit": _ALL, "vegetable": _ALL, "dried fruit": frozenset({SUGARS}), "nuts": frozenset({FAT, SATURATED}),
-    "egg": frozenset({FAT, SATURATED}), "seafood": frozenset({FAT}),
+    "fruit": _ALL, "vegetable": _ALL, "dried fruit": frozenset({SUGARS}), "nuts or seeds": frozenset({FAT, SATURATED}),
+    "egg": frozenset({FAT, SATURATED}), "seafood": frozenset({FAT}), "reduced-fat cheese": frozenset({FAT, SATURATED}),
+    "bean dip": frozenset({FAT}), "canned vegetable without salt": _ALL, GUM: _ALL,
 }  # fmt: skip
+"""By kind of food: 7 CFR 210.11(c)(3), (d), (e)(3) and (f)(3). Without an entry it is bound by every limit."""
 
 
 def _eaten(facts: Facts, serving: Serving, eaten: Eaten, kind: str, on: date) -> Judged:
@@ -116,9 +119,18 @@ def _eaten(facts: Facts, serving: Serving, eaten: Eaten, kind: str, on: date) ->
     if limit is not None and SUGARS not in free:
         _sugars(serving, eaten, limit, faults, missing)
     standard = rows(A_LA_CARTE, "all", "general", on)
-    if standard and not meets_general_standard(facts, serving, standard["fruit or vegetable least"].value):
+    if (
+        standard
+        and not _is_gum(facts, serving)
+        and not meets_general_standard(facts, serving, standard["fruit or vegetable least"].value)
+    ):
         missing.append((GENERAL, (serving.name,)))
     return Judged(kind, tuple(faults), tuple(missing), free)
+
+
+def _is_gum(facts: Facts, serving: Serving) -> bool:
+    """Whether it is free of the general standard, too (7 CFR 210.11(c)(3)(v))."""
+    return serving.is_food and serving.ref is not None and food_of(facts, serving.ref).sold_as == GUM
 
 
 def _names(total: Total) -> tuple[str, ...]:
@@ -190,12 +202,15 @@ def free_of(facts: Facts, serving: Serving) -> frozenset[str]:
     if not categories or "" in categories:
         return frozenset()
     free = frozenset[str]().union(*(_FREE_OF[one] for one in categories))
-    return free if categories <= {"fruit", "vegetable"} or len(categories) == 1 else free - {CALORIES, SODIUM}
+    plain = {"fruit", "vegetable", "canned vegetable without salt"}
+    return free if categories <= plain or len(categories) == 1 else free - {CALORIES, SODIUM}
 
 
 def category_of(facts: Facts, ref: Ref) -> str:
     """The kind of plain food that an exemption speaks of; empty for any other."""
     food = food_of(facts, ref)
+    if food.sold_as:
+        return food.sold_as
     lines = credit_lines(facts, ref)
     names = {line.component.name for line in lines}
     stated = {} if food.nutrition is None else dict(food.nutrition.values)
@@ -215,7 +230,7 @@ def category_of(facts: Facts, ref: Ref) -> str:
 
 _LIGHT: Final = frozenset({"water", "juice", "light syrup", "extra light syrup"})
 _OWN_ALLERGENS: Final = {
-    "nuts": frozenset({"peanuts", "tree nuts"}), "egg": frozenset({"egg"}),
+    "nuts or seeds": frozenset({"peanuts", "tree nuts"}), "egg": frozenset({"egg"}),
     "seafood": frozenset({"fish", "crustacean shellfish"}),
 }  # fmt: skip
 

@@ -4,8 +4,8 @@ Why
     All that is sold to students on campus until half an hour after the school day must meet these limits, as it is
     packed and with all that comes with it. An entree is free of them on the day it is on a breakfast or lunch menu and on
     the next school day, in a portion no larger; side dishes never are. What a label does not state is not met. Plain
-    fruits and vegetables, nuts, eggs and seafood are free of some limits; reduced-fat cheese, seeds and bean dips are,
-    too, but nothing in the notation tells them apart: allow the finding and say why.
+    fruits and vegetables, nuts, eggs and seafood are free of some limits; reduced-fat cheese, seeds, bean dips and some
+    others are, too, if the food says that it is `sold as` one.
 Source
     7 CFR 210.11; a school of several levels is judged by its youngest students, from memory
 Breaks
@@ -122,8 +122,8 @@ def _finding(
             help = "sell it on the day it is on the menu, or on the school day after, or sell a smaller portion"
         elif _may_be_free_of_fat(subject, sale, judged):
             help += (
-                "; part-skim or reduced-fat cheese, seeds and bean dips are free of the limits on fat: if it is one, allow "
-                "the finding and say so"
+                "; if it is part-skim or reduced-fat cheese, seeds or a bean dip, say so: write `sold as reduced-fat cheese`, "
+                "`sold as nuts or seeds` or `sold as bean dip` under the food"
             )
         severity = WARNING if only_by_youngest else judged.faults[0].limit.severity
     else:
