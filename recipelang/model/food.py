@@ -44,7 +44,9 @@ class GrainShare(Record):
     grams: Fraction | None
     per: Quantity | None
     whole: Fraction
-    """The share of the creditable grain that is whole grain."""
+    """The share of the creditable grain that is whole grain; none of it where nobody says so."""
+    says_whole: bool = False
+    """Whether the line says how much of it is whole: `whole`, `enriched`, or a weight."""
 
 
 class Crediting(Record):

@@ -311,7 +311,7 @@ class _Builder:
             share = share_of(line.amount, self.problems)
             if share is None:
                 return None
-            return GrainShare(share, None, None, ZERO if line.kind == "enriched" else ONE)
+            return GrainShare(share, None, None, ONE if line.kind == "whole" else ZERO, bool(line.kind))
         grams = quantity_of(line.amount, self.problems)
         per = quantity_of(line.per, self.problems, True)
         if grams is None or per is None or not self._is_mass(grams, line.amount):
@@ -328,7 +328,7 @@ class _Builder:
                             f"{line.whole.text} of whole grain is more than the {line.amount.text} of creditable grain.")
                 )  # fmt: skip
                 return None
-        return GrainShare(None, grams.base, per, whole)
+        return GrainShare(None, grams.base, per, whole, line.whole is not None)
 
     def _other(self, line: tree.OtherGrain) -> None:
         self.other = self._other_grain(line)

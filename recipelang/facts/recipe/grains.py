@@ -24,6 +24,9 @@ from recipelang.units.table import GRAM, GRAMS_PER_OUNCE, KILOGRAM, MASS
 
 HALF_CUP = Fraction(1, 2)
 
+Flours = tuple[Fraction, Fraction]
+"""Grams of creditable grain that go into a product, and of whole grain in it."""
+
 
 class ScratchGrain(Record):
     """The grain of a scratch product."""
@@ -54,8 +57,8 @@ def scratch_grain(facts: Facts, ref: Ref, recipe: Recipe, lines: tuple[Measured,
     if not method.group:
         return _nothing()
     if method.method == "weight":
-        return _by_weight(_yield(facts, ref, recipe, lines), recipe, method.group)
-    return _by_cooked_volume(_yield(facts, ref, recipe, lines), recipe)
+        return _by_weight(_yield(facts, ref, recipe, lines), recipe, method.group, _flours(facts, lines))
+    return _by_cooked_volume(_yield(facts, ref, recipe, lines), recipe, _flours(facts, lines))
 
 
 def _yield(facts: Facts, ref: Ref, recipe: Recipe, lines: tuple[Measured, ...]) -> Yield:
@@ -144,7 +147,7 @@ def other_grams(measured: Measured, crediting: Crediting) -> Fraction | Gap:
     )
 
 
-def _by_weight(result: Yield, recipe: Recipe, group: str) -> ScratchGrain:
+def _by_weight(result: Yield, recipe: Recipe, group: str, flours: Flours) -> ScratchGrain:
     """The finished product's weight against the grain table, in the unit the portion is stated in."""
     grams = result.portion_mass
     if grams is None or not recipe.portions:
@@ -156,10 +159,10 @@ def _by_weight(result: Yield, recipe: Recipe, group: str) -> ScratchGrain:
     per_grams, per_ounces = GRAIN_GROUPS[group]
     metric = unit in (GRAM, KILOGRAM) or unit.dimension != MASS
     portion = grams / per_grams if metric else grams / GRAMS_PER_OUNCE / per_ounces
-    return _whole_dish(portion * recipe.portions, group, recipe)
+    return _whole_dish(portion * recipe.portions, group, recipe, flours)
 
 
-def _by_cooked_volume(result: Yield, recipe: Recipe) -> ScratchGrain:
+def _by_cooked_volume(result: Yield, recipe: Recipe, flours: Flours) -> ScratchGrain:
     """Half a cup as served is one ounce equivalent, of what the batch really makes."""
     portion = result.stated_volume
     if not recipe.portions:
@@ -176,11 +179,32 @@ def _by_cooked_volume(result: Yield, recipe: Recipe) -> ScratchGrain:
     else:
         gap = Gap(recipe.name, "nobody says what volume a portion has", "makes … portions of … cup")
         return _nothing(((-1, gap),))
-    found = _whole_dish(portion / HALF_CUP * recipe.portions, "H", recipe)
+    found = _whole_dish(portion / HALF_CUP * recipe.portions, "H", recipe, flours)
     return found._replace(short_volume=short)
 
 
-def _whole_dish(amount: Fraction, group: str, recipe: Recipe) -> ScratchGrain:
-    whole = Fraction(int(recipe.whole_grain_rich is not None))
-    part = Contribution(-1, Component(GRAIN), amount, amount, whole=whole, group=group)
-    return ScratchGrain((part,), (), ZERO, ZERO, ZERO, False, (), None)
+def _whole_dish(amount: Fraction, group: str, recipe: Recipe, flours: Flours) -> ScratchGrain:
+    """A product that credits as a whole. It is whole grain-rich on the recipe's word, unless its flours say otherwise."""
+    creditable, of_whole = flours
+    says = recipe.whole_grain_rich is not None and of_whole * 2 >= creditable
+    part = Contribution(-1, Component(GRAIN), amount, amount, whole=Fraction(int(says)), group=group)
+    return ScratchGrain((part,), (), creditable, of_whole, ZERO, False, (), None)
+
+
+def _flours(facts: Facts, lines: tuple[Measured, ...]) -> Flours:
+    """Grams of creditable grain that the ingredient lines are known to bring, and of whole grain in it; nothing where the
+    weight of one is not known."""
+    creditable = whole = ZERO
+    for measured in lines:
+        line = measured.line
+        if line.optional or line.to_taste or line.alternative or measured.food is None:
+            continue
+        stated = crediting_of(facts, measured.food)
+        if stated.creditable is None:
+            continue
+        grams = _creditable_grams(measured, stated)
+        if isinstance(grams, Gap):
+            return ZERO, ZERO
+        creditable += grams
+        whole += grams * stated.creditable.whole
+    return creditable, whole

@@ -35,7 +35,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.facts.food.crediting import crediting_of
 from recipelang.findings.finding import Figure, Finding
+from recipelang.findings.wording import shortlist
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.numbers import decimal_text
 
@@ -62,5 +64,20 @@ def check(subject: Subject) -> Iterator[Finding]:
         message,
         figures=(Figure("found", "whole", share or "unknown"), Figure("needed", "at least", "50%")),
         source="7 CFR 210.2, whole grain-rich",
-        help="use more whole-grain flour, or leave the line out; a bought product needs its own `whole grain-rich` line",
+        help=_help(subject),
     )
+
+
+def _help(subject: Subject) -> str:
+    unsaid = [
+        measured.line.name
+        for measured in subject.lines
+        if measured.food is not None
+        and (stated := crediting_of(subject.facts, measured.food).creditable) is not None
+        and not stated.says_whole
+    ]
+    out = "use more whole-grain flour, or leave the line out; a bought product needs its own `whole grain-rich` line"
+    if not unsaid:
+        return out
+    names = shortlist(dict.fromkeys(unsaid))
+    return f"say what the grain of {names} is, `creditable grain 100%, whole` or `enriched`; {out}"
