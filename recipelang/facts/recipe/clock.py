@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Final
 
 from recipelang.facts.food.life import DAY_SECONDS
+from recipelang.facts.food.safety import STATED, UNKNOWN
 from recipelang.facts.recipe.cooking import TO_ORDER, Line, demand_of, is_by_the_roast_table
 from recipelang.facts.recipe.lots import ENDLESS, MADE, State
 from recipelang.model.process_lines import Control
@@ -152,6 +153,8 @@ def _heat(state: State, row: Transition, line: Line | None, setting: Setting) ->
     tcs, why, known = state.tcs, state.why, state.known
     if not tcs and not state.free and (state.arrives in WHOLE_PRODUCE or (state.arrives == "dry" and setting.moist)):
         tcs, why, known = True, MADE, True
+    elif not tcs and not state.free and not state.arrives and setting.moist and not state.wet and why == STATED:
+        tcs, why, known = True, UNKNOWN, False  # dry food or a sauce: its bare `not tcs` speaks of it as it arrives
     was_tcs = state.was_tcs or tcs
     stood_long = state.zone == STANDING and state.stood > _preparing()
     again = (state.again or (stood_long and state.heated)) and not state.raw
@@ -227,7 +230,7 @@ def _move(state: State, row: Transition, line: Line | None, setting: Setting) ->
     if row.to != HOT and state.zone == HOT:
         changes["pending"] = changes["low"] = -1
     if row.action in _HOLDS:
-        changes["held"] = True
+        changes["held"] = state.held or line is not None  # a step's words measure nothing
         if row.to in (HOT, COLD, FROZEN):
             changes["stood"] = ZERO
     elif (

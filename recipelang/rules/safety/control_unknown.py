@@ -35,16 +35,21 @@ from collections.abc import Iterator
 
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import is_food, is_recipe, resolve
+from recipelang.facts.food.food import food_of
 from recipelang.facts.food.safety import is_denied_control, safety_of
 from recipelang.facts.recipe.allergens import is_made_of_itself
+from recipelang.facts.recipe.cooking import MEASURED
 from recipelang.facts.recipe.timeline import timeline_of
 from recipelang.findings.finding import HINT, WARNING, Finding
 from recipelang.findings.wording import agree, shortlist
+from recipelang.model.components import MEAT
 from recipelang.model.names import Ref
+from recipelang.model.process_lines import Control
 from recipelang.rules.rule import DECLARATION, Subject, rule
-from recipelang.rules.safety._history import CAUTION, is_baked_by_its_looks, short_names
+from recipelang.rules.safety._history import CAUTION, is_baked_by_its_looks, limits_of, short_names
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Fact
+from recipelang.units.fraction import ZERO
 
 
 @rule(DECLARATION, WARNING, hard=True)
@@ -74,6 +79,7 @@ def _of_recipe(subject: Subject) -> Iterator[Finding]:
     if not subject.recipe.has_steps:
         return
     yield from _foods(subject)
+    yield from _arrivals(subject)
     yield from _without_reason(subject)
     yield from _baked(subject)
 
@@ -99,6 +105,71 @@ def _foods(subject: Subject) -> Iterator[Finding]:
         help=_mend(subject, names),
         severity=WARNING if foods else HINT,
     )
+
+
+def _arrivals(subject: Subject) -> Iterator[Finding]:
+    """Food that needs control and says nothing of how it arrives: it may be raw, and nothing here cooks it as raw food
+    of any kind must be."""
+    timeline = timeline_of(subject.facts, subject.ref)
+    meant = [line.food for line in subject.lines]
+    asked: dict[int, None] = {}
+    boiled: dict[int, None] = {}
+    settled = any(one.state.tcs and one.state.known for one in timeline.last)
+    for lot in timeline.lots:
+        food = meant[lot.line]
+        end = timeline.end_of(lot)
+        if food is not None and lot.first.known and end.tcs and not end.known and not settled:
+            boiled[lot.line] = None
+        if food is not None and lot.first.known and _may_be_raw(subject.facts, food):
+            heats = [timeline.controls[event.control] for event in timeline.history(lot) if event.control >= 0]
+            if not any(_cooks_anything(subject, control) for control in heats):
+                asked[lot.line] = None
+    yield from _boiled(subject, list(boiled))
+    if not asked:
+        return
+    names = shortlist(dict.fromkeys(subject.recipe.lines[at].name for at in asked))
+    yield subject.finding(
+        subject.recipe.lines[next(iter(asked))].name_spot,
+        f"{names} {agree(names, 'does', 'do')} not say how {agree(names, 'it arrives', 'they arrive')}, so nobody knows whether "
+        f"{agree(names, 'it is', 'they are')} raw and must be cooked.",
+        source="FDA Food Code 3-401.11",
+        help=f"add `arrives …` to {names}: `cooked`, `ready to eat`, `raw poultry`; {CAUTION}",
+    )
+
+
+def _boiled(subject: Subject, lines: list[int]) -> Iterator[Finding]:
+    """Food that needs no control as it arrives, and says no more, once water has cooked it."""
+    if not lines:
+        return
+    names = shortlist(dict.fromkeys(subject.recipe.lines[at].name for at in lines))
+    yield subject.finding(
+        subject.recipe.lines[lines[0]].name_spot,
+        f"{names} {agree(names, 'needs', 'need')} no control as {agree(names, 'it arrives', 'they arrive')}, and nobody knows "
+        f"whether {agree(names, 'it does', 'they do')} once cooked.",
+        source="FDA Food Code 1-201.10(B)",
+        help=f"add `arrives dry` to {names}, or what shows that it stays safe: `not tcs, pH 3.9`; {CAUTION}",
+    )
+
+
+def _may_be_raw(facts: Facts, ref: Ref) -> bool:
+    """Whether nothing that a food says shows that it is no raw meat, poultry, fish or egg."""
+    food = food_of(facts, ref)
+    if food.safety.arrives or food.safety.tcs is not True or food.milk is not None or food.parent is not None:
+        return False
+    crediting = food.crediting
+    if crediting.yogurt or crediting.juice or crediting.group is not None or crediting.creditable is not None:
+        return False
+    components = {line.component.name for line in crediting.lines}
+    return not components or MEAT in components
+
+
+def _cooks_anything(subject: Subject, control: Control) -> bool:
+    """Whether a line cooks as poultry must be, which is enough for all raw food."""
+    most = limits_of(subject).cooking_of("raw poultry")
+    heat = control.heat
+    if most is None or control.verb not in MEASURED or heat is None:
+        return False
+    return most.is_met(heat.low, control.time.low if control.time is not None else ZERO)
 
 
 def _is_food(facts: Facts, ref: Ref | None) -> bool:

@@ -64,10 +64,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from recipelang.evaluate.names import resolve
 from recipelang.facts.recipe.clock import REHEAT, REHEAT_LOW, REHEAT_SLOW
+from recipelang.facts.recipe.cooking import MEASURED, MICROWAVE
 from recipelang.facts.recipe.lots import Breach, Timeline
+from recipelang.facts.recipe.recipe import recipe_of
+from recipelang.facts.recipe.roles import roles_of
 from recipelang.facts.recipe.timeline import timeline_of
-from recipelang.findings.finding import Figure, Finding, Fix
+from recipelang.findings.finding import WARNING, Figure, Finding, Fix
 from recipelang.findings.wording import agree
 from recipelang.model.process_lines import Control
 from recipelang.rules.rule import RECIPE, Subject, rule
@@ -84,7 +88,7 @@ from recipelang.rules.safety._history import (
     place_of,
     text_of,
 )
-from recipelang.standards.process_states import HEAT, STANDING
+from recipelang.standards.process_states import HEAT, HOT, STANDING
 from recipelang.units.amount import duration_text
 
 
@@ -100,9 +104,41 @@ def check(subject: Subject) -> Iterator[Finding]:
         alike = [each for each in breaches(timeline, one.what) if (each.control, each.step) == (one.control, one.step)]
         yield _told(subject, timeline, one, at, foods(timeline, alike))
     yield from _first_time(subject, timeline)
-    for control in leftover_controls(subject):
-        if control.verb == "reheat to":
-            yield from _leftovers(subject, control)
+    again = [control for control in leftover_controls(subject) if control.verb in MEASURED]
+    for control in again:
+        yield from _leftovers(subject, control)
+    if not again:
+        yield from _left_cold(subject, timeline)
+
+
+def _left_cold(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
+    """Leftovers of a hot dish that are kept cold, and that no line heats again; what another recipe takes on is heated
+    there."""
+    block = subject.recipe.leftovers
+    if block is None or "leftovers" in subject.recipe.broken:
+        return
+    kept = [one for one in block.keeps if one.place != HOT]
+    hot = [one for one in timeline.last if one.state.tcs and one.state.known and one.state.zone in (HOT, STANDING)]
+    if not kept or not hot or _is_taken_on(subject):
+        return
+    line = _line(subject)
+    yield subject.finding(
+        kept[0].line,
+        f"The dish is served hot, and no line says how what is left of {subject.name} is heated again.",
+        source=limits_of(subject).reheat.citation,
+        help=f"add `{line}` under `leftovers`; {CAUTION}",
+        severity=WARNING,
+    )
+
+
+def _is_taken_on(subject: Subject) -> bool:
+    """Whether another recipe cooks with what is left."""
+    facts = subject.facts
+    return any(
+        line.leftover and resolve(facts, line.key, within=user) == subject.ref
+        for user in roles_of(facts, subject.ref).used_by
+        for line in recipe_of(facts, user).lines
+    )
 
 
 def _needed(subject: Subject) -> str:
@@ -173,6 +209,12 @@ def _first_time(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
 def _leftovers(subject: Subject, control: Control) -> Iterator[Finding]:
     """How leftovers are heated; a temperature without its time is no control point."""
     limits = limits_of(subject)
+    if control.verb == MICROWAVE:
+        stands = control.time is not None and control.time.low >= limits.microwave_stand
+        if control.heat is None or control.heat.low < limits.microwave.value or not stands:
+            needed = f"{degrees(limits.microwave.value)}, stand covered {duration_text(limits.microwave_stand)}"
+            yield _low(subject, control, "the leftovers", needed, limits.microwave.citation)
+        return
     low = control.heat is not None and control.heat.low < limits.reheat.value
     if low or control.time is None or control.time.low < limits.reheat_seconds:
         yield _low(subject, control, "the leftovers", _needed(subject), limits.reheat.citation)
@@ -185,8 +227,9 @@ def _low(subject: Subject, control: Control, what: str, needed: str, citation: s
     has = f"{degrees(control.heat.low)}{for_time(control.time.low if control.time else None)}"
     if control.time is None and needed.startswith(has):
         has += ", with no time"
-    line = f"{'ccp ' if control.ccp else ''}reheat to {needed}"
-    if len(needed.split()) > 2:
+    verb = MICROWAVE if control.verb == MICROWAVE else "reheat to"
+    line = f"{'ccp ' if control.ccp else ''}{verb} {needed}"
+    if len(needed.split()) > 2 and verb != MICROWAVE:
         line += f" within {duration_text(limits_of(subject).reheat_within)}"
     fixes: tuple[Fix, ...] = ()
     if control.home == subject.home and control.verb == "reheat to":
