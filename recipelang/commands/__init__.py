@@ -213,7 +213,7 @@ def _add_bring_in(bring_in: argparse.ArgumentParser) -> None:
     bring_in.add_argument(
         "--as",
         dest="kind",
-        choices=("recipe", "foods"),
+        choices=("recipe", "foods", "prices"),
         default="",
         help="what the file holds (default: told by its columns)",
     )
@@ -231,6 +231,13 @@ def _add_bring_in(bring_in: argparse.ArgumentParser) -> None:
     )
     bring_in.add_argument(
         "--format", choices=("text", "json"), default="text", help="the notation, or JSON with the doubts"
+    )
+    bring_in.add_argument(
+        "--write", action="store_true", help="of a price list: edit the `price` lines of the library in place"
+    )
+    bring_in.add_argument("--check", action="store_true", help="of a price list: exit 1 when it would change anything")
+    bring_in.add_argument(
+        "--packs", action="store_true", help="of a price list: take its packs too where they are others"
     )
     bring_in.add_argument("--strict", action="store_true", help="exit 1 when something is doubtful")
     bring_in.add_argument("--workspace", metavar="PATH", default="", help="the library's folder or a file of it")

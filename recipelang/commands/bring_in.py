@@ -3,18 +3,31 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 from recipelang.commands import CommandError, quiet_reader
 from recipelang.commands.arguments import existing
 from recipelang.commands.opening import open_for
+from recipelang.commands.price_edits import put_prices
 from recipelang.findings.wording import counted
-from recipelang.intake.bringing import Brought, bring_in, names_of, origin_name, total
+from recipelang.intake.bringing import (
+    ALL_SHEETS,
+    PRICES,
+    Brought,
+    bring_in,
+    guessed_kind,
+    names_of,
+    one_sheet,
+    origin_name,
+    total,
+)
 from recipelang.intake.cards import Asked
-from recipelang.intake.headers import given_columns
+from recipelang.intake.headers import Column, given_columns
 from recipelang.intake.reading import STANDARD_INPUT, read_file, read_sheets
-from recipelang.intake.rows import CantBringIn
+from recipelang.intake.rows import CantBringIn, Sheet
 from recipelang.text.source import MOST_BYTES
 from recipelang.text.writing import write_new
 
@@ -25,22 +38,60 @@ def run(options: argparse.Namespace) -> int:
         raise CommandError(f"{options.output} is there already; bring-in writes new files only")
     if options.name and len(options.files) > 1:
         raise CommandError("--name names one recipe; bring in one file with it")
-    names = names_of(open_for(options.workspace, ""))
-    found: list[Brought] = []
+    if options.write and options.kind not in ("", PRICES):
+        raise CommandError("--write edits prices in place; recipes and foods go into a new file with -o")
+    workspace = open_for(options.workspace, "")
+    read: list[tuple[str, list[Sheet]]] = []
     for path in options.files:
-        try:
-            columns = given_columns(options.columns) if options.columns else ()
-            asked = Asked(options.name, columns, origin_name(path), options.per)
-            found.append(bring_in(read_sheets(path, _data(path)), options.kind, names, asked, options.sheet))
-        except CantBringIn as error:
-            where = "standard input" if path == STANDARD_INPUT else path
-            raise CommandError(str(error) if str(error).startswith("--") else f"{where}: {error}") from None
+        with _naming(path):
+            read.append((path, read_sheets(path, _data(path))))
+    if options.kind == PRICES or (not options.kind and _are_prices(options, read)):
+        return put_prices(options, workspace, [(_shown(path), _chosen(options, path, sheets)) for path, sheets in read])
+    if options.write or options.check or options.packs:
+        raise CommandError("--write, --check and --packs are for price lists; say so with --as prices")
+    names = names_of(workspace)
+    found: list[Brought] = []
+    for path, sheets in read:
+        with _naming(path):
+            asked = Asked(options.name, _columns(options), origin_name(path), options.per)
+            found.append(bring_in(sheets, options.kind, names, asked, options.sheet))
     _put(options, found)
     for note in (note for one in found for note in one.notes):
         print(f"recipelang: {note}", file=sys.stderr)
     lines, doubts = total(found)
     print(f"{counted(lines, 'line')}, {doubts} doubtful", file=sys.stderr)
     return 1 if doubts and options.strict else 0
+
+
+@contextlib.contextmanager
+def _naming(path: str) -> Iterator[None]:
+    """Makes what can't be brought in the command's one line, with the name of the file."""
+    try:
+        yield
+    except CantBringIn as error:
+        raise CommandError(str(error) if str(error).startswith("--") else f"{_shown(path)}: {error}") from None
+
+
+def _shown(path: str) -> str:
+    return "standard input" if path == STANDARD_INPUT else path
+
+
+def _columns(options: argparse.Namespace) -> tuple[Column, ...]:
+    return given_columns(options.columns) if options.columns else ()
+
+
+def _chosen(options: argparse.Namespace, path: str, sheets: list[Sheet]) -> Sheet:
+    with _naming(path):
+        return one_sheet(sheets, options.sheet)
+
+
+def _are_prices(options: argparse.Namespace, read: list[tuple[str, list[Sheet]]]) -> bool:
+    """Whether the first file reads as a price list, where nobody says what it is."""
+    path, sheets = read[0]
+    with _naming(path):
+        if options.sheet == ALL_SHEETS:
+            return False
+        return guessed_kind(one_sheet(sheets, options.sheet), Asked(columns=_columns(options))) == PRICES
 
 
 def _data(path: str) -> bytes:

@@ -59,10 +59,8 @@ def names_of(workspace: Workspace) -> Names:
 def bring_in(sheets: Sequence[Sheet], kind: str, names: Names, asked: Asked, sheet: str = "") -> Brought:
     """What the sheet that is meant holds; with the sheet `*` what all of them hold. Raises CantBringIn where none, or more
     than one, could be meant."""
-    filled = [one for one in sheets if any(row.filled for row in one.rows)]
-    if not filled:
-        raise CantBringIn("there is no table in it")
-    chosen = filled if sheet == ALL_SHEETS else [_one(filled, sheet)]
+    filled = _filled(sheets)
+    chosen = filled if sheet == ALL_SHEETS else [one_sheet(sheets, sheet)]
     drafted: list[Drafted] = []
     for one in chosen:
         called = asked._replace(origin=one.name) if len(chosen) > 1 else asked
@@ -74,8 +72,16 @@ def bring_in(sheets: Sequence[Sheet], kind: str, names: Names, asked: Asked, she
     return Brought(tuple(drafted), tuple(dict.fromkeys(note for one in chosen for note in one.notes)))
 
 
-def _one(filled: Sequence[Sheet], name: str) -> Sheet:
+def _filled(sheets: Sequence[Sheet]) -> list[Sheet]:
+    found = [one for one in sheets if any(row.filled for row in one.rows)]
+    if not found:
+        raise CantBringIn("there is no table in it")
+    return found
+
+
+def one_sheet(sheets: Sequence[Sheet], name: str) -> Sheet:
     """The sheet of a name, else the only one that holds a table. Raises CantBringIn where that can't be told."""
+    filled = _filled(sheets)
     if name:
         named = [sheet for sheet in filled if fold(sheet.name) == fold(name)]
         if not named:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from recipelang.intake.bringing import Brought
 from recipelang.intake.doubts import Doubt, Drafted
+from recipelang.intake.price_lists import PriceChanges, WordEdit
 from recipelang.syntax.format import format_text
+from recipelang.text.source import Lines
 
 
 def brought_json(found: Sequence[Brought]) -> str:
@@ -16,6 +18,25 @@ def brought_json(found: Sequence[Brought]) -> str:
     declarations = [_declaration(one) for brought in found for one in brought.declarations]
     document = {"version": 1, "declarations": declarations, "edits": [], "unmatched": []}
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+
+
+def prices_json(found: PriceChanges, texts: Mapping[str, str]) -> str:
+    """The edits that price lists make, each with its place in the file as it is, and the rows that make none."""
+    lines = {path: Lines(texts[path]) for path in dict.fromkeys(edit.path for edit in found.edits)}
+    edits = [_edit(edit, lines[edit.path]) for edit in found.edits]
+    unmatched = [
+        {"name": row.name, "why": row.why, "original": row.original, "at": row.place} for row in found.unmatched
+    ]
+    document = {"version": 1, "declarations": [], "edits": edits, "unmatched": unmatched, "notes": list(found.notes)}
+    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+
+
+def _edit(edit: WordEdit, lines: Lines) -> dict[str, Any]:
+    start, end = lines.position(edit.start), lines.position(edit.end)
+    return {
+        "name": edit.name, "path": edit.path, "text": edit.text, "before": edit.before, "after": edit.after,
+        "range": {"start": start._asdict(), "end": end._asdict()},
+    }  # fmt: skip
 
 
 def _declaration(one: Drafted) -> dict[str, Any]:

@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
 from pathlib import Path
+from typing import Final
 
 from recipelang.findings.wording import counted
+from recipelang.intake.bringing import one_sheet
+from recipelang.intake.price_lists import PricedThings, price_changes
+from recipelang.intake.reading import read_file, read_sheets
+from recipelang.intake.rows import CantBringIn
 from recipelang.model.names import Ref, ref_of
-from recipelang.syntax.split import STRAY, fold, split, without_comment
+from recipelang.syntax.split import STRAY, split
 from recipelang.text.record import Record
 from recipelang.text.source import UnreadableText, decode
 from recipelang.versions.imagined import IMAGINED, CantImagine, swap_of, with_lines, with_swap
 from recipelang.versions.inventory import Inventory
-from recipelang.versions.price_lists import Listed, read_price_list
 from recipelang.versions.sources import Reader, Version
 from recipelang.workspace.files import read_bytes, recipe_files
+
+_MOST_NOTES: Final = 10
+"""Rows of a price list that are said to be left alone; of more there is only their number."""
 
 
 class Asked(Record):
@@ -59,10 +65,9 @@ def imagine(reader: Reader, version: Version, asked: Asked) -> Imagined:
         notes.append(note)
         current = _made(reader, version, texts)
     for path in asked.prices:
-        found = read_price_list(Path(path), current.inventory)
-        texts, priced, left = _with_prices(current, texts, found.rows)
+        texts, priced, left = _with_prices(current, texts, path)
         refs |= priced
-        notes += [*found.notes, *left]
+        notes += left
         current = _made(reader, version, texts)
     for words in asked.swaps:
         swap = swap_of(current.inventory, words)
@@ -154,49 +159,22 @@ def _without(inventory: Inventory, texts: dict[str, str], path: str, ref: Ref) -
 # ---- prices ----------------------------------------------------------------------------------------------------------
 
 
-def _with_prices(
-    version: Version, texts: dict[str, str], rows: Sequence[Listed]
-) -> tuple[dict[str, str], set[Ref], list[str]]:
+def _with_prices(version: Version, texts: dict[str, str], name: str) -> tuple[dict[str, str], set[Ref], list[str]]:
     """The files with the prices of a list; only the number of a `price` line changes."""
+    whole = {path: file.text for path, file in version.inventory.files.items()} | texts
+    try:
+        sheets = read_sheets(name, read_file(Path(name)))
+        found = price_changes(one_sheet(sheets, ""), PricedThings(whole))
+    except CantBringIn as error:
+        raise CantImagine(f"{name}: {error}") from None
     made = dict(texts)
-    refs: set[Ref] = set()
-    notes: list[str] = []
-    for row in rows:
-        held = version.inventory.held[row.ref]
-        path = held[0].path
-        text = made.get(path)
-        if text is None:
-            text = version.inventory.files[path].text
-        (one,) = [one for one in split(text) if one.kind == "food" and one.key == row.ref][:1]
-        lines = {word: line for line in one.text.split("\n") for word in ("price", "pack") if _begins(line, word)}
-        if row.pack and "pack" in lines and _numbers(row.pack) != _numbers(without_comment(lines["pack"])):
-            notes.append(
-                f"row {row.row}: the list's pack {row.pack} is not that of {row.name}; its price is left as it is"
-            )
-            continue
-        if "price" not in lines:
-            notes.append(
-                f"row {row.row}: {row.name} has no `price` line, so nobody knows what {row.price} is the price of"
-            )
-            continue
-        words = lines["price"].split()
-        edited = lines["price"].replace(words[1], row.price, 1)
-        if edited != lines["price"]:
-            made[path] = (
-                text[: one.start] + one.text.replace(lines["price"], edited, 1) + text[one.start + len(one.text) :]
-            )
-            refs.add(row.ref)
-    return made, refs, notes
-
-
-def _begins(line: str, word: str) -> bool:
-    words = line.split()
-    return len(words) > 1 and fold(words[0]) == word
-
-
-def _numbers(text: str) -> list[str]:
-    """The numbers of a pack, whatever stands between them: `4/5 lb` is `4 tubs of 5 lb`."""
-    return sorted("".join(character if character.isdigit() or character == "." else " " for character in text).split())
+    for edit in reversed(found.edits):
+        text = made.get(edit.path, whole[edit.path])
+        made[edit.path] = text[: edit.start] + edit.text + text[edit.end :]
+    notes = [f"{row.place}: {row.why}" for row in found.unmatched[:_MOST_NOTES]]
+    if len(found.unmatched) > _MOST_NOTES:
+        notes.append(f"and {len(found.unmatched) - _MOST_NOTES} more rows that could not be used")
+    return made, {edit.ref for edit in found.edits}, [*notes, *found.notes]
 
 
 __all__ = ["Asked", "CantImagine", "Imagined", "imagine", "written"]
