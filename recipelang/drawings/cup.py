@@ -8,8 +8,8 @@ from typing import Any, Final
 from recipelang.drawings.svg import INK, LAYERS, RED, element, picture
 
 _BOTTOM: Final = 0.74
-_TOP_WIDTH: Final = 96.0
-_TALL: Final = 128.0
+_TOP_WIDTH: Final = 84.0
+_TALL: Final = 104.0
 _LEFT: Final = 12.0
 _ABOVE: Final = 14.0
 _BISECTIONS: Final = 50
@@ -17,7 +17,9 @@ _MANY: Final = 3
 _APART: Final = 28.0
 _APART_ON_ONE_LINE: Final = 14.0
 """The least distances between two labels."""
-_LETTERS: Final = 24
+_LETTERS: Final = 23
+_LETTERS_ON_ONE_LINE: Final = 27
+_WIDTH: Final = 252.0
 
 
 def height_of(share: float) -> float:
@@ -68,7 +70,7 @@ def cup(container: dict[str, Any]) -> str:
     parts.append(_text(right, _y(line, scale) + 3.5, f"{word} {container['room_text']}", bold=True, color=color))
     beside, bottom = _labels(labels, right, scale, _y(line, scale) + 8)
     height = max(_TALL * scale + _ABOVE + 12, bottom)
-    return picture(300, height, _sentence(container), parts + beside, "cup")
+    return picture(_WIDTH, height, _sentence(container), parts + beside, "cup")
 
 
 def _labels(
@@ -92,15 +94,18 @@ def _labels(
                 fill="none",
             )
         )
-        shown = name if len(name) <= _LETTERS else name[: _LETTERS - 1] + "…"
-        parts.append(_text(right, y + 3, f"{shown} {text}" if many else shown, bold=not many))
+        most = _LETTERS_ON_ONE_LINE - len(text) - 1 if many else _LETTERS
+        shown = name if len(name) <= most else name[: most - 1] + "…"
+        parts.append(
+            _text(right, y + 3, f"{shown} {text}" if many else shown, bold=not many, size=9.5 if many else 10.5)
+        )
         if not many:
             parts.append(_text(right, y + 14, text))
     return parts, y + 16
 
 
-def _text(x: float, y: float, text: str, bold: bool = False, color: str = INK) -> str:
-    return element("text", text, x=x, y=y, font_size=10.5, font_weight="700" if bold else "400", fill=color)
+def _text(x: float, y: float, text: str, bold: bool = False, color: str = INK, size: float = 10.5) -> str:
+    return element("text", text, x=x, y=y, font_size=size, font_weight="700" if bold else "400", fill=color)
 
 
 def _y(height: float, scale: float) -> float:

@@ -50,11 +50,11 @@ def timeline(slots: list[dict[str, Any]], hot_text: str, cold_text: str) -> str:
                     stroke_width=0.6,
                 )
             )
-        words = _wrapped(f"{one['head_text']}", max(8, int(slot / 6.2)))
-        for row, text in enumerate(words):
-            parts.append(_text(middle, y + 14 + 12 * row, text, "middle", "700"))
-        parts.append(_text(middle, y + 14 + 12 * len(words), one["time_text"], "middle"))
-        lines = max(lines, len(words) + 1)
+        letters = max(7, int(slot / 6.4))
+        heads, times = _wrapped(one["head_text"], letters), _wrapped(one["time_text"], letters)
+        for row, text in enumerate([*heads, *times]):
+            parts.append(_text(middle, y + 14 + 12 * row, text, "middle", "700" if row < len(heads) else "400"))
+        lines = max(lines, len(heads) + len(times))
     return picture(_WIDTH, y + 14 + 12 * lines, _sentence(slots), parts, "timeline")
 
 

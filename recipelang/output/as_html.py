@@ -16,6 +16,7 @@ from recipelang.drawings.svg import definitions
 from recipelang.drawings.timeline import timeline
 from recipelang.output.cautions import ALLERGEN_CAUTION, SAFETY_CAUTION
 from recipelang.output.visible import visible
+from recipelang.papers.fit import type_size
 from recipelang.text.digits import GLYPHS, VULGAR
 
 PAPERS: Final = {"letter": "letter portrait", "a4": "A4 portrait"}
@@ -48,7 +49,7 @@ def _render(
 ) -> str:  # fmt: skip
     environment = _environment(edges)
     return environment.get_template(name).render(
-        cards=cards, side=side, paper=PAPERS[paper], allergen_caution=ALLERGEN_CAUTION, safety_caution=SAFETY_CAUTION,
+        cards=cards, side=side, paper=paper, page_size=PAPERS[paper], allergen_caution=ALLERGEN_CAUTION, safety_caution=SAFETY_CAUTION,
         caution_text=ALLERGEN_CAUTION, **more,
     )  # fmt: skip
 
@@ -67,6 +68,7 @@ def _environment(edges: tuple[str, str]) -> ImmutableSandboxedEnvironment:
         "cup": lambda container: cup(_with_glyphs(container)),
         "timeline": lambda slots: timeline(_with_glyphs(slots), *edges),
         "json_in_html": json_in_html,
+        "type_size": lambda card, paper: f"{type_size(card, paper):.1f}pt",
     }
     made.globals |= {
         "definitions": definitions, "allergen_caution": ALLERGEN_CAUTION, "safety_caution": SAFETY_CAUTION,

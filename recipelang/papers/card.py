@@ -190,7 +190,8 @@ def _containers(fill: Fill) -> list[dict[str, Any]]:
 
 
 def _layer(name: str, cups: Fraction) -> dict[str, Any]:
-    return {"name_text": name, "fl_oz": float(cups * 8), "text": fluid_ounces_text(cups)}
+    shown = fluid_ounces_text(cups) if cups * 8 >= Fraction(1, 20) else "under 0.1 fl oz"
+    return {"name_text": name, "fl_oz": float(cups * 8), "text": shown}
 
 
 def _leftovers(recipe: Recipe) -> str:

@@ -95,11 +95,9 @@ def _credits(facts: Facts, ref: Ref) -> list[dict[str, Any]]:
 
 
 def _component(component: Component) -> str:
-    if component.name != VEGETABLE:
+    if component.name != VEGETABLE or component.subgroup not in (None, ADDITIONAL):
         return component.title
-    if component.subgroup is None:
-        return "vegetables, all"
-    return f"vegetables, {'additional' if component.subgroup == ADDITIONAL else component.subgroup}"
+    return "vegetables, all" if component.subgroup is None else "vegetables, additional"
 
 
 def _allergens(facts: Facts, ref: Ref) -> list[dict[str, Any]]:

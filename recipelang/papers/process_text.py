@@ -105,7 +105,8 @@ def _chilled(control: Control, heat: str, within: str) -> str:
     if control.heat_then is not None:
         then = f"then to {heat_words(control.heat_then)}"
         then += f" within {span_text(control.within_then)}" if control.within_then is not None else ""
-    return _joined(first, then, control.how)
+    told = _joined(first, then)
+    return f"{told} {control.how}" if control.how in ("more", "in all") else _joined(told, control.how)
 
 
 def _joined(*parts: str) -> str:

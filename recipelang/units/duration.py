@@ -13,8 +13,8 @@ from typing import Final
 from recipelang.text.record import Record
 from recipelang.units.amount import AmountProblem, Quantity, duration_text, quantity_text, read_amount
 from recipelang.units.fraction import Fraction
-from recipelang.units.numbers import shortened
-from recipelang.units.table import TIME, WORD
+from recipelang.units.numbers import number_text, shortened
+from recipelang.units.table import TIME, UNITS, WORD
 
 _RANGE: Final = re.compile(r"(?P<low>.+?) to (?P<high>.+)", re.IGNORECASE)
 
@@ -68,9 +68,10 @@ def _amount(text: str) -> Quantity | AmountProblem:
 
 
 def span_text(span: DurationRange) -> str:
-    """A length of time as recipes write it: `15 s`, `1 1/2 h`, `16 to 18 min`."""
+    """A length of time as recipes write it: `15 s`, `1 1/2 h`, `16 to 18 min`, `60 to 65 min`."""
     low, high = duration_text(span.low), duration_text(span.high)
     if span.low == span.high:
         return low
-    number, _, unit = low.rpartition(" ")
-    return f"{number if high.endswith(f' {unit}') else low} to {high}"
+    unit = high.rpartition(" ")[2]
+    number = span.low / UNITS[unit].factor
+    return f"{number_text(number) if number >= 1 and number.denominator in (1, 2) else low} to {high}"
