@@ -82,6 +82,52 @@ def product(facts: str, per: str, serving: str) -> str:
     return menu("breakfast", "9-12 240", "monday 2026-09-14", f"serve {serving} sweet product, 240", foods=foods)
 
 
+def care_day(fruit: str, grain: str) -> str:
+    """A breakfast with juice and white bread, and a snack on the same date."""
+    foods = """food low-fat milk
+    milk 1%, unflavored
+    credits 1/8 cup milk per 1/8 cup
+"""
+    breakfast = menu("child care breakfast", "ages 3-5 24", "monday 2026-09-14", "serve 2 each white roll, 24",
+                     "serve 1/2 cup apple juice, 24", "serve 3/4 cup low-fat milk, 24", foods=foods)  # fmt: skip
+    return (
+        breakfast
+        + f"""menu harbor snack
+    program child care snack
+    meals ages 3-5 24
+    monday 2026-09-14
+        serve {fruit}, 24
+        serve 2 each {grain}, 24
+"""
+    )
+
+
+def adults_day() -> str:
+    """A breakfast of adults with yogurt for its milk, and a snack with what is given."""
+    foods = """food low-fat milk
+    milk 1%, unflavored
+    credits 1/8 cup milk per 1/8 cup
+food plain yogurt
+    yogurt
+    credits 1 oz eq meat/meat alternate per 4 oz
+"""
+    breakfast = menu("child care breakfast", "adults 20", "monday 2026-09-14", "serve 8 each oat round, 20",
+                     "serve 1/2 cup apple wedges, 20", "serve 6 oz plain yogurt, 20", foods=foods)  # fmt: skip
+    return (
+        breakfast
+        + """menu harbor lunch
+    program child care lunch
+    meals adults 20
+    monday 2026-09-14
+        serve 8 each oat round, 20
+        serve 8 each egg patty, 20
+        serve 1/2 cup apple wedges, 20
+        serve 1/2 cup broccoli, 20
+        serve §, 20
+"""
+    )
+
+
 def lunch(group: str, *, grain: str = "4 each", meat: str = "4 each", greens: str = "1/2") -> str:
     """A week of lunches that is full but for what is given on Monday, on top of 2 oz eq a day."""
     foods = """food beans
@@ -170,6 +216,11 @@ LIMITS = (
                   "serve 1 cup apple wedges, 240", "serve fat-free milk half pint, 240", "serve § each egg patty, 240"), "4", "3"),
     Boundary("missing-offer-versus-serve", "grade 9, 7 CFR 210.10(e)",
              menu("lunch", "§ 160", "monday", "serve oat round, 160"), "6-8", "9-12"),
+    Boundary("juice-at-two-meals", "one meal or snack a day", care_day("1/2 cup §", "oat round"),
+             "apple wedges", "apple juice"),
+    Boundary("no-whole-grain-in-day", "one serving a day", care_day("1/2 cup apple wedges", "§"),
+             "oat round", "white roll"),
+    Boundary("yogurt-for-milk-twice", "one meal a day", adults_day(), "1 cup low-fat milk", "6 oz plain yogurt"),
     Boundary("too-few-kinds", "two kinds of fruit or vegetable at a summer lunch",
              menu("summer lunch", "K-8 60", "monday", "serve 1/2 cup apple wedges, 60", "serve 1/4 cup §, 60"),
              "pear wedges", "apple wedges"),

@@ -1,0 +1,96 @@
+"""Juice fills the fruit or vegetables of more than one meal or snack of a day in child care.
+
+Why
+    Juice may fill them at one meal or snack of a day, over all that a child is served. A menu of lunches can't tell what the
+    menu of snacks pours, so all menus of a site and date are looked at together. Juice beyond what fruit and vegetables fill
+    by themselves is extra food and doesn't count.
+Source
+    7 CFR 226.20(a)(2)(i) and (a)(3)(i)
+Breaks
+    food oat round
+        credits 1/2 oz eq grain per each
+        whole grain-rich
+    food apple juice
+        juice
+        credits 1/8 cup fruit per 1/8 cup
+    food low-fat milk
+        milk 1%, unflavored
+        liquid
+        credits 1 cup milk per cup
+    menu bay breakfast
+        program child care breakfast
+        meals ages 3-5 24
+        monday 2026-09-14
+            serve oat round, 24
+            serve 1/2 cup apple juice, 24
+            serve 3/4 cup low-fat milk, 24
+    menu bay snack
+        program child care snack
+        meals ages 3-5 24
+        monday 2026-09-14
+    //  ^^^^^^^^^^^^^^^^^ juice-at-two-meals: "breakfast and snack" "1 meal"
+            serve oat round, 24
+            serve 1/2 cup apple juice, 24
+Fixed
+    food oat round
+        credits 1/2 oz eq grain per each
+        whole grain-rich
+    food apple juice
+        juice
+        credits 1/8 cup fruit per 1/8 cup
+    food low-fat milk
+        milk 1%, unflavored
+        liquid
+        credits 1 cup milk per cup
+    menu bay breakfast
+        program child care breakfast
+        meals ages 3-5 24
+        monday 2026-09-14
+            serve oat round, 24
+            serve 1/2 cup apple juice, 24
+            serve 3/4 cup low-fat milk, 24
+    menu bay snack
+        program child care snack
+        meals ages 3-5 24
+        monday 2026-09-14
+            serve oat round, 24
+            serve 1/2 cup low-fat milk, 24
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recipelang.facts.menu.care_days import CareDay, CareMeal
+from recipelang.findings.finding import Figure, Finding
+from recipelang.findings.wording import counted
+from recipelang.model.menu import Span
+from recipelang.rules.meals._care_days import broken_days, dates_text, day_of, meals_text, others
+from recipelang.rules.meals._told import source
+from recipelang.rules.rule import MENU, Subject, rule
+from recipelang.standards.load import Limit
+
+
+@rule(MENU)
+def check(subject: Subject) -> Iterator[Finding]:
+    for one in broken_days(subject, "meals with juice most", _with_juice):
+        day = day_of(subject, one)
+        allowed = counted(int(one.limit.value), "meal or snack", "meals and snacks")
+        yield subject.finding(
+            Span(day.start, day.end),
+            f"On {dates_text(subject, one)} juice fills the fruit or vegetables of {meals_text(one.meals)} for {one.whom}; "
+            f"child care allows it at {allowed} a day.",
+            figures=(
+                Figure("found", "with juice", meals_text(one.meals)),
+                Figure("needed", "at most", allowed),
+            ),
+            source=source(one.limit),
+            help="serve fruit or a vegetable in the place of the juice here",
+            related=others(subject, one),
+            severity=one.severity,
+        )
+
+
+def _with_juice(day: CareDay, limit: Limit) -> tuple[CareMeal, ...]:
+    found = tuple(meal for meal in day.meals if meal.uses_juice)
+    return found if len(found) > limit.value else ()
