@@ -16,7 +16,7 @@ from recipelang.syntax.tree import NO_NOTES, Cell, Notes, Word
 from recipelang.text.digits import LETTER, NUMBER
 from recipelang.text.utensils import UTENSIL_PATTERN
 
-Children = list[Any]
+Children = Sequence[Any]
 
 _REFERENCE: Final = re.compile(r"\[([^\[\]\n]*)\]")
 REST_OF: Final = re.compile(r"(?:the[ \t]+)?rest[ \t]+of[ \t]+", re.IGNORECASE)

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
+from recipelang.text.record import Record
 
-class Token:
-    __slots__ = ("end_pos", "start_pos", "type", "value")
 
-    def __init__(self, type: str, value: str, start_pos: int, end_pos: int) -> None:
-        self.type = type
-        self.value = value
-        self.start_pos = start_pos
-        self.end_pos = end_pos
-
-    def __repr__(self) -> str:
-        return f"Token({self.type}, {self.value!r})"
+class Token(Record):
+    type: str
+    value: str
+    start_pos: int
+    end_pos: int
