@@ -7,7 +7,10 @@ type checker, which sees `typing.NamedTuple` itself; it is made in about a tenth
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
+
+WORTH_COMPILING: Final = 100
+"""Makings after which a class gets a constructor of its own, which costs about as much as these gain by it."""
 
 if TYPE_CHECKING:
     from typing import NamedTuple as Record
@@ -32,7 +35,13 @@ else:
             known = dict(zip(fields[least:], defaults, strict=True))
             values_of = itemgetter(*fields) if count > 1 else lambda filled: [filled[field] for field in fields]
 
+            makes = WORTH_COMPILING
+
             def make(cls, *values, **named):
+                nonlocal makes
+                makes -= 1
+                if not makes:
+                    cls.__new__ = staticmethod(_compiled(fields, known))
                 given = len(values)
                 if not named:
                     if given == count:
@@ -55,6 +64,12 @@ else:
             body.setdefault("__slots__", ())
             body["_fields"] = body["__match_args__"] = fields
             return super().__new__(meta, name, (_Tuple,), body)
+
+    def _compiled(fields, known):
+        """A constructor of its own for a class that is made often, as `typing.NamedTuple` compiles for every class."""
+        given = ", ".join(f"{field}=known[{field!r}]" if field in known else field for field in fields)
+        source = f"lambda cls, {given}: new(cls, ({' '.join(f'{field},' for field in fields)}))"
+        return eval(source, {"new": _new, "known": known})
 
     class _Tuple(tuple):
         """What all records can do."""

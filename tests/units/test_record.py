@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 
 import pytest
 
-from recipelang.text.record import Record
+from recipelang.text.record import WORTH_COMPILING, Record
 
 
 class Ours(Record):
@@ -40,6 +40,18 @@ def outcome(kind: Any, values: tuple[int, ...], named: dict[str, int]) -> Any:
 @pytest.mark.parametrize(("values", "named"), CALLS)
 def test_a_record_takes_what_a_named_tuple_takes(values: tuple[int, ...], named: dict[str, int]) -> None:
     assert outcome(Ours, values, named) == outcome(Pythons, values, named)
+
+
+@pytest.mark.parametrize(("values", "named"), CALLS)
+def test_a_record_that_is_made_often_takes_the_same(values: tuple[int, ...], named: dict[str, int]) -> None:
+    class Often(Record):
+        one: int
+        two: int = 2
+        three: int = 3
+
+    for _ in range(WORTH_COMPILING + 1):
+        Often(1)
+    assert outcome(Often, values, named) == outcome(Pythons, values, named)
 
 
 def test_a_record_of_one_value_is_still_a_tuple() -> None:
