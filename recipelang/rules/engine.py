@@ -3,7 +3,7 @@ silent about because its base already says it."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable
 from functools import partial
 from typing import Final
 
@@ -65,9 +65,8 @@ def check_of(facts: Facts, ref: Ref) -> Checked:
     subject = subject_of(facts, ref, declared)
     own = body_of(facts, ref)
     failed: dict[str, Exception] = {}
-    raw = _attempt(lambda: _problems(facts, subject, own), "syntax", subject, failed)
-    for one, severity in _rules_on(facts, subject):
-        raw += _attempt(partial(_run, one, severity, subject), one.name, subject, failed)
+    raw = _problems(facts, subject, own, failed)
+    raw += _run(rules_on(facts, declared.kind), subject, failed)
     if failed:
         raw.append(internal_error.failure(subject.name_place, failed))
     if declared.kind == "variation":
@@ -80,14 +79,16 @@ def sure_findings(facts: Facts, ref: Ref) -> list[Finding]:
     nobody has yet, nor on who else has one. In a variation, which may be based on anything, that is what can't be
     read."""
     declared = declaration_of(facts, ref)
-    subject = subject_of(facts, ref, declared)
     own = body_of(facts, ref)
     raw = problem_findings(declared.home, own)
     if declared.kind != "variation":
-        work: list[tuple[str, Callable[[], list[Finding]]]] = [("syntax", partial(_problems, facts, subject, own))]
-        work += [(one.name, partial(_run, one, severity, subject)) for one, severity in _rules_on(facts, subject)]
-        for name, one_work in work:
-            found, inputs = facts.watch(partial(_attempt, one_work, name, subject, {}))
+        # a subject remembers what it was asked for: each piece of work has its own, so that what it rests on is seen
+        work: list[Callable[[], list[Finding]]] = [
+            partial(_problems, facts, subject_of(facts, ref, declared), own, {}),
+            *(partial(_run, (one,), subject_of(facts, ref, declared), {}) for one in rules_on(facts, declared.kind)),
+        ]
+        for one_work in work:
+            found, inputs = facts.watch(one_work)
             if all(_is_settled(facts, key) for key in inputs):
                 raw += found
     allowed = _allowed(own, declared.home, list(dict.fromkeys(raw)), facts)
@@ -126,21 +127,33 @@ def duplicate_findings(facts: Facts, ref: Ref, declared: Declared) -> list[Findi
     return sorted(found, key=_order)
 
 
-def _problems(facts: Facts, subject: Subject, own: Body) -> list[Finding]:
+def _problems(facts: Facts, subject: Subject, own: Body, failed: dict[str, Exception]) -> list[Finding]:
+    """What can't be read in a declaration, or makes no sense for what it is."""
     problems = dict.fromkeys(own.problems)
-    if subject.kind == "food":
-        problems.update(dict.fromkeys(subject.food.problems))
-    elif subject.kind == "container":
-        problems.update(dict.fromkeys(subject.container.problems))
-    elif subject.kind in ("recipe", "variation"):
-        problems.update(dict.fromkeys(subject.recipe.problems))
-    elif subject.kind == "menu":
-        problems.update(dict.fromkeys(subject.menu.problems))
-    elif subject.kind == "calendar":
-        problems.update(dict.fromkeys(calendar_of(facts, subject.ref).problems))
+    try:
+        problems.update(dict.fromkeys(_problems_of_model(facts, subject)))
+    except ImportError:
+        raise
+    except Exception as error:
+        _note(failed, "syntax", subject, error)
     configured = severities(facts)
     wanted = ((problem, configured.get(problem.rule, ERROR)) for problem in problems)
     return [_from_problem(subject.home, problem, severity) for problem, severity in wanted if severity != OFF]
+
+
+def _problems_of_model(facts: Facts, subject: Subject) -> tuple[Problem, ...]:
+    match subject.kind:
+        case "food":
+            return subject.food.problems
+        case "container":
+            return subject.container.problems
+        case "recipe" | "variation":
+            return subject.recipe.problems
+        case "menu":
+            return subject.menu.problems
+        case "calendar":
+            return calendar_of(facts, subject.ref).problems
+    return ()
 
 
 def _from_problem(home: DeclarationId, problem: Problem, severity: str = ERROR) -> Finding:
@@ -151,37 +164,35 @@ def _from_problem(home: DeclarationId, problem: Problem, severity: str = ERROR) 
     return brief(Finding(problem.rule, severity, place, problem.message, (), "", problem.help, (), fixes))
 
 
-def _rules_on(facts: Facts, subject: Subject) -> Iterator[tuple[Rule, str]]:
-    """The rules that look at a subject and are on, each with its severity."""
+@fact
+def rules_on(facts: Facts, kind: str) -> tuple[tuple[Rule, str], ...]:
+    """The rules that look at a kind of declaration and are on, each with its severity."""
     configured = severities(facts)
     grouped = rules_by_subject()
-    for one in (*grouped.get(DECLARATION, ()), *grouped.get(_SUBJECTS.get(subject.kind, ""), ())):
-        severity = configured.get(one.name, OFF if one.default_off else one.severity)
-        if severity != OFF:
-            yield one, severity
+    every = (*grouped.get(DECLARATION, ()), *grouped.get(_SUBJECTS.get(kind, ""), ()))
+    found = ((one, configured.get(one.name, OFF if one.default_off else one.severity)) for one in every)
+    return tuple((one, severity) for one, severity in found if severity != OFF)
 
 
-def _run(one: Rule, severity: str, subject: Subject) -> list[Finding]:
-    """What a rule finds."""
-    return [
-        brief(finding._replace(rule=one.name, severity=_severity(one, severity, finding.severity)))
-        for finding in one.check(subject)
-    ]
+def _run(chosen: Iterable[tuple[Rule, str]], subject: Subject, failed: dict[str, Exception]) -> list[Finding]:
+    """What rules find. One that fails is noted, whoever wants to hear of it is told, and the others go on."""
+    found: list[Finding] = []
+    for one, severity in chosen:
+        try:
+            for finding in one.check(subject):
+                weight = _severity(one, severity, finding.severity)
+                found.append(brief(finding._replace(rule=one.name, severity=weight)))
+        except ImportError:  # a library of Python's that is not installed: nothing at all can be said
+            raise
+        except Exception as error:
+            _note(failed, one.name, subject, error)
+    return found
 
 
-def _attempt(
-    work: Callable[[], list[Finding]], name: str, subject: Subject, failed: dict[str, Exception]
-) -> list[Finding]:
-    """What a piece of work finds. One that fails is noted, whoever wants to hear of it is told, and the others go on."""
-    try:
-        return work()
-    except ImportError:  # a library of Python's that is not installed: nothing at all can be said
-        raise
-    except Exception as error:
-        failed[name] = error
-        if subject.facts.on_crash is not None:
-            subject.facts.on_crash(name, subject.ref, error)
-        return []
+def _note(failed: dict[str, Exception], name: str, subject: Subject, error: Exception) -> None:
+    failed[name] = error
+    if subject.facts.on_crash is not None:
+        subject.facts.on_crash(name, subject.ref, error)
 
 
 def _severity(one: Rule, configured: str, given: str) -> str:

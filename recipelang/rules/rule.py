@@ -7,7 +7,7 @@ page. Rules name neither files nor output.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, Generic, TypeVar
 
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import body_of
@@ -31,6 +31,8 @@ from recipelang.text.sentence import capital
 if TYPE_CHECKING:
     from recipelang.model.menu import Menu
 
+T = TypeVar("T")
+
 FOOD: Final = "food"
 RECIPE: Final = "recipe"
 CONTAINER: Final = "container"
@@ -39,10 +41,23 @@ DECLARATION: Final = "declaration"
 """Any declaration, by its tree alone."""
 
 
-class Subject:
-    """A declaration under check: its tree, its model and its facts, each taken when asked for."""
+class _Once(Generic[T]):
+    """A property that is worked out once for a subject: dozens of rules ask for the same few facts of it."""
 
-    __slots__ = ("declared", "facts", "home", "name_end", "name_start", "ref")
+    def __init__(self, compute: Callable[[Any], T]) -> None:
+        self._compute = compute
+        self._name = compute.__name__
+        self.__doc__ = compute.__doc__
+
+    def __get__(self, subject: Any, _: type | None = None) -> T:
+        value = self._compute(subject)
+        subject.__dict__[self._name] = value
+        return value
+
+
+class Subject:
+    """A declaration under check: its tree, its model and its facts, each computed when first asked for. A subject is made
+    for one check, and what it was asked for rests on the facts of that moment."""
 
     def __init__(
         self, facts: Facts, ref: Ref, declared: Declared, home: DeclarationId, name_start: int, name_end: int
@@ -54,47 +69,47 @@ class Subject:
         self.name_start = name_start
         self.name_end = name_end
 
-    @property
+    @_Once
     def kind(self) -> str:
         return self.declared.kind
 
-    @property
+    @_Once
     def name(self) -> str:
         return self.declared.name
 
-    @property
+    @_Once
     def body(self) -> Body:
         return body_of(self.facts, self.ref)
 
-    @property
+    @_Once
     def food(self) -> Food:
         return food_of(self.facts, self.ref)
 
-    @property
+    @_Once
     def container(self) -> Container:
         return container_of(self.facts, self.ref)
 
-    @property
+    @_Once
     def recipe(self) -> Recipe:
         return recipe_of(self.facts, self.ref)
 
-    @property
+    @_Once
     def menu(self) -> Menu:
         return menu_of(self.facts, self.ref)
 
-    @property
+    @_Once
     def lines(self) -> tuple[Measured, ...]:
         return lines_of(self.facts, self.ref)
 
-    @property
+    @_Once
     def credits(self) -> Credits:
         return credits_of(self.facts, self.ref)
 
-    @property
+    @_Once
     def yields(self) -> Yield:
         return yield_of(self.facts, self.ref)
 
-    @property
+    @_Once
     def name_place(self) -> Place:
         return Place(self.home, self.name_start, self.name_end)
 
