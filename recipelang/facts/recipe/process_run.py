@@ -111,7 +111,7 @@ class Running:
             self._by_words(at, prose, named, acted, any(line.control.verb in HEATING for line in lines))
             others: list[int] = []
             if at == last:
-                others = [group for group in dict.fromkeys(map(strands.group_of, seen)) if group not in acted]
+                others = [group for group in strands.of_group if group not in acted]  # what no step names, too
             ovens = prose.bakes or any(control.verb == "cook at" for control in step.controls)
             for line in lines:
                 beside = any(self._setting(group).hot_beside for group in acted)
