@@ -28,22 +28,83 @@ Fixed
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from recipelang.evaluate.names import source_of
 from recipelang.findings.finding import Edit, Finding, Fix, Place
-from recipelang.findings.nearest import nearest
+from recipelang.findings.nearest import distance, nearest
 from recipelang.findings.wording import listed
 from recipelang.model.measures import Measures
 from recipelang.model.recipe import Line, Side
 from recipelang.rules.amounts._counted import counts_a_food
-from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.rules.rule import DECLARATION, Subject, rule
+from recipelang.syntax.tree import Pack, Word
+from recipelang.units.amount import read_amount
 from recipelang.units.numbers import number_text
-from recipelang.units.table import UNITS, WORD
+from recipelang.units.table import UNITS, WORD, Unit
 
 
-@rule(RECIPE)
+@rule(DECLARATION)
 def check(subject: Subject) -> Iterator[Finding]:
+    if subject.kind in ("food", "container", "recipe", "variation"):
+        yield from _slips(subject)
+    if subject.kind in ("recipe", "variation"):
+        yield from _of_lines(subject)
+
+
+def _slips(subject: Subject) -> Iterator[Finding]:
+    """Words of a declaration's own lines that would be pack words, and are a unit with a letter wrong: a pack word that
+    nobody uses explains nothing."""
+    packs = {
+        unit.name
+        for line in subject.body.lines
+        if isinstance(line, Pack)
+        for word in line.amounts
+        if (unit := _word_unit(word.text)) is not None
+    }
+    for line in subject.body.lines:
+        for name, value in zip(getattr(line, "_fields", ()), line, strict=False):
+            if name not in _AMOUNTS or not isinstance(value, Word) or isinstance(line, Pack):
+                continue
+            unit = _word_unit(value.text)
+            near = "" if unit is None or unit.name in packs else slip_of(unit.name)
+            if unit is None or not near:
+                continue
+            better = re.sub(rf"{re.escape(value.text.split()[-1])}\Z", near, value.text)
+            yield subject.finding(
+                value,
+                f"`{value.text.split()[-1]}` is no unit of the notation; `{near}` is.",
+                help=f"write `{better}`",
+                fixes=(subject.fix(f"write `{better}`", value, better),),
+            )
+
+
+_AMOUNTS = frozenset({"per", "amount", "amounts", "weight", "equal"})
+
+
+def _word_unit(text: str) -> Unit | None:
+    """The unit of an amount, or of a rate without a number, that is a word which no table knows."""
+    quantity = read_amount(text if text[:1].isdigit() else f"1 {text}").quantity
+    return quantity.unit if quantity is not None and quantity.dimension == WORD else None
+
+
+def slip_of(word: str) -> str:
+    """The unit that a word is with a letter too many, too few, or in another's place; in a short word another letter makes
+    another word."""
+    for known in UNITS:
+        if len(known) < _SHORTEST or known == word or distance(word, known, 1) > 1:
+            continue
+        if len(word) != len(known) or len(word) >= _LONG or sorted(word) == sorted(known):
+            return known
+    return ""
+
+
+_SHORTEST = 3
+_LONG = 6
+
+
+def _of_lines(subject: Subject) -> Iterator[Finding]:
     for measured in subject.lines:
         line = measured.line
         for cell in line.cells:
