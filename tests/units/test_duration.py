@@ -95,7 +95,10 @@ def test_printing_reads_back(seconds: int, more: int) -> None:
 
 
 @pytest.mark.parametrize(
-    ("written", "printed"), rows("960 s to 1080 s | 16 to 18 min \n 90 min | 1 1/2 h \n 45 min to 1 h | 45 min to 1 h \n 60 min to 65 min | 60 to 65 min")
+    ("written", "printed"),
+    rows(
+        "960 s to 1080 s | 16 to 18 min \n 90 min | 1 1/2 h \n 45 min to 1 h | 45 min to 1 h \n 60 min to 65 min | 60 to 65 min"
+    ),
 )
 def test_printed_as_recipes_write_it(written: str, printed: str) -> None:
     span = read_time(written)
