@@ -99,7 +99,16 @@ def goes_into(workspace: Workspace, ref: Ref) -> list[Link]:
 
 def _thing(ref: Ref, home: DeclarationId, one: Declaration) -> Thing:
     start, end = one.start + one.header, one.start + len(one.text.rstrip())
-    return Thing(ref, one.kind, one.name, home, start, end, one.start + one.name_start, one.start + one.name_end)
+    return Thing(
+        ref=ref,
+        kind=one.kind,
+        name=one.name,
+        home=home,
+        start=start,
+        end=end,
+        name_start=one.start + one.name_start,
+        name_end=one.start + one.name_end,
+    )
 
 
 def _declaration(workspace: Workspace, home: DeclarationId, ref: Ref) -> Declaration | None:

@@ -84,13 +84,33 @@ def cursor_at(workspace: Workspace, path: str, offset: int) -> Cursor:
     place = bisect_right([one.start for one in file.declarations], offset) - 1
     found = file.declarations[place] if place >= 0 else None
     if found is None or found.kind == STRAY:
-        return Cursor(workspace, path, offset, None, DeclarationId(path, "", 0), None, line, line_start, "")
+        return Cursor(
+            workspace=workspace,
+            path=path,
+            offset=offset,
+            declaration=None,
+            home=DeclarationId(path, "", 0),
+            ref=None,
+            line=line,
+            line_start=line_start,
+            block="",
+        )
     home = home_of(path, found)
     ref = workspace.ref_at(home)
     if ref is not None and not workspace.is_meant(home, ref):
         ref = None
     block = _block(found.kind, found.text[: max(0, line_start - found.start)])
-    return Cursor(workspace, path, offset, found, home, ref, line, line_start, block)
+    return Cursor(
+        workspace=workspace,
+        path=path,
+        offset=offset,
+        declaration=found,
+        home=home,
+        ref=ref,
+        line=line,
+        line_start=line_start,
+        block=block,
+    )
 
 
 def _block(kind: str, above: str) -> str:

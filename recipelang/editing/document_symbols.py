@@ -71,7 +71,16 @@ class _Reader:
         end = max([start + len(head), line.end, *(part.end - at for part in parts)])
         if type(line) is tree.Choose:
             end = self._end_of_choice(end)
-        return Part("block", _said(head), "", at + start, at + end, at + start, at + start + len(head), parts)
+        return Part(
+            kind="block",
+            name=_said(head),
+            detail="",
+            start=at + start,
+            end=at + end,
+            name_start=at + start,
+            name_end=at + start + len(head),
+            parts=parts,
+        )
 
     def _line(self, line: Any, inner: tuple[Any, ...]) -> Part:
         at = self._one.start
@@ -83,7 +92,16 @@ class _Reader:
             amount = _said(self._plain[start : name.start])
             return Part("line", name.text, amount, at + start, at + end, at + name.start, at + name.end)
         whole = max([at + end, *(part.end for part in parts)])
-        return Part("line", said, "", at + start, whole, at + start, at + end, parts)
+        return Part(
+            kind="line",
+            name=said,
+            detail="",
+            start=at + start,
+            end=whole,
+            name_start=at + start,
+            name_end=at + end,
+            parts=parts,
+        )
 
     def _end_of_choice(self, end: int) -> int:
         """Where the `end` of a choice ends, which is no line of it."""

@@ -206,7 +206,14 @@ class _List:
         after = line[: start - begin] + text + line[end - begin :]
         place = declared.start + start
         self._edits[one.path, place] = WordEdit(
-            one.ref, one.name, one.path, place, declared.start + end, text, line.strip(), after.strip()
+            ref=one.ref,
+            name=one.name,
+            path=one.path,
+            start=place,
+            end=declared.start + end,
+            text=text,
+            before=line.strip(),
+            after=after.strip(),
         )
 
     def _first(self, row: Row, role: str) -> str:

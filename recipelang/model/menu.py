@@ -207,10 +207,22 @@ class _Builder:
         days.sort(key=lambda day: (day.date or date.min, day.weekday, day.start))
         unread = self._unread()
         return Menu(
-            self.name, program, program_spot, "offer versus serve" in facts, "vegetables for grains" in facts, site, tuple(starts), tuple(groups), meals_spot,
-            tuple(day._replace(is_broken=bool(unread & {day.start, *(one.start for one in every)})) for day in days),
-            bool(self.body.broken & _DAYS), self.body.broken, tuple(self.problems),
-        )  # fmt: skip
+            name=self.name,
+            program=program,
+            program_spot=program_spot,
+            offer_versus_serve="offer versus serve" in facts,
+            vegetables_for_grains="vegetables for grains" in facts,
+            site=site,
+            starts=tuple(starts),
+            groups=tuple(groups),
+            meals_spot=meals_spot,
+            days=tuple(
+                day._replace(is_broken=bool(unread & {day.start, *(one.start for one in every)})) for day in days
+            ),
+            is_broken=bool(self.body.broken & _DAYS),
+            broken=self.body.broken,
+            problems=tuple(self.problems),
+        )
 
     def _unread(self) -> set[int]:
         """Where the days begin that hold something that can't be read or used."""
@@ -304,27 +316,46 @@ class _Builder:
             spot = Span(size.grades.start, size.grades.end) if size.grades is not None else Span(name.start, name.end)
             sizes.append(
                 Size(
-                    name.text, fold(name.text), Span(name.start, name.end), amount,
-                    size.amount.text if size.amount is not None and amount is not None else "", grades, spot,
-                    self._number(size.number), self._number(size.made), items_of(size.items, self.problems), size.leftover,
+                    name=name.text,
+                    key=fold(name.text),
+                    name_spot=Span(name.start, name.end),
+                    amount=amount,
+                    amount_text=size.amount.text if size.amount is not None and amount is not None else "",
+                    grades=grades,
+                    grades_spot=spot,
+                    planned=self._number(size.number),
+                    made=self._number(size.made),
+                    items=items_of(size.items, self.problems),
+                    leftover=size.leftover,
                 )
-            )  # fmt: skip
+            )
         if first is None:
             self.problems.append(
-                Problem(line.start, line.end, "syntax", "This line doesn't say what is served.",
-                        help="write a food or a recipe after the amount, as in `serve 1/2 cup chili, 160`")
-            )  # fmt: skip
+                Problem(
+                    line.start,
+                    line.end,
+                    "syntax",
+                    "This line doesn't say what is served.",
+                    help="write a food or a recipe after the amount, as in `serve 1/2 cup chili, 160`",
+                )
+            )
         return Line(tuple(sizes), line.start, line.end)
 
     def _sell(self, line: tree.Sell) -> Sale:
         name = line.name
         amount = self._amount(line.amount)
         return Sale(
-            name.text, fold(name.text), Span(name.start, name.end), amount,
-            line.amount.text if line.amount is not None and amount is not None else "", self._number(line.number),
-            number_of(line.price, self.problems, zero=True) if line.price is not None else None, line.leftover,
-            line.start, line.end,
-        )  # fmt: skip
+            name=name.text,
+            key=fold(name.text),
+            name_spot=Span(name.start, name.end),
+            amount=amount,
+            amount_text=line.amount.text if line.amount is not None and amount is not None else "",
+            planned=self._number(line.number),
+            price=number_of(line.price, self.problems, zero=True) if line.price is not None else None,
+            leftover=line.leftover,
+            start=line.start,
+            end=line.end,
+        )
 
     def _amount(self, word: Word | None) -> Quantity | None:
         quantity = quantity_of(word, self.problems) if word is not None else None

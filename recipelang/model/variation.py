@@ -80,9 +80,15 @@ class _Varying:
                 steps.append(step)
             steps.extend(self.after.get(number, []))
         assembly = Assembly(
-            tuple(self.fields), base.header, tuple(self.ingredients), tuple(steps), base.has_steps or added_steps,
-            base.leftovers, base.broken | self.body.broken | self.lost, tuple(self.replaced),
-        )  # fmt: skip
+            fields=tuple(self.fields),
+            header=base.header,
+            ingredients=tuple(self.ingredients),
+            steps=tuple(steps),
+            has_steps=base.has_steps or added_steps,
+            leftovers=base.leftovers,
+            broken=base.broken | self.body.broken | self.lost,
+            replaced=tuple(self.replaced),
+        )
         return Varied(assembly, tuple(self.problems), tuple(self.left_out))
 
     def _find(self, word: Word) -> list[int]:

@@ -161,7 +161,19 @@ def _from_problem(home: DeclarationId, problem: Problem, severity: str = ERROR) 
     fixes: tuple[Fix, ...] = ()
     if problem.instead is not None:
         fixes = (Fix(f"write `{problem.instead.strip()}`", (Edit(place, problem.instead),)),)
-    return brief(Finding(problem.rule, severity, place, problem.message, (), "", problem.help, (), fixes))
+    return brief(
+        Finding(
+            rule=problem.rule,
+            severity=severity,
+            place=place,
+            message=problem.message,
+            figures=(),
+            source="",
+            help=problem.help,
+            related=(),
+            fixes=fixes,
+        )
+    )
 
 
 @fact

@@ -139,7 +139,17 @@ class Subject:
         name, and its severity where none is given."""
         place = self.name_place if where is None else where if isinstance(where, Place) else self.place(where)
         sentence = capital(message)
-        return Finding("", severity, place, sentence, figures, source, help, related, fixes)
+        return Finding(
+            rule="",
+            severity=severity,
+            place=place,
+            message=sentence,
+            figures=figures,
+            source=source,
+            help=help,
+            related=related,
+            fixes=fixes,
+        )
 
     def fix(self, title: str, where: Any, text: str, changes_food: bool = False) -> Fix:
         """A fix that puts a text in the place of another."""
@@ -170,7 +180,16 @@ def rule(
 
     def make(check: Check) -> Rule:
         parts = check.__module__.split(".")
-        return Rule(parts[-1].replace("_", "-"), parts[-2], on, severity, hard, may_allow, default_off, check)
+        return Rule(
+            name=parts[-1].replace("_", "-"),
+            area=parts[-2],
+            on=on,
+            severity=severity,
+            hard=hard,
+            may_allow=may_allow,
+            default_off=default_off,
+            check=check,
+        )
 
     return make
 

@@ -97,16 +97,28 @@ def limits(edition: int = LATEST_EDITION) -> Limits:
         cooking[row["arrives"]] = (first, one)
     practice = data["practice"]["prepared-cups"]
     return Limits(
-        edition, limit("cold-hold", "fahrenheit"), limit("hot-hold", "fahrenheit"), limit("reheat", "fahrenheit"),
-        Fraction(found["reheat"]["seconds"]), Fraction(found["reheat"]["within-hours"]) * HOUR,
-        limit("reheat-commercial", "fahrenheit"), limit("cooling-first", "fahrenheit"),
-        Fraction(found["cooling-first"]["hours"]) * HOUR, limit("cooling-total", "hours", HOUR),
-        limit("cooling-from-room", "hours", HOUR), limit("time-control", "hours", HOUR),
-        limit("time-control-cold", "hours", HOUR), limit("time-control-cold", "fahrenheit"),
-        limit("roast-hold", "fahrenheit"), limit("plant-cooking", "fahrenheit"), limit("microwave", "fahrenheit"),
-        Fraction(found["microwave"]["stand-seconds"]), limit("date-mark", "days"),
-        tuple(one for _, one in cooking.values()), Limit(Fraction(practice["hours"]) * HOUR, practice["citation"]),
-    )  # fmt: skip
+        edition=edition,
+        cold_hold=limit("cold-hold", "fahrenheit"),
+        hot_hold=limit("hot-hold", "fahrenheit"),
+        reheat=limit("reheat", "fahrenheit"),
+        reheat_seconds=Fraction(found["reheat"]["seconds"]),
+        reheat_within=Fraction(found["reheat"]["within-hours"]) * HOUR,
+        reheat_commercial=limit("reheat-commercial", "fahrenheit"),
+        cooling_first=limit("cooling-first", "fahrenheit"),
+        cooling_first_within=Fraction(found["cooling-first"]["hours"]) * HOUR,
+        cooling_total=limit("cooling-total", "hours", HOUR),
+        cooling_from_room=limit("cooling-from-room", "hours", HOUR),
+        time_control=limit("time-control", "hours", HOUR),
+        time_control_cold=limit("time-control-cold", "hours", HOUR),
+        time_control_warmest=limit("time-control-cold", "fahrenheit"),
+        roast_hold=limit("roast-hold", "fahrenheit"),
+        plant_cooking=limit("plant-cooking", "fahrenheit"),
+        microwave=limit("microwave", "fahrenheit"),
+        microwave_stand=Fraction(found["microwave"]["stand-seconds"]),
+        date_mark=limit("date-mark", "days"),
+        cooking=tuple(one for _, one in cooking.values()),
+        prepared_cups=Limit(Fraction(practice["hours"]) * HOUR, practice["citation"]),
+    )
 
 
 @lru_cache(maxsize=256)

@@ -83,11 +83,18 @@ def _rows(table: dict[str, Any]) -> list[Limit]:
         for group, text in zip(table["groups"], values, strict=True):
             found.extend(
                 Limit(
-                    program, group, f"{table['kind']} {row}", table.get("days", 0), text, table["source"],
-                    table["mark"], table["from"], table.get("until"),
+                    program=program,
+                    group=group,
+                    what=f"{table['kind']} {row}",
+                    days=table.get("days", 0),
+                    text=text,
+                    source=table["source"],
+                    mark=table["mark"],
+                    since=table["from"],
+                    until=table.get("until"),
                 )
                 for program in table["programs"]
-            )  # fmt: skip
+            )
     return found
 
 

@@ -97,9 +97,16 @@ def transitions() -> dict[tuple[str, str], Transition]:
             meant = {**data["actions"][action], **row}
             for zone in row["from"]:
                 found[action, zone] = Transition(
-                    action, zone, meant.get("to", zone), meant.get("clock", ""), row.get("asks", ""), within,
-                    CODE + row["citation"], row.get("mark", "seen"), row["says"],
-                )  # fmt: skip
+                    action=action,
+                    zone=zone,
+                    to=meant.get("to", zone),
+                    clock=meant.get("clock", ""),
+                    asks=row.get("asks", ""),
+                    within=within,
+                    citation=CODE + row["citation"],
+                    mark=row.get("mark", "seen"),
+                    says=row["says"],
+                )
     return found
 
 

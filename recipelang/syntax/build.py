@@ -242,7 +242,16 @@ class Builder:
                 served = _phrase(token)
             else:
                 liquid = _phrase(token)
-        return tree.FoodCredit(*_ends(c), amount, component, per, basis, liquid, served, condition)
+        return tree.FoodCredit(
+            *_ends(c),
+            amount=amount,
+            component=component,
+            per=per,
+            basis=basis,
+            liquid=liquid,
+            served=served,
+            condition=condition,
+        )
 
     def grain_group(self, c: Children) -> tree.GrainGroup:
         return tree.GrainGroup(*_ends(c), word(c[1]))
@@ -550,7 +559,16 @@ class Builder:
         notes = c[3 if amount else 2 :]
         found = {note.field: note.value for note in notes}
         is_left = found.get("leftover") is not None
-        return tree.Sell(start, end, amount, name, found.get("count"), found.get("price"), is_left, _repeated(notes))
+        return tree.Sell(
+            start=start,
+            end=end,
+            amount=amount,
+            name=name,
+            number=found.get("count"),
+            price=found.get("price"),
+            leftover=is_left,
+            repeated=_repeated(notes),
+        )
 
     def closed_days(self, c: Children) -> tree.ClosedDays:
         return tree.ClosedDays(word(c[0]), optional(c[1]))
@@ -572,14 +590,14 @@ def _line_ends(c: Children) -> tuple[int, int]:
 def _sized(amount: Word | None, name: Word | None, grades: Word | None, clauses: Sequence[Note]) -> tree.Sized:
     found = {note.field: note.value for note in clauses}
     return tree.Sized(
-        amount,
-        name,
-        grades,
-        found.get("count"),
-        found.get("made"),
-        found.get("items"),
-        found.get("leftover") is not None,
-        _repeated(clauses),
+        amount=amount,
+        name=name,
+        grades=grades,
+        number=found.get("count"),
+        made=found.get("made"),
+        items=found.get("items"),
+        leftover=found.get("leftover") is not None,
+        repeated=_repeated(clauses),
     )
 
 

@@ -122,9 +122,17 @@ def difference(
     kept += [one for one in _general(older, newer) if wanted is None or wanted(one.name)]
     kept.sort(key=lambda one: place_of(before, after, one.ref))
     return Difference(
-        older, newer, before, found, tuple(changed), tuple(kept), other_settings, joined or {}, outcomes_before,
-        outcomes_after,
-    )  # fmt: skip
+        older=older,
+        newer=newer,
+        before=before,
+        renames=found,
+        changed=tuple(changed),
+        declarations=tuple(kept),
+        has_other_settings=other_settings,
+        joined=joined or {},
+        outcomes_before=outcomes_before,
+        outcomes_after=outcomes_after,
+    )
 
 
 def _touched(
@@ -185,9 +193,18 @@ def _change(
         state = CHANGED
         figures = tuple(_figures(was, now))
     return DeclarationChange(
-        ref, STRAY if ref.startswith(ASTRAY) else held.piece.kind, held.piece.name, state, is_edited, name, figures,
-        gained, lost, damaged[0] or _is_unread(was), damaged[1] or _is_unread(now),
-    )  # fmt: skip
+        ref=ref,
+        kind=STRAY if ref.startswith(ASTRAY) else held.piece.kind,
+        name=held.piece.name,
+        state=state,
+        is_edited=is_edited,
+        was=name,
+        figures=figures,
+        gained=gained,
+        lost=lost,
+        unread_before=damaged[0] or _is_unread(was),
+        unread_after=damaged[1] or _is_unread(now),
+    )
 
 
 def _general(older: Version, newer: Version) -> Iterator[DeclarationChange]:
@@ -210,7 +227,17 @@ def _of_file(
     path: str, kind: str, gained: tuple[Finding, ...], lost: tuple[Finding, ...]
 ) -> Iterator[DeclarationChange]:
     if gained or lost:
-        yield DeclarationChange(ASTRAY + path, kind, path, CHANGED, True, "", (), gained, lost)
+        yield DeclarationChange(
+            ref=ASTRAY + path,
+            kind=kind,
+            name=path,
+            state=CHANGED,
+            is_edited=True,
+            was="",
+            figures=(),
+            gained=gained,
+            lost=lost,
+        )
 
 
 def _is_damaged(inventory: Inventory, ref: Ref) -> bool:

@@ -154,9 +154,15 @@ class Reader:
         text = "" if data is None else data.decode("utf-8", "replace")
         supplied = chosen.supplied | frozenset(outside.files)
         return Version(
-            label, origin, Inventory(files, supplied), config, text, self.asked_year,
-            tuple(sorted(unreadable.items())), tuple(notes),
-        )  # fmt: skip
+            label=label,
+            origin=origin,
+            inventory=Inventory(files, supplied),
+            config=config,
+            config_text=text,
+            asked_year=self.asked_year,
+            unreadable=tuple(sorted(unreadable.items())),
+            notes=tuple(notes),
+        )
 
     def after(self, before: Version, step: Step) -> Version:
         """The library after a commit, from what it was before it: only what the commit changed is looked at."""

@@ -135,10 +135,18 @@ def unpack(data: tuple[Any, ...]) -> Finding:
     """The finding that was packed."""
     rule, severity, place, message, figures, source, help, related, fixes = data
     return Finding(
-        rule, severity, _place(place), message, tuple(Figure(*figure) for figure in figures), source, help,
-        tuple(Related(_place(one), text) for one, text in related),
-        tuple(Fix(title, tuple(Edit(_place(one), text) for one, text in edits), food) for title, edits, food in fixes),
-    )  # fmt: skip
+        rule=rule,
+        severity=severity,
+        place=_place(place),
+        message=message,
+        figures=tuple(Figure(*figure) for figure in figures),
+        source=source,
+        help=help,
+        related=tuple(Related(_place(one), text) for one, text in related),
+        fixes=tuple(
+            Fix(title, tuple(Edit(_place(one), text) for one, text in edits), food) for title, edits, food in fixes
+        ),
+    )
 
 
 def _pack_place(place: Place) -> tuple[Any, ...]:

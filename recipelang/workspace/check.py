@@ -96,11 +96,16 @@ def check_paths(
         run.remember(store_root)
     checked = {*wanted_here, *(name for name, _ in alone), *(home.path for home in homes)}
     return Result(
-        in_order(told), len(checked), len(homes) + by_themselves, run.school_year, root, tuple(sorted(checked)),
-        frozenset(home.key for home in homes),
-        wanted_here >= (shelf.data.keys() | shelf.unreadable.keys()) - shelf.supplying,
+        told=in_order(told),
+        files=len(checked),
+        declarations=len(homes) + by_themselves,
+        school_year=run.school_year,
+        root=root,
+        paths=tuple(sorted(checked)),
+        names=frozenset(home.key for home in homes),
+        is_whole=wanted_here >= (shelf.data.keys() | shelf.unreadable.keys()) - shelf.supplying,
         years=() if school_year else years_served(_menus(run.files, homes)),
-    )  # fmt: skip
+    )
 
 
 def _menus(files: Mapping[str, File], homes: Iterable[DeclarationId]) -> Iterator[str]:
@@ -335,16 +340,16 @@ class _Run:
             root,
             self.asked_year,
             cache.Cache(
-                digest(self.shelf.config or b""),
-                workspace.config.include,
-                workspace.config.exclude,
-                workspace.school_year,
-                tuple(cache.pack(one) for one in self._general()),
-                self.shelf.digests,
-                {path: file.outline() for path, file in self.files.items()},
-                self._kept,
-                {name: nodes[name] for name in used},
-                any(ALWAYS in nodes[name].inputs for name in used)
+                config=digest(self.shelf.config or b""),
+                include=workspace.config.include,
+                exclude=workspace.config.exclude,
+                school_year=workspace.school_year,
+                general=tuple(cache.pack(one) for one in self._general()),
+                digests=self.shelf.digests,
+                outlines={path: file.outline() for path, file in self.files.items()},
+                kept=self._kept,
+                nodes={name: nodes[name] for name in used},
+                reads_always=any(ALWAYS in nodes[name].inputs for name in used)
                 or any(ALWAYS in one.reads for many in self._kept.values() for one in many),
             ),
         )

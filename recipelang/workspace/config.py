@@ -122,11 +122,17 @@ class _Reader:
             self.problem("school-year", f"`{year}` is not a school year", "write it like `2026-27`")
             year = ""
         return Config(
-            self.text_of(library, "name"), year, self.texts_of(library, "include"), self.texts_of(library, "exclude"),
-            self.rules(), self.safety(), self.tolerances(),
-            tuple(OwnUnit(key, str(value), self.place(key)) for key, value in self.section("units").items()),
-            self.oldest_label(), tuple(self.problems),
-        )  # fmt: skip
+            name=self.text_of(library, "name"),
+            school_year=year,
+            include=self.texts_of(library, "include"),
+            exclude=self.texts_of(library, "exclude"),
+            rules=self.rules(),
+            safety=self.safety(),
+            tolerances=self.tolerances(),
+            units=tuple(OwnUnit(key, str(value), self.place(key)) for key, value in self.section("units").items()),
+            oldest_label=self.oldest_label(),
+            problems=tuple(self.problems),
+        )
 
     def section(self, name: str) -> dict[str, Any]:
         value = self.data.get(name, {})

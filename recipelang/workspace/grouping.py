@@ -59,11 +59,16 @@ def merged(results: Sequence[Result]) -> Result:
     paths = [prefix + path for result, prefix in zip(results, prefixes, strict=True) for path in result.paths]
     years = {result.school_year for result in results}
     return Result(
-        in_order(told), sum(result.files for result in results), sum(result.declarations for result in results),
-        years.pop() if len(years) == 1 else "", base, tuple(sorted(paths)),
-        frozenset().union(*(result.names for result in results)), all(result.is_whole for result in results),
+        told=in_order(told),
+        files=sum(result.files for result in results),
+        declarations=sum(result.declarations for result in results),
+        school_year=years.pop() if len(years) == 1 else "",
+        root=base,
+        paths=tuple(sorted(paths)),
+        names=frozenset().union(*(result.names for result in results)),
+        is_whole=all(result.is_whole for result in results),
         years=tuple(sorted({year for result in results for year in result.years})),
-    )  # fmt: skip
+    )
 
 
 def _users() -> list[tuple[Path, str]]:

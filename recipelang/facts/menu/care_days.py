@@ -138,12 +138,19 @@ def _meal(
     asked = next((met.figure.value for met in meal.needs if met.name in (GRAIN, GRAIN_OR_MEAT)), ZERO)
     whole_grain = least(offer, lambda option: option.serving.whole_grain)
     return CareMeal(
-        ref, name, at, tuple(slot.start for slot in meal.day.slots), pattern, grades, meal.on, offer.is_known,
-        _uses_juice(facts, pattern, meal),
-        bool(whole(offer, lambda option: option.serving.amount(GRAIN))),
-        whole_grain > 0 and whole_grain >= asked,
-        any(met.name == MILK and met.instead == YOGURT for met in meal.needs),
-    )  # fmt: skip
+        ref=ref,
+        name=name,
+        at=at,
+        lines=tuple(slot.start for slot in meal.day.slots),
+        pattern=pattern,
+        grades=grades,
+        on=meal.on,
+        is_known=offer.is_known,
+        uses_juice=_uses_juice(facts, pattern, meal),
+        has_grain=bool(whole(offer, lambda option: option.serving.amount(GRAIN))),
+        is_whole_grain=whole_grain > 0 and whole_grain >= asked,
+        yogurt_for_milk=any(met.name == MILK and met.instead == YOGURT for met in meal.needs),
+    )
 
 
 def _uses_juice(facts: Facts, pattern: Pattern, meal: DayMeal) -> bool:

@@ -178,9 +178,31 @@ def _take(facts: Facts, batches: list[_Batch], use: _Use, day: MenuDay, at: int,
     keep = keeping(recipe_of(facts, use.ref))
     needed = use.portions if use.portions is not None else ZERO
     if any(line.leftover for line in recipe_of(facts, use.ref).lines):
-        return Misused(AGAIN, day, use.spot, use.name, needed, ZERO, None, 0, ZERO, "")
+        return Misused(
+            why=AGAIN,
+            day=day,
+            spot=use.spot,
+            name=use.name,
+            needed=needed,
+            found=ZERO,
+            made=None,
+            days=0,
+            taken=ZERO,
+            keeps="",
+        )
     if keep is None:
-        return Misused(UNSAID, day, use.spot, use.name, needed, ZERO, None, 0, ZERO, "")
+        return Misused(
+            why=UNSAID,
+            day=day,
+            spot=use.spot,
+            name=use.name,
+            needed=needed,
+            found=ZERO,
+            made=None,
+            days=0,
+            taken=ZERO,
+            keeps="",
+        )
     left = needed
     taken = sum((one.made - one.portions for one in batches), ZERO)
     for number, batch in enumerate(batches):
@@ -194,20 +216,31 @@ def _take(facts: Facts, batches: list[_Batch], use: _Use, day: MenuDay, at: int,
     if old:
         last = old[-1]
         return Misused(
-            TOO_OLD,
-            day,
-            use.spot,
-            use.name,
-            needed,
-            needed - left,
-            last.day,
-            at - last.at,
-            taken,
-            quantity_text(keep),
+            why=TOO_OLD,
+            day=day,
+            spot=use.spot,
+            name=use.name,
+            needed=needed,
+            found=needed - left,
+            made=last.day,
+            days=at - last.at,
+            taken=taken,
+            keeps=quantity_text(keep),
         )
     if is_unknown:
         return None
-    return Misused(MISSING, day, use.spot, use.name, needed, needed - left, None, 0, taken, quantity_text(keep))
+    return Misused(
+        why=MISSING,
+        day=day,
+        spot=use.spot,
+        name=use.name,
+        needed=needed,
+        found=needed - left,
+        made=None,
+        days=0,
+        taken=taken,
+        keeps=quantity_text(keep),
+    )
 
 
 def keeping(recipe: Recipe) -> Quantity | None:

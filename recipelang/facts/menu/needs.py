@@ -138,6 +138,18 @@ def vegetables_for_grains(found: dict[str, Met], vegetables: Fraction, on: date)
 def needs_of_serving(facts: Facts, pattern: Pattern, on: date, serving: Serving, key: str) -> tuple[Met, ...]:
     """The needs of a meal that is one serving of a recipe."""
     nowhere = Span(0, 0)
-    size = Size(serving.name, key, nowhere, None, "", None, nowhere, None, None, None, False)
+    size = Size(
+        name=serving.name,
+        key=key,
+        name_spot=nowhere,
+        amount=None,
+        amount_text="",
+        grades=None,
+        grades_spot=nowhere,
+        planned=None,
+        made=None,
+        items=None,
+        leftover=False,
+    )
     option = Option(Line((size,), 0, 0), size, serving)
     return daily_needs(facts, pattern, Offer((Offered(1, (option,), False, 0, 0),)), on)

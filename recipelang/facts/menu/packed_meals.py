@@ -76,8 +76,22 @@ def packed_of(facts: Facts, ref: Ref) -> Packed:
         for grades in groups:
             pattern = pattern_of(program, grades)
             needs = () if pattern is None else needs_of_serving(facts, pattern, on, serving, recipe.key)
-            taken = (0, 0, 0) if pattern is None else _taken(facts, ref, pattern, on, needs, serving)
-            meals.append(PackedFor(name != "offers", program, grades, pattern, on, needs, serving, spot, *taken))
+            components, items, most = (0, 0, 0) if pattern is None else _taken(facts, ref, pattern, on, needs, serving)
+            meals.append(
+                PackedFor(
+                    is_tray=name != "offers",
+                    program=program,
+                    grades=grades,
+                    pattern=pattern,
+                    on=on,
+                    needs=needs,
+                    serving=serving,
+                    spot=spot,
+                    components=components,
+                    items=items,
+                    items_most=most,
+                )
+            )
     return Packed(tuple(meals), tuple(unread))
 
 

@@ -103,8 +103,23 @@ _CLAIM_WORDS: Final = frozenset({"credits", ANYTHING})
 
 def _nothing(name: str, ref: Ref | None, gap: Gap, unmeasured: str = "", is_food: bool = False) -> Serving:
     return Serving(
-        name, ref, is_food, None, {}, (gap,), unmeasured, ZERO, ZERO, ZERO, ZERO, frozenset(), ZERO, (), (), False
-    )  # fmt: skip
+        name=name,
+        ref=ref,
+        is_food=is_food,
+        share=None,
+        amounts={},
+        unknown=(gap,),
+        unmeasured=unmeasured,
+        fruit_juice=ZERO,
+        vegetable_juice=ZERO,
+        whole_grain=ZERO,
+        dessert=ZERO,
+        dessert_groups=frozenset(),
+        pulses=ZERO,
+        milks=(),
+        products=(),
+        is_drink=False,
+    )
 
 
 # ---- a recipe --------------------------------------------------------------------------------------------------------
@@ -146,9 +161,17 @@ def _of_recipe(facts: Facts, ref: Ref, text: str) -> Serving:
         if credits.undecided:
             gaps += (Gap(recipe.name, "it doesn't say what its beans, peas and lentils credit as"),)
     return _serving(
-        recipe.name, ref, False, share, amounts, gaps, juice, kinds, recipe.is_drink,
-        recipe.whole_grain_rich is not None,
-    )  # fmt: skip
+        name=recipe.name,
+        ref=ref,
+        is_food=False,
+        share=share,
+        amounts=amounts,
+        gaps=gaps,
+        juice=juice,
+        kinds=kinds,
+        is_drink=recipe.is_drink,
+        says_whole=recipe.whole_grain_rich is not None,
+    )
 
 
 def _claimed(recipe: Recipe, share: Fraction) -> dict[str, Fraction]:
@@ -185,12 +208,23 @@ def _serving(
     # what rounding or a low claim takes off comes off the rest first: the beans are in the dish
     pulses = min(amounts.get(MEAT, ZERO), kinds.pulse_ounces * share) / 4
     return Serving(
-        name, ref, is_food, share, amounts, gaps, "",
-        min(amounts.get(FRUIT, ZERO), juice.get(FRUIT, ZERO)),
-        min(amounts.get(VEGETABLE, ZERO), juice.get(VEGETABLE, ZERO)),
-        grain if says_whole else grain * kinds.whole, grain * kinds.dessert, kinds.dessert_groups,
-        round_down(pulses, STEP[VEGETABLE]), kinds.milks, kinds.products, is_drink,
-    )  # fmt: skip
+        name=name,
+        ref=ref,
+        is_food=is_food,
+        share=share,
+        amounts=amounts,
+        unknown=gaps,
+        unmeasured="",
+        fruit_juice=min(amounts.get(FRUIT, ZERO), juice.get(FRUIT, ZERO)),
+        vegetable_juice=min(amounts.get(VEGETABLE, ZERO), juice.get(VEGETABLE, ZERO)),
+        whole_grain=grain if says_whole else grain * kinds.whole,
+        dessert=grain * kinds.dessert,
+        dessert_groups=kinds.dessert_groups,
+        pulses=round_down(pulses, STEP[VEGETABLE]),
+        milks=kinds.milks,
+        products=kinds.products,
+        is_drink=is_drink,
+    )
 
 
 # ---- a food ----------------------------------------------------------------------------------------------------------
@@ -243,7 +277,18 @@ def _of_food(facts: Facts, ref: Ref, name: str, text: str) -> Serving:
     amounts = _table({row.component: row.credited_least for row in credits.rows})
     juice = {row.component.name: row.juice for row in credits.rows if row.component.subgroup is None}
     is_drink = food.liquid or crediting.juice or milk is not None
-    found = _serving(food.name, ref, True, ONE, amounts, gaps, juice, kinds, is_drink, crediting.whole_grain_rich)
+    found = _serving(
+        name=food.name,
+        ref=ref,
+        is_food=True,
+        share=ONE,
+        amounts=amounts,
+        gaps=gaps,
+        juice=juice,
+        kinds=kinds,
+        is_drink=is_drink,
+        says_whole=crediting.whole_grain_rich,
+    )
     return found._replace(unmeasured=unmeasured)
 
 

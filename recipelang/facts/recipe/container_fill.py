@@ -93,7 +93,17 @@ def _filled(
         if not on_the_side and filled.missing and result.portion_volume is not None:
             filled, parts = Total(result.portion_volume), ()
     counts = _counts(recipe, container.fits, inside)
-    return Filled(target, container.name, spot, container.holds, container.room, filled, parts, on_the_side, counts)
+    return Filled(
+        container=target,
+        name=container.name,
+        spot=spot,
+        holds=container.holds,
+        room=container.room,
+        filled=filled,
+        parts=parts,
+        on_the_side=on_the_side,
+        counts=counts,
+    )
 
 
 def _summed(recipe: Recipe, inside: list[Measured]) -> tuple[Total, tuple[tuple[str, Fraction], ...]]:

@@ -195,7 +195,16 @@ def of_food(
             continue
         if component.name == GRAIN and _grain_by_recipe(recipe, measured):
             continue
-        for part in _by_line(facts, recipe, index, measured, crediting, item, component, heated):
+        for part in _by_line(
+            facts=facts,
+            recipe=recipe,
+            index=index,
+            measured=measured,
+            crediting=crediting,
+            item=item,
+            component=component,
+            heated=heated,
+        ):
             yield GapLine(index, part, frozenset({component.name})) if isinstance(part, Gap) else part
     by_group = crediting.group is not None and (wanted is None or wanted.name == GRAIN)
     by_own_line = any(component.name == GRAIN for component in components)

@@ -51,7 +51,16 @@ def with_alternatives(controls: Sequence[Control], at: int, step: int, microwave
         degrees = None if any(heat is None for heat in heats) else min(heat.low for heat in heats if heat is not None)
         seconds = min(one.time.low if (one := controls[choice]).time is not None else ZERO for choice in choices)
     in_microwave = control.verb == MICROWAVE or (microwaves and control.verb in MEASURED)
-    return Line(at, step, control, choices, slowest(controls, at), degrees, seconds, in_microwave)
+    return Line(
+        number=at,
+        step=step,
+        control=control,
+        choices=choices,
+        time=slowest(controls, at),
+        degrees=degrees,
+        seconds=seconds,
+        in_microwave=in_microwave,
+    )
 
 
 def slowest(controls: Sequence[Control], at: int) -> Fraction | None:

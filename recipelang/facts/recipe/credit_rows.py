@@ -83,9 +83,9 @@ def _row(found: Sum, portions: Fraction, room: Fraction | None) -> Row:
     room = room if room is not None and room < exact else None
     credited = round_down(_within(exact, room), step)
     return Row(
-        found.component, exact, least, most, cut, credited,
-        credited if least is exact else round_down(_within(least, room), step),
-        min(credited, round_down(found.juice / portions, step)) if found.juice else ZERO, room,
+        component=found.component, exact=exact, least=least, most=most, cut=cut, credited=credited,
+        credited_least=credited if least is exact else round_down(_within(least, room), step),
+        juice=min(credited, round_down(found.juice / portions, step)) if found.juice else ZERO, room=room,
     )  # fmt: skip
 
 
@@ -148,8 +148,8 @@ def _additional(over: Sequence[Fraction], juice: Fraction, room: Fraction | None
     room = room if room is not None and room < exact else None
     credited = round_down(_within(exact, room), STEP[VEGETABLE])
     return Row(
-        Component(VEGETABLE, ADDITIONAL), exact, least, most, cut, credited,
-        round_down(_within(least, room), STEP[VEGETABLE]), min(juice, credited), room,
+        component=Component(VEGETABLE, ADDITIONAL), exact=exact, least=least, most=most, cut=cut, credited=credited,
+        credited_least=round_down(_within(least, room), STEP[VEGETABLE]), juice=min(juice, credited), room=room,
     )  # fmt: skip
 
 
@@ -170,10 +170,16 @@ def _total(rows: Sequence[Row], found: Sequence[Row], loose: Sequence[Row], room
     if room is not None:
         credited, least = min(credited, round_down(room, step)), min(least, round_down(room, step))
     return Row(
-        Component(VEGETABLE), exact, sum((row.least for row in every), ZERO), sum((row.most for row in every), ZERO),
-        sum((row.cut for row in every), ZERO), credited, least, min(credited, sum((row.juice for row in rows), ZERO)),
-        room,
-    )  # fmt: skip
+        component=Component(VEGETABLE),
+        exact=exact,
+        least=sum((row.least for row in every), ZERO),
+        most=sum((row.most for row in every), ZERO),
+        cut=sum((row.cut for row in every), ZERO),
+        credited=credited,
+        credited_least=least,
+        juice=min(credited, sum((row.juice for row in rows), ZERO)),
+        room=room,
+    )
 
 
 def claimed_subgroups(recipe: Recipe) -> dict[str, Fraction] | None:

@@ -99,9 +99,18 @@ def credits_of_dish(
         gaps[Gap(recipe.name, "no ingredients are written down", "ingredients")] = None
     unknown = _unknown(facts, recipe, lines, sums, rows, gap_lines) if gaps else ()
     return Credits(
-        sums, rows, unknown, tuple(gaps), tuple(gap_lines), found.undecided, found.scratch, scratch,
-        _whole_grain_rich(parts), found.unproven, volume,
-    )  # fmt: skip
+        sums=sums,
+        rows=rows,
+        unknown=unknown,
+        gaps=tuple(gaps),
+        gap_lines=tuple(gap_lines),
+        undecided=found.undecided,
+        scratch_lines=found.scratch,
+        scratch=scratch,
+        whole_grain_rich=_whole_grain_rich(parts),
+        unproven=found.unproven,
+        volume=volume,
+    )
 
 
 def _has_produce(sums: Iterable[Sum]) -> bool:
@@ -122,9 +131,15 @@ def rows_at_most(recipe: Recipe, credits: Credits) -> tuple[Row, ...]:
 
 def _together(one: Sum, other: Sum) -> Sum:
     return Sum(
-        one.component, one.batch + other.batch, one.least + other.least, one.most + other.most, one.cut + other.cut,
-        one.juice + other.juice, one.yogurt and other.yogurt, one.beyond + other.beyond,
-    )  # fmt: skip
+        component=one.component,
+        batch=one.batch + other.batch,
+        least=one.least + other.least,
+        most=one.most + other.most,
+        cut=one.cut + other.cut,
+        juice=one.juice + other.juice,
+        yogurt=one.yogurt and other.yogurt,
+        beyond=one.beyond + other.beyond,
+    )
 
 
 def _unknown(
@@ -292,14 +307,14 @@ def _sums(lines: Sequence[Line], parts: Sequence[Contribution]) -> tuple[Sum, ..
             least, most = _range(lines, members)
         sums.append(
             Sum(
-                component,
-                batch,
-                least,
-                most,
-                sum((part.cut for part in first), ZERO),
-                sum((part.amount for part in first if part.juice), ZERO),
-                all(part.yogurt for part in first),
-                sum((part.beyond for part in first), ZERO),
+                component=component,
+                batch=batch,
+                least=least,
+                most=most,
+                cut=sum((part.cut for part in first), ZERO),
+                juice=sum((part.amount for part in first if part.juice), ZERO),
+                yogurt=all(part.yogurt for part in first),
+                beyond=sum((part.beyond for part in first), ZERO),
             )
         )
     return tuple(sums)

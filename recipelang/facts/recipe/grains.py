@@ -66,7 +66,16 @@ def _yield(facts: Facts, ref: Ref, recipe: Recipe, lines: tuple[Measured, ...]) 
 
 
 def _nothing(gaps: tuple[tuple[int, Gap], ...] = ()) -> ScratchGrain:
-    return ScratchGrain((), gaps, ZERO, ZERO, ZERO, False, (), None)
+    return ScratchGrain(
+        contributions=(),
+        gaps=gaps,
+        creditable=ZERO,
+        whole=ZERO,
+        other=ZERO,
+        over_limit=False,
+        mixed=(),
+        short_volume=None,
+    )
 
 
 def _by_creditable_grain(facts: Facts, recipe: Recipe, lines: tuple[Measured, ...], group: str) -> ScratchGrain:
@@ -110,7 +119,14 @@ def _by_creditable_grain(facts: Facts, recipe: Recipe, lines: tuple[Measured, ..
             )
     over = bool(group and recipe.portions and other / recipe.portions > other_grain_limit(group))
     return ScratchGrain(
-        () if over else tuple(contributions), tuple(gaps), creditable, whole, other, over, tuple(mixed), None
+        contributions=() if over else tuple(contributions),
+        gaps=tuple(gaps),
+        creditable=creditable,
+        whole=whole,
+        other=other,
+        over_limit=over,
+        mixed=tuple(mixed),
+        short_volume=None,
     )
 
 
@@ -188,7 +204,16 @@ def _whole_dish(amount: Fraction, group: str, recipe: Recipe, flours: Flours) ->
     creditable, of_whole = flours
     says = recipe.whole_grain_rich is not None and of_whole * 2 >= creditable
     part = Contribution(-1, Component(GRAIN), amount, amount, whole=Fraction(int(says)), group=group)
-    return ScratchGrain((part,), (), creditable, of_whole, ZERO, False, (), None)
+    return ScratchGrain(
+        contributions=(part,),
+        gaps=(),
+        creditable=creditable,
+        whole=of_whole,
+        other=ZERO,
+        over_limit=False,
+        mixed=(),
+        short_volume=None,
+    )
 
 
 def _flours(facts: Facts, lines: tuple[Measured, ...]) -> Flours:

@@ -39,14 +39,14 @@ def held_time_of(facts: Facts, ref: Ref) -> HeldTime:
     oldest = max(last, key=lambda strand: strand.state.age, default=None)
     open_strands = _open(timeline, keeps=bool(recipe_of(facts, ref).keeps))
     return HeldTime(
-        ZERO if warmest is None else warmest.state.warm,
-        any(strand.state.warm_unknown for strand in last),
-        "" if warmest is None or not warmest.state.warm else timeline.lots[warmest.state.warmest].name,
-        ZERO if warmest is None else warmest.state.cap,
-        ZERO if oldest is None else oldest.state.age,
-        any(strand.state.age_unknown for strand in last),
-        "" if oldest is None or not oldest.state.age else timeline.lots[oldest.state.oldest].name,
-        open_strands,
+        warm=ZERO if warmest is None else warmest.state.warm,
+        warm_unknown=any(strand.state.warm_unknown for strand in last),
+        warmest="" if warmest is None or not warmest.state.warm else timeline.lots[warmest.state.warmest].name,
+        warm_cap=ZERO if warmest is None else warmest.state.cap,
+        cold=ZERO if oldest is None else oldest.state.age,
+        cold_unknown=any(strand.state.age_unknown for strand in last),
+        oldest="" if oldest is None or not oldest.state.age else timeline.lots[oldest.state.oldest].name,
+        open=open_strands,
     )
 
 

@@ -106,10 +106,16 @@ def scaled_batch(facts: Facts, ref: Ref, portions: Fraction | None) -> ScaledBat
     cost, was = cost_of_lines(facts, ref, sized, printed), cost_of(facts, ref).portion.known
     dearer = cost.portion.known / was if was and cost.portion.known is not None else None
     return ScaledBatch(
-        sized.portions, factor, lines, credits, cost, weighed / computed if computed else None,
-        dearer, _overfilled(fill_of(facts, ref), fill_of_lines(facts, ref, sized, printed)),
-        _short(recipe, credits_of(facts, ref), credits),
-    )  # fmt: skip
+        portions=sized.portions,
+        factor=factor,
+        lines=lines,
+        credits=credits,
+        cost=cost,
+        heavier=weighed / computed if computed else None,
+        dearer=dearer,
+        overfilled=_overfilled(fill_of(facts, ref), fill_of_lines(facts, ref, sized, printed)),
+        short=_short(recipe, credits_of(facts, ref), credits),
+    )
 
 
 def _overfilled(was: Fill, now: Fill) -> tuple[str, ...]:

@@ -177,12 +177,21 @@ def step_prose(step: Step) -> StepProse:
     named = _of_named(step)
     plain = _NAMES.sub(lambda match: "\x00" * len(match[0]), text)
     return StepProse(
-        bool(_ADDS.search(head)) or _mixes_into(text), bool(_GARNISH.search(head)),
-        _heats(plain) or bool(_BOILING_LIQUID.search(plain)), bool(_BOILS.search(plain) or _BOILING_LIQUID.search(plain)),
-        bool(_BAKES.search(plain)), named.cuts, named.stuffs or bool(_STUFFING.search(plain)), named.fills,
-        named.reconstitutes, named.grinds, named.pierces, _microwaves(plain),
-        _thaws_warm(plain), bool(_SERVE_HOT.search(plain)),
-    )  # fmt: skip
+        adds=bool(_ADDS.search(head)) or _mixes_into(text),
+        garnishes=bool(_GARNISH.search(head)),
+        heats=_heats(plain) or bool(_BOILING_LIQUID.search(plain)),
+        boils=bool(_BOILS.search(plain) or _BOILING_LIQUID.search(plain)),
+        bakes=bool(_BAKES.search(plain)),
+        cuts=named.cuts,
+        stuffs=named.stuffs or bool(_STUFFING.search(plain)),
+        fills=named.fills,
+        reconstitutes=named.reconstitutes,
+        grinds=named.grinds,
+        pierces=named.pierces,
+        microwaves=_microwaves(plain),
+        thaws_warm=_thaws_warm(plain),
+        serves_hot=bool(_SERVE_HOT.search(plain)),
+    )
 
 
 def says_cut(text: str) -> bool:

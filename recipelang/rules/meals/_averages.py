@@ -83,7 +83,18 @@ def share_finding(subject: Subject, one: OneDiet, name: str, help: str) -> Findi
         note = f"without {decimal_text(one.diet.left_out, 1)} g of fluid milk"
     shown = figure_text(share.known, limit.value, "% of its calories")
     what = f"gets {at_least(share)}{shown} from {name}"
-    return finding(subject, one, what, shown, f"less than {limit.text}%", limit, share, help, name, note)  # fmt: skip
+    return finding(
+        subject=subject,
+        one=one,
+        what=what,
+        shown=shown,
+        allowed=f"less than {limit.text}%",
+        limit=limit,
+        total=share,
+        help=help,
+        name=name,
+        note=note,
+    )
 
 
 def _largest(subject: Subject, one: OneDiet, name: str) -> Iterator[Figure]:

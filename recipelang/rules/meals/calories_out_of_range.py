@@ -50,8 +50,28 @@ def _of(subject: Subject, one: OneDiet) -> Iterator[Finding]:
     if total.known > most.value:
         shown = figure_text(total.known, most.value, "calories")
         help = "serve smaller or lighter portions, or plan fewer of the richest"
-        yield finding(subject, one, f"has {at_least(total)}{shown}", shown, allowed, most, total, help, "calories")
+        yield finding(
+            subject=subject,
+            one=one,
+            what=f"has {at_least(total)}{shown}",
+            shown=shown,
+            allowed=allowed,
+            limit=most,
+            total=total,
+            help=help,
+            name="calories",
+        )
     elif not total.missing and total.known < least.value:
         shown = figure_text(total.known, least.value, "calories")
         help = "serve larger portions, or one thing more"
-        yield finding(subject, one, f"has {at_least(total)}{shown}", shown, allowed, least, total, help, "calories")
+        yield finding(
+            subject=subject,
+            one=one,
+            what=f"has {at_least(total)}{shown}",
+            shown=shown,
+            allowed=allowed,
+            limit=least,
+            total=total,
+            help=help,
+            name="calories",
+        )

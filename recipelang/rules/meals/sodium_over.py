@@ -50,5 +50,13 @@ def _of(subject: Subject, one: OneDiet) -> Iterator[Finding]:
     shown = figure_text(total.known, limit.value, "mg")
     help = "serve the saltiest less often or smaller, or use a product with less"
     yield finding(
-        subject, one, f"has {at_least(total)}{shown} of sodium", shown, f"{limit.text} mg", limit, total, help, "sodium"
+        subject=subject,
+        one=one,
+        what=f"has {at_least(total)}{shown} of sodium",
+        shown=shown,
+        allowed=f"{limit.text} mg",
+        limit=limit,
+        total=total,
+        help=help,
+        name="sodium",
     )
