@@ -132,7 +132,7 @@ def _add_card(card: argparse.ArgumentParser) -> None:
     card.add_argument("names", nargs="*", metavar="NAME", help="recipes or variations")
     card.add_argument("--all", action="store_true", help="all recipes of the library")
     card.add_argument(
-        "--to", choices=("text", "html", "json"), default="", help="default: by the ending of -o, else text"
+        "--to", choices=("text", "html", "pdf", "json"), default="", help="default: by the ending of -o, else text"
     )
     card.add_argument("-o", dest="out", metavar="OUT", default="", help="a file, or a folder/ for one file a card")
     card.add_argument("--side", choices=("bench", "desk", "both"), default="both", help="for the wall, for the office")

@@ -1,4 +1,4 @@
-"""`recipelang print card`, and `recipelang card`: cards as text, HTML or JSON; on standard output, in a file, or one file a
+"""`recipelang print card`, and `recipelang card`: cards as text, HTML, PDF or JSON; on standard output, in a file, or one file a
 card."""
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import UnreadableNumber, number_text, read_number
 from recipelang.workspace.workspace import Workspace
 
-_FORMATS: Final = {".html": "html", ".htm": "html", ".txt": "text", ".json": "json"}
+_FORMATS: Final = {".html": "html", ".htm": "html", ".txt": "text", ".json": "json", ".pdf": "pdf"}
 _UNSAFE: Final = re.compile(r"[^\w.-]+")
 VERSION: Final = 1
 
@@ -54,15 +54,21 @@ def run(options: argparse.Namespace) -> int:
 def _write(options: argparse.Namespace, to: str, cards: list[dict[str, Any]], workspace: Workspace) -> None:
     printer = _Printer(to, options.side, options.sheet, workspace.facts, workspace.config.name)
     if options.out in ("", "-"):
-        sys.stdout.write(printer.together(cards))
+        if to == "pdf" and sys.stdout.isatty():
+            raise CommandError("a PDF is nothing for a terminal; write it to a file with `-o card.pdf`")
+        content = printer.together(cards)
+        if to == "pdf":
+            sys.stdout.buffer.write(content)
+        else:
+            sys.stdout.write(content.decode("utf-8"))
         return
     out = Path(options.out)
     if out.is_dir() or options.out.endswith("/"):
-        out.mkdir(parents=True, exist_ok=True)
         files = printer.apart(cards)
-        write_all({out / name: text.encode("utf-8", "backslashreplace") for name, text in files.items()})
+        out.mkdir(parents=True, exist_ok=True)
+        write_all({out / name: content for name, content in files.items()})
     else:
-        write_all({out: printer.together(cards).encode("utf-8", "backslashreplace")})
+        write_all({out: printer.together(cards)})
     print(f"{counted(len(cards), 'card')} in {options.out}", file=sys.stderr)
 
 
@@ -77,8 +83,13 @@ class _Printer:
         limits = facts.settings.local.limits
         self.edges = (f"{number_text(limits.hot_hold.value)} °F", f"{number_text(limits.cold_hold.value)} °F")
 
-    def together(self, cards: list[dict[str, Any]]) -> str:
-        """One text of all cards: several in HTML are a book."""
+    def together(self, cards: list[dict[str, Any]]) -> bytes:
+        """One file of all cards: several on pages are a book."""
+        if self.to == "pdf":
+            return self._pdf(cards)
+        return self._text(cards).encode("utf-8", "backslashreplace")
+
+    def _text(self, cards: list[dict[str, Any]]) -> str:
         if self.to == "json":
             return json.dumps({"version": VERSION, "cards": cards}, ensure_ascii=False, indent=2) + "\n"
         if self.to == "html":
@@ -91,8 +102,22 @@ class _Printer:
 
         return "\n\n\n".join("\n".join(card_text_lines(card, self.side)) for card in cards) + "\n"
 
-    def apart(self, cards: list[dict[str, Any]]) -> dict[str, str]:
-        """A text for each card by its file's name; in HTML the index last."""
+    def _pdf(self, cards: list[dict[str, Any]]) -> bytes:
+        from recipelang.output.as_pdf import PdfUnavailable, TooManyCards, cards_pdf
+
+        book = book_of(cards, self.library) if len(cards) > 1 else None
+        try:
+            content, foreign = cards_pdf(
+                cards if book is None else book["cards"], book, self.side, self.paper, self.edges
+            )
+        except (PdfUnavailable, TooManyCards) as error:
+            raise CommandError(str(error)) from None
+        if foreign:
+            print(f"recipelang: no typeface of ours has {foreign}; the system's are used", file=sys.stderr)
+        return content
+
+    def apart(self, cards: list[dict[str, Any]]) -> dict[str, bytes]:
+        """A file for each card by its name; in HTML the index last."""
         names: dict[str, dict[str, Any]] = {}
         for card in cards:
             base = _UNSAFE.sub("-", f"{card['number_text']} {card['name_text']}".strip()).strip(".-") or "card"
@@ -107,7 +132,7 @@ class _Printer:
 
             places = {id(card): f"{name}.html" for name, card in names.items()}
             book = book_of(cards, self.library, places)
-            files["index.html"] = index_page(book, self.paper, self.edges)
+            files["index.html"] = index_page(book, self.paper, self.edges).encode("utf-8", "backslashreplace")
         return files
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
@@ -15,16 +14,12 @@ from recipelang.drawings.cup import cup
 from recipelang.drawings.svg import definitions
 from recipelang.drawings.timeline import timeline
 from recipelang.output.cautions import ALLERGEN_CAUTION, SAFETY_CAUTION
-from recipelang.output.visible import visible
+from recipelang.output.page_text import amount, for_page, shown
 from recipelang.papers.fit import type_size
-from recipelang.text.digits import GLYPHS, VULGAR
 
 PAPERS: Final = {"letter": "letter portrait", "a4": "A4 portrait"}
 
 _TEMPLATES: Final = Path(__file__).parent / "templates"
-_GLYPHS: Final = {f"{top}/{bottom}": glyph for glyph, (top, bottom) in VULGAR.items()}
-_FRACTION: Final = re.compile(r"(?<![\d/])(?:(\d+) )?([1-7]/[2348])(?![\d/])")
-_UNIT: Final = re.compile(rf"(?<=[\d{GLYPHS}]) (?=°|(?:lb|oz|gal|qt|cups?|tbsp|tsp|fl|g|kg|mL|L|min|h|s|d)\b)")
 
 
 def card_page(card: dict[str, Any], side: str, paper: str, edges: tuple[str, str]) -> str:
@@ -61,12 +56,12 @@ def _environment(edges: tuple[str, str]) -> ImmutableSandboxedEnvironment:
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
-        finalize=_shown,
+        finalize=_finished,
     )
     made.filters |= {
         "amount": amount,
-        "cup": lambda container: cup(_with_glyphs(container)),
-        "timeline": lambda slots: timeline(_with_glyphs(slots), *edges),
+        "cup": lambda container: cup(for_page(container)),
+        "timeline": lambda slots: timeline(for_page(slots), *edges),
         "json_in_html": json_in_html,
         "type_size": lambda card, paper: f"{type_size(card, paper):.1f}pt",
     }
@@ -76,24 +71,9 @@ def _environment(edges: tuple[str, str]) -> ImmutableSandboxedEnvironment:
     return made
 
 
-def _shown(value: Any) -> Any:
-    """What stands in a page: characters that turn the direction of writing, or that no page may hold, are written out."""
-    return visible(value).encode("utf-8", "backslashreplace").decode() if type(value) is str else value
-
-
-def amount(text: str) -> str:
-    """An amount for a page: `2½ cups`, with its number and its unit never on two lines."""
-    with_glyphs = _FRACTION.sub(lambda match: f"{match[1] or ''}{_GLYPHS.get(match[2], match[2])}", text)
-    return _UNIT.sub("\u00a0", with_glyphs)
-
-
-def _with_glyphs(value: Any) -> Any:
-    """Data of a picture whose texts are written for a page."""
-    if isinstance(value, dict):
-        return {name: _with_glyphs(one) for name, one in value.items()}
-    if isinstance(value, list):
-        return [_with_glyphs(one) for one in value]
-    return amount(_shown(value)) if isinstance(value, str) else value
+def _finished(value: Any) -> Any:
+    """What stands in a page; what is marked as safe stays as it is."""
+    return shown(value) if type(value) is str else value
 
 
 def json_in_html(data: dict[str, Any]) -> str:

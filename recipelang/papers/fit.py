@@ -21,10 +21,13 @@ _NAME: Final = 0.36
 _CUP: Final = 136.0
 
 
-def type_size(card: dict[str, Any], paper: str) -> float:
-    """The size for a card's bench side, in points."""
+def type_size(card: dict[str, Any], paper: str, letters: float = 1.0, lines: float = 1.0) -> float:
+    """The size for a card's bench side, in points; `letters` and `lines` are how wide the letters and how far apart the
+    lines are beside those of a web page."""
     width, height = PAGES[paper]
-    return next((size for size in SIZES if _height(card, width / size, size) * size <= height), SIZES[-1])
+    return next(
+        (size for size in SIZES if _height(card, width / size / letters, size) * size * lines <= height), SIZES[-1]
+    )
 
 
 def _height(card: dict[str, Any], wide: float, size: float) -> float:

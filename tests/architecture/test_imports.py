@@ -18,6 +18,8 @@ DOORS = {
     "rich": {"output", "commands"},
     "pygments": {"output"},
     "jinja2": {"output"},
+    "typst": {"output"},
+    "font_source_sans_pro": {"output"},
     "pygls": {"server"},
     "lsprotocol": {"server"},
     "cfractions": {"units"},
