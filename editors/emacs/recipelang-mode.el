@@ -17,15 +17,15 @@
 (defconst recipelang-words-kinds
   '("food" "container" "recipe" "variation" "menu" "calendar"))
 (defconst recipelang-words-fields
-  '("vegetables for grains" "grain-based dessert" "offer versus serve" "breakfast cereal"
-    "creditable grain" "whole grain-rich" "instead of step" "leave out step" "water activity"
-    "batch at most" "made without" "no date mark" "each weighs" "grain group" "may contain"
-    "other grain" "after step" "label read" "serve with" "usda foods" "grains by" "headspace"
-    "leave out" "left from" "packed in" "based on" "caffeine" "contains" "domestic" "evidence"
-    "imported" "to taste" "tray for" "arrives" "credits" "not tcs" "process" "program" "sold as"
-    "change" "choose" "closed" "course" "credit" "liquid" "number" "offers" "starts" "tested"
-    "weighs" "yields" "yogurt" "holds" "juice" "keeps" "loses" "makes" "meals" "price" "serve"
-    "fits" "milk" "pack" "pans" "sell" "site" "add" "end" "for" "tcs" "use" "in" "ph"))
+  '("vegetables for grains" "grain-based dessert" "offer versus serve" "as in the pantry"
+    "breakfast cereal" "creditable grain" "whole grain-rich" "instead of step" "leave out step"
+    "water activity" "batch at most" "made without" "no date mark" "each weighs" "grain group"
+    "may contain" "other grain" "after step" "label read" "serve with" "usda foods" "grains by"
+    "headspace" "leave out" "left from" "packed in" "based on" "caffeine" "contains" "domestic"
+    "evidence" "imported" "to taste" "tray for" "arrives" "credits" "not tcs" "process" "program"
+    "sold as" "change" "choose" "closed" "course" "credit" "liquid" "number" "offers" "starts"
+    "tested" "weighs" "yields" "yogurt" "holds" "juice" "keeps" "loses" "makes" "meals" "price"
+    "serve" "fits" "item" "milk" "pack" "pans" "sell" "site" "add" "end" "for" "tcs" "use" "in" "ph"))
 (defconst recipelang-words-blocks
   '("ingredients" "every day" "leftovers" "nutrition" "wednesday" "saturday" "thursday" "tuesday"
     "friday" "monday" "sunday" "steps"))

@@ -16,6 +16,7 @@ from recipelang.intake.headers import Column, Heading, find_heading
 from recipelang.intake.names import Names, clean_name
 from recipelang.intake.packs import is_food_line, pack_of, price_of
 from recipelang.intake.rows import CantBringIn, Row, Sheet
+from recipelang.model.item_lines import is_gtin
 from recipelang.model.nutrient_names import nutrient_meant
 from recipelang.model.vocabulary import NUTRIENT_TITLES, NUTRIENTS
 from recipelang.syntax.split import fold, name_problem
@@ -77,9 +78,24 @@ def _food(sheet: Sheet, row: Row, heading: Heading, names: Names, per: str) -> D
     return Drafted("food", name, tuple(blocks))
 
 
+def item_line(text: str) -> tuple[str, str]:
+    """A number of a list as an `item` line, and why it is none. Digits with the check digit of a GTIN are one."""
+    digits = re.sub(r"[\s-]", "", text)
+    line = f"item gtin {digits}" if len(digits) > 11 and is_gtin(digits) else f"item {text}"
+    return (line, "") if is_food_line(line) and "," not in text else ("", f"`{text}` is no item number")
+
+
 def _is_spare(column: Column) -> bool:
     """Whether a column has a title that means nothing a food says."""
-    roles = (headers.NAME, headers.PACK_SIZE, headers.NUTRIENT, headers.SERVING, headers.PRICE, headers.NOT_TAKEN)
+    roles = (
+        headers.NAME,
+        headers.PACK_SIZE,
+        headers.NUTRIENT,
+        headers.SERVING,
+        headers.PRICE,
+        headers.NOT_TAKEN,
+        headers.ITEM,
+    )
     return (
         bool(column.title) and column.role not in roles and not _GRAMS_PER.match(fold(column.title.replace("_", " ")))
     )
@@ -106,6 +122,8 @@ def _field(column: Column, text: str, has_pack: bool) -> tuple[str, str]:
         price, why = price_of(text, column.title, has_pack)
         line = f"price {price.number} {price.per}" if price is not None and price.per else ""
         return (line if line and is_food_line(line) else ""), why
+    if column.role == headers.ITEM:
+        return item_line(text)
     if column.role == headers.NOT_TAKEN:
         return "", f"`{column.title}` is taken from the package by a person, never from a table"
     match = _GRAMS_PER.match(fold(column.title.replace("_", " ")))

@@ -6,6 +6,7 @@ alone and said.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
@@ -14,6 +15,7 @@ from recipelang.intake import headers
 from recipelang.intake.headers import Column, Heading, find_heading
 from recipelang.intake.packs import Pack, Price, pack_of, price_of
 from recipelang.intake.rows import CantBringIn, Row, Sheet
+from recipelang.model.item_lines import gtin, is_gtin, read_item
 from recipelang.model.names import Ref, ref_of
 from recipelang.syntax import tree
 from recipelang.syntax.parser import parse
@@ -76,11 +78,14 @@ class PricedThings:
 
     def __init__(self, texts: Mapping[str, str]) -> None:
         self._named: dict[Ref, list[tuple[str, Declaration]]] = {}
-        self._items: dict[str, list[Ref]] = {}
+        self._items: dict[str, set[str]] = {}
+        """Names by item number, and by GTIN in its longest form."""
         for path, text in texts.items():
             for one in split(text):
                 if one.kind in ("food", "container") and one.name:
                     self._named.setdefault(ref_of(one.kind, one.name), []).append((path, one))
+                    for number in _item_numbers(one):
+                        self._items.setdefault(number, set()).add(one.name)
         self._read: dict[Ref, Priced] = {}
 
     def by_name(self, name: str) -> list[Priced]:
@@ -88,6 +93,13 @@ class PricedThings:
         refs = (ref_of(kind, name) for kind in ("food", "container"))
         ref = next((one for one in refs if one in self._named), None)
         return [] if ref is None else [self._priced(ref, path, one) for path, one in self._named[ref]]
+
+    def by_item(self, item: str) -> list[Priced]:
+        """What has an item number or a GTIN, exactly."""
+        digits = re.sub(r"[\s-]", "", item)
+        numbers = (fold(item), gtin(digits) if is_gtin(digits) else "")
+        names = {name for number in numbers for name in self._items.get(number, ())}
+        return [one for name in sorted(names) for one in self.by_name(name)]
 
     def near(self, name: str) -> str:
         found = nearest(fold(name), {declaration.key for group in self._named.values() for _, declaration in group}, 1)
@@ -114,6 +126,14 @@ def price_changes(
     for row in rows[heading.after :]:
         list_.take(row)
     return list_.changes()
+
+
+def _item_numbers(one: Declaration) -> list[str]:
+    """The numbers of a food's `item` lines; read only where it has some, for a list asks for a few of many foods."""
+    if one.kind != "food" or "item" not in one.text.casefold():
+        return []
+    items = [line.detail for line in parse(one).lines if isinstance(line, tree.Fact) and line.name == "item"]
+    return [fold(read_item(detail, []).number) for detail in items if detail is not None]
 
 
 class _List:
@@ -147,7 +167,8 @@ class _List:
 
     def _take(self, row: Row, name: str, item: str, text: str) -> str:
         """Puts the edits of a row among the others; why there are none, in words."""
-        found = self._things.by_name(name or item)
+        found = self._things.by_item(item) if item else []
+        found = found or self._things.by_name(name or item)
         if not found:
             near = self._things.near(name or item)
             return f"nothing of the library is called `{name or item}`" + (

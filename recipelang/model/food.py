@@ -104,6 +104,19 @@ class Nutrition(Record):
     """Units of nutrients beyond the fifteen."""
 
 
+class Item(Record):
+    """What a supplier's lists call a food: a number, and whose number it is; a GTIN is the same with everybody."""
+
+    number: str
+    supplier: str = ""
+    is_gtin: bool = False
+
+    @property
+    def text(self) -> str:
+        """As people read it: `48213, harbor produce`, `GTIN 00012345678905`."""
+        return f"GTIN {self.number}" if self.is_gtin else ", ".join(filter(None, (self.number, self.supplier)))
+
+
 class Purchase(Record):
     """Price for one `per`, in dollars, and whether the food says how it is packed."""
 
@@ -121,6 +134,7 @@ class Purchase(Record):
     """The day of the paper that shows it."""
     more: tuple[tuple[Fraction, Quantity], ...] = ()
     """Prices for other kinds of measure, on further lines."""
+    items: tuple[Item, ...] = ()
 
     @property
     def prices(self) -> tuple[tuple[Fraction, Quantity], ...]:

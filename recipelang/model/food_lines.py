@@ -14,12 +14,14 @@ from recipelang.model.food import (
     CreditLine,
     Food,
     GrainShare,
+    Item,
     Labels,
     Nutrition,
     Parent,
     Purchase,
     Safety,
 )
+from recipelang.model.item_lines import read_item
 from recipelang.model.measure_lines import read_pack, read_weighs
 from recipelang.model.measures import Measures, Rate, node_of
 from recipelang.model.nutrition_lines import read_nutrition
@@ -71,6 +73,7 @@ class _Builder:
         self.nutrition: Nutrition | None = None
         self.prices: list[tuple[Fraction, Quantity]] = []
         self.has_pack = False
+        self.items: list[Item] = []
         self.parent: Parent | None = None
         # `64% off fresh carrots` begins with no word, but with the share
         self.parent_unread = "left from" in body.broken or any(word[:1].isdigit() for word in body.broken)
@@ -158,6 +161,7 @@ class _Builder:
             origin="imported" if "imported" in self.stated else "domestic" if "domestic" in self.stated else "",
             import_reason=self.import_reason,
             import_date=self.import_date,
+            items=tuple(self.items),
             more=tuple(self.prices[1:]),
         )
 
@@ -180,6 +184,8 @@ class _Builder:
             self.sold_as = choice_of(line.detail, vocabulary.SOLD_AS, "a food with limits of its own", self.problems)
         elif line.name == "imported":
             self._imported(line.detail)
+        elif line.name == "item":
+            self.items.append(read_item(line.detail, self.problems))
         elif line.name == "packed in":
             self.packed_in = choice_of(line.detail, vocabulary.PACKING_LIQUIDS, "a packing liquid", self.problems)
 

@@ -155,6 +155,9 @@ class Builder:
     def no_date_mark(self, c: Children) -> tree.Fact:
         return tree.Fact(*_ends(c), "no date mark", word(c[1]))
 
+    def item(self, c: Children) -> tree.Fact:
+        return tree.Fact(*_ends(c), "item", word(c[1]))
+
     def packed_in(self, c: Children) -> tree.Fact:
         return tree.Fact(*_ends(c), "packed in", word(c[1]))
 

@@ -12,6 +12,8 @@ _CREDIT = "credits 1 oz eq meat/meat alternate per 2 oz as served"
 
 FORMS: Final[dict[str, dict[str, str]]] = {
     "food": {
+        "as in the pantry": "as in the pantry",
+        "item": "item 48213, harbor produce",
         "pack": "pack 4 tubs of 5 lb",
         "price": "price 38.60 per case",
         "usda foods": "usda foods",

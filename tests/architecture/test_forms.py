@@ -119,6 +119,10 @@ BASE = """recipe apricot ricotta cup
 READ_OF_NOTHING_ELSE = {
     ("recipe", "tcs"): "whether a dish needs control is worked out from its lines; what it says of itself is not read",
     ("recipe", "ingredients"): "a heading, which the lines below it stand under",
+    (
+        "food",
+        "as in the pantry",
+    ): "nothing built in is called `test`; `tests/cases/notation/pantry.md` holds it to what is",
 }
 
 

@@ -116,6 +116,7 @@ food_lines = st.one_of(
     fact("domestic", "liquid", "juice", "yogurt", "breakfast cereal", "whole grain-rich", "tcs"),
     fact("grain-based dessert"), not_tcs, node(tree.Fact, st.just("usda foods"), maybe(texts)),
     node(tree.Fact, st.just("packed in"), one_of("juice", "water", "light syrup")),
+    fact("as in the pantry"), node(tree.Fact, st.just("item"), texts),
     node(tree.Fact, st.just("sold as"), texts), node(tree.Fact, st.just("imported"), maybe(texts)),
     node(tree.Pack, several(amounts)), priced, weighs, node(tree.LabelRead, dates),
     node(tree.Acidity, numbers, maybe(numbers)), node(tree.Acidity, st.none(), numbers),

@@ -111,6 +111,8 @@ def _says_both(subject: Subject) -> Iterator[Finding]:
 
 def _key(line: Any) -> object:
     """What makes two lines the same field."""
+    if isinstance(line, tree.Fact) and line.name == "item" and line.detail is not None:
+        return ("item", fold(line.detail.text))  # each supplier has a number of its own
     if isinstance(line, tree.Fact | tree.Field):
         return line.name
     if isinstance(line, tree.Weighs):
