@@ -157,7 +157,7 @@ class Facts:
     """
 
     __slots__ = (
-        "_break_circle", "_depth", "_running", "frames", "marked", "moved", "on_crash", "pantry", "revision",
+        "_break_circle", "_depth", "_running", "computed", "frames", "marked", "moved", "on_crash", "pantry", "revision",
         "settings", "tables", "texts",
     )  # fmt: skip
 
@@ -172,6 +172,8 @@ class Facts:
         self.revision = 1
         self.moved: list[Key] = []
         """Inputs that became others since somebody last emptied this list."""
+        self.computed: list[Entry] | None = None
+        """Facts that were computed since somebody last emptied this list; None where nobody wants to know."""
         self.marked: set[Key] = set()
         """Inputs that mark circles."""
         self.tables: dict[int, dict[Any, Entry]] = _Tables()
@@ -217,8 +219,8 @@ class Facts:
         """A value with what it was computed from; None where it was not computed, or failed."""
         return self.tables[fact.slot].get(key)
 
-    def watch(self, work: Callable[[], V]) -> tuple[V, frozenset[Key]]:
-        """What a piece of work gives, and the inputs that it rests on, however far down."""
+    def watch(self, work: Callable[[], V]) -> tuple[V, tuple[Entry, ...]]:
+        """What a piece of work gives, and the facts that it asked for."""
         if self._depth:
             raise RuntimeError("work inside a fact is watched already")
         frame: dict[Entry, None] = {}
@@ -227,7 +229,7 @@ class Facts:
             value = work()
         finally:
             self.frames.clear()
-        return value, _inputs(frame)
+        return value, tuple(frame)
 
     def settle(self, fact: Fact[K, Any], key: K, *within: Any) -> None:
         """Makes a fact rest on what its inner facts rest on, and forgets these: those of its own key, and of further
@@ -316,6 +318,8 @@ class Facts:
                     entry.changed = revision
                 entry.read = read
                 entry.verified = revision
+            if self.computed is not None:
+                self.computed.append(entry)
             return entry
         except Exception as error:
             if not getattr(error, "__notes__", None):  # the innermost fact is the one that failed
@@ -353,7 +357,7 @@ class Facts:
             self.frames = frames
 
 
-def _inputs(entries: Iterable[Entry]) -> frozenset[Key]:
+def inputs_of(entries: Iterable[Entry]) -> frozenset[Key]:
     """The inputs that facts rest on, however far down."""
     found: set[Key] = set()
     seen: set[Entry] = set()

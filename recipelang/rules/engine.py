@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 from functools import partial
 from typing import Final
 
-from recipelang.evaluate.facts import Facts, Key, fact, library_fact
+from recipelang.evaluate.facts import Entry, Facts, fact, library_fact
 from recipelang.evaluate.names import (
     body_of,
     declaration_of,
@@ -74,7 +74,40 @@ def check_of(facts: Facts, ref: Ref) -> Checked:
     return Checked(tuple(_allowed(own, declared.home, raw, facts)), tuple(raw))
 
 
-def sure_findings(facts: Facts, ref: Ref) -> list[Finding]:
+class Settled:
+    """Which facts no further name can change, asked while the library's names are still being gathered."""
+
+    def __init__(self, facts: Facts) -> None:
+        self._facts = facts
+        self._revision = 0
+        self._known: dict[Entry, bool] = {}
+
+    def covers(self, entries: Iterable[Entry]) -> bool:
+        """Whether no further name can change any of these facts."""
+        if self._revision != self._facts.revision:
+            self._revision = self._facts.revision
+            self._known.clear()
+        known = self._known
+        waiting = list(entries)
+        asked = tuple(waiting)
+        while waiting:
+            entry = waiting[-1]
+            if entry in known:
+                waiting.pop()
+            elif not entry.read:
+                known[entry] = entry.fact not in (homes_of, mentions_of) and (
+                    entry.fact is not own_meaning or entry.value is not None
+                )
+            else:
+                unknown = [one for one in entry.read if one not in known]
+                if unknown:
+                    waiting += unknown
+                else:
+                    known[entry] = all(known[one] for one in entry.read)
+        return all(known[one] for one in asked)
+
+
+def sure_findings(facts: Facts, ref: Ref, settled: Settled) -> list[Finding]:
     """What can be said of a declaration while the library's names are still being gathered: what rests on no name that
     nobody has yet, nor on who else has one. In a variation, which may be based on anything, that is what can't be
     read."""
@@ -88,19 +121,11 @@ def sure_findings(facts: Facts, ref: Ref) -> list[Finding]:
             *(partial(_run, (one,), subject_of(facts, ref, declared), {}) for one in rules_on(facts, declared.kind)),
         ]
         for one_work in work:
-            found, inputs = facts.watch(one_work)
-            if all(_is_settled(facts, key) for key in inputs):
+            found, read = facts.watch(one_work)
+            if settled.covers(read):
                 raw += found
     allowed = _allowed(own, declared.home, list(dict.fromkeys(raw)), facts)
     return [finding for finding in allowed if finding.rule != "unused-allowance"]
-
-
-def _is_settled(facts: Facts, key: Key) -> bool:
-    """Whether an input stays what it is when more names become known."""
-    one, name = key
-    return (
-        one is not homes_of and one is not mentions_of and not (one is own_meaning and own_meaning(facts, name) is None)
-    )
 
 
 def subject_of(facts: Facts, ref: Ref, declared: Declared) -> Subject:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
-from recipelang.evaluate.facts import Facts, Key
+from recipelang.evaluate.facts import Facts, Key, inputs_of
 from recipelang.evaluate.names import all_of_kind, mentions_of, order_of
 from recipelang.facts.outcome.outcome import figures_of
 from recipelang.findings.finding import DeclarationId, Finding
@@ -65,8 +65,8 @@ class Evaluation:
     def outcome(self, ref: Ref) -> Outcome:
         """What a declaration is."""
         self.evaluated += 1
-        (groups, findings), inputs = self.facts.watch(lambda: (figures_of(self.facts, ref), self._findings(ref)))
-        names, in_circle = self._names(inputs)
+        (groups, findings), read = self.facts.watch(lambda: (figures_of(self.facts, ref), self._findings(ref)))
+        names, in_circle = self._names(inputs_of(read))
         names.add(ref)
         return Outcome(groups, findings, frozenset(names), in_circle)
 

@@ -1,7 +1,7 @@
 """The findings of a library while it is edited: which of them an edit may have changed, and what to look at next.
 
-Every declaration that was looked at stands with its findings and the names that they rest on, however far down. An edit
-makes wait what it touched and what rests on a name that now means or says something else. What waits is looked at one
+Every declaration that was looked at stands with its findings; who rests on whom is known besides (`users.py`). An edit
+makes wait what it touched and what rests on something that now means or says something else. What waits is looked at one
 declaration a step, files that are edited first, then files that are open, then the rest, so that whoever asks for steps
 can stop after any of them and take a newer edit. After the last step the findings are those of a fresh check.
 
@@ -10,24 +10,12 @@ While names are still being gathered, only open files are looked at, and only wh
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Any
-
-from recipelang.evaluate.facts import Key
 from recipelang.findings.finding import DeclarationId, Finding
-from recipelang.model.names import PANTRY, SPACES
-from recipelang.text.record import Record
 from recipelang.workspace.files import CONFIG_NAME
 from recipelang.workspace.report import LocatedFinding, tell, unreadable
 from recipelang.workspace.source_file import File
+from recipelang.workspace.users import Key, LookedAt, Users
 from recipelang.workspace.workspace import Workspace
-
-
-class LastFindings(Record):
-    """What was found in a declaration, and the names that it rests on."""
-
-    findings: tuple[Finding, ...]
-    names: tuple[str, ...]
 
 
 class IncrementalCheck:
@@ -38,11 +26,9 @@ class IncrementalCheck:
         self.open: set[str] = set()
         """Files that somebody has in front of them: looked at early, and kept ready to answer for."""
         self.knows_all_names = knows_all_names
-        self._standing: dict[DeclarationId, LastFindings] = {}
-        self._on: dict[str, set[DeclarationId]] = {}
-        """What rests on a name."""
-        self._shared: set[str] = set()
-        """Names of declarations that others rest on."""
+        self._standing: dict[DeclarationId, tuple[Finding, ...]] = {}
+        """What was found."""
+        self._users = Users(workspace.facts)
         self._waiting: dict[str, dict[DeclarationId, None]] = {}
         self._edited: dict[str, None] = {}
         """Files that were edited and are to be told, the latest edit last."""
@@ -97,31 +83,34 @@ class IncrementalCheck:
     def _follow(self) -> None:
         """Makes wait what rests on what has become another."""
         moved = self.workspace.facts.moved
-        if self.knows_all_names:
-            for name in {name for key in moved for name in _names(key)}:
-                for home in self._on.get(name, ()):
-                    self._wait(home)
+        if self.knows_all_names and moved:
+            self._users.take_in()
+            for key in self._users.resting_on(key for _, key in moved):
+                for home in self._homes(key):
+                    if home in self._standing:
+                        self._wait(home)
         moved.clear()
+
+    def _homes(self, key: Key) -> tuple[DeclarationId, ...]:
+        """The declarations that something is, of all that facts are about."""
+        if isinstance(key, str):
+            return self.workspace.homes(key)
+        if isinstance(key, LookedAt):
+            return (key.home,)
+        return (key,) if isinstance(key, DeclarationId) else ()
 
     def _wait(self, home: DeclarationId) -> None:
         if home.path not in self.workspace.supplying:
             self._waiting.setdefault(home.path, {})[home] = None
 
     def _drop(self, home: DeclarationId) -> None:
-        standing = self._standing.pop(home, None)
-        for name in standing.names if standing is not None else ():
-            self._let_go(name, home)
+        self._standing.pop(home, None)
+        self._users.note(LookedAt(home), ())
         waiting = self._waiting.get(home.path)
         if waiting is not None:
             waiting.pop(home, None)
             if not waiting:
                 del self._waiting[home.path]
-
-    def _let_go(self, name: str, home: DeclarationId) -> None:
-        resting = self._on[name]
-        resting.discard(home)
-        if not resting:
-            del self._on[name]
 
     def to_be_told(self, *paths: str) -> None:
         """Has files told, whether anything of theirs has changed or not."""
@@ -130,7 +119,7 @@ class IncrementalCheck:
     @property
     def shown(self) -> set[str]:
         """The files that have findings."""
-        found = {home.path for home, one in self._standing.items() if one.findings}
+        found = {home.path for home, findings in self._standing.items() if findings}
         found |= self.workspace.unreadable.keys() - self.workspace.supplying
         return found | ({CONFIG_NAME} if self._of_config() else set())
 
@@ -228,28 +217,25 @@ class IncrementalCheck:
         workspace = self.workspace
         before = self._standing.get(home)
         work = workspace.declaration_findings if self.knows_all_names else workspace.sure_findings
-        findings, inputs = workspace.facts.watch(lambda: tuple(work(home)))
-        names = {name for key in inputs for name in _names(key)}
-        names.add(home.key)
-        known = frozenset(before.names) if before is not None else frozenset()
-        for name in known - names:
-            self._let_go(name, home)
-        for name in names - known:
-            self._on.setdefault(name, set()).add(home)
-        self._shared.update(name for name in names if name != home.key)
-        self._standing[home] = LastFindings(findings, before.names if before and known == names else tuple(names))
+        findings, asked = workspace.facts.watch(lambda: tuple(work(home)))
+        if self.knows_all_names:
+            self._users.take_in()
+            self._users.note(LookedAt(home), self._users.subjects(asked, (home, workspace.ref_at(home))))
+        self._standing[home] = findings
         self._follow()
         if home.path not in self.open:
             self._settle(home)
-        return before is None or before.findings != findings
+        return before != findings
 
     def _settle(self, home: DeclarationId) -> None:
         """Keeps of a declaration that nobody looks at no more than its findings, if nobody rests on it. One that waits is
         settled when it was looked at: until then it may mean something else than it was looked at for."""
         if home in self._waiting.get(home.path, ()):
             return
-        if home.key not in self._shared and home in self._standing and self.knows_all_names:
-            self.workspace.settle(home)
+        if home in self._standing and self.knows_all_names:
+            own = {home, self.workspace.ref_at(home)}
+            if not any(self._users.is_used(key, own) for key in own):
+                self.workspace.settle(home)
 
     # ---- telling ----
 
@@ -261,7 +247,7 @@ class IncrementalCheck:
             finding
             for home in (workspace.files[path].by_home if path in workspace.files else ())
             if home in self._standing
-            for finding in self._standing[home].findings
+            for finding in self._standing[home]
         ]
         if path in workspace.unreadable and path not in workspace.supplying:
             found.append(unreadable(path, workspace.unreadable[path]))
@@ -277,25 +263,6 @@ class IncrementalCheck:
             self._points.pop(path, None)
         return told
 
-    def resting_on(self, name: str) -> set[DeclarationId]:
-        """The declarations that rest on a folded name, as far as they have been looked at."""
-        return self._on.get(name, set())
-
 
 def _no_suggestion(finding: Finding) -> list[tuple[str, str]]:
     return []
-
-
-def _names(key: Key) -> Iterable[str]:
-    """The folded names that an input speaks of. One name of several kinds counts as one: that is seldom, and cheap."""
-    what: Any = key[1]
-    if isinstance(what, DeclarationId):
-        return () if what.path.startswith("pantry/") else (what.key,)
-    if not isinstance(what, str):
-        return (str(key),)
-    if what.startswith(PANTRY):
-        return ()
-    for space in SPACES.values():
-        if what.startswith(space):
-            return (what[len(space) :],)
-    return (what,)

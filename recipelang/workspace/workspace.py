@@ -21,7 +21,7 @@ from recipelang.facts.recipe.circles import break_circle
 from recipelang.findings.finding import DeclarationId, Finding, Place
 from recipelang.model.names import SPACES, Declared, Ref, ref_of
 from recipelang.pantry import pantry
-from recipelang.rules.engine import check_of
+from recipelang.rules.engine import Settled, check_of
 from recipelang.rules.library import internal_error
 from recipelang.syntax.split import STRAY, Declaration
 from recipelang.syntax.tree import Body
@@ -63,6 +63,7 @@ class Workspace:
         self._mentions = MentionIndex()
         self._suggestions: Suggestions | None = None
         self.facts = self._new_library()
+        self._settled = Settled(self.facts)
 
     @property
     def school_year(self) -> str:
@@ -317,7 +318,7 @@ class Workspace:
         try:
             if ref is None or not self.is_meant(home, ref):
                 return problem_findings(home, tree_of(self.facts, home))
-            return sure_findings(self.facts, ref)
+            return sure_findings(self.facts, ref, self._settled)
         except Exception:  # it is told once the declaration is looked at with all names
             return ()
 
