@@ -24,6 +24,7 @@ from collections.abc import Callable, Iterable
 from itertools import count
 from typing import TYPE_CHECKING, Any, Final, Protocol, TypeVar, cast
 
+from recipelang.evaluate.patience import Patience, TakesLonger
 from recipelang.evaluate.settings import Settings
 from recipelang.evaluate.texts import Texts
 
@@ -157,8 +158,8 @@ class Facts:
     """
 
     __slots__ = (
-        "_break_circle", "_depth", "_running", "computed", "frames", "marked", "moved", "on_crash", "pantry", "revision",
-        "settings", "tables", "texts",
+        "_break_circle", "_depth", "_given_up", "_running", "computed", "frames", "marked", "moved", "on_crash", "pantry",
+        "patience", "revision", "settings", "tables", "texts",
     )  # fmt: skip
 
     def __init__(
@@ -182,6 +183,9 @@ class Facts:
         self._running: set[tuple[int, Any]] = set()
         self._depth = 0
         self._break_circle = break_circle
+        self.patience = Patience()
+        self._given_up: tuple[int, list[Key]] = (0, [])
+        """The revision at which work was given up, and the facts that were to be computed then, the deepest last."""
 
     # ---- inputs ----
 
@@ -265,10 +269,17 @@ class Facts:
                 raise _ComputeFirst((fact, key))
             return self._computed(fact, key)
         first: Key = (fact, key)
-        waiting = [first]
+        revision, waiting = self._given_up
+        if revision == self.revision and waiting[0] == first:
+            self._given_up = (0, [])
+        else:
+            waiting = [first]
         while True:
             try:
                 entry = self._computed(*waiting[-1])
+            except TakesLonger:
+                self._given_up = (self.revision, waiting)
+                raise
             except _ComputeFirst as deeper:
                 if deeper.key not in waiting:
                     waiting.append(deeper.key)
@@ -303,6 +314,8 @@ class Facts:
         try:
             if entry is not None and self._still_holds(entry):
                 entry.verified = revision
+                if self.patience.limit:
+                    self.patience.ask()
                 return entry
             frame: dict[Entry, None] = {}
             self.frames.append(frame)
@@ -320,6 +333,8 @@ class Facts:
                 entry.verified = revision
             if self.computed is not None:
                 self.computed.append(entry)
+            if self.patience.limit:
+                self.patience.ask()
             return entry
         except Exception as error:
             if not getattr(error, "__notes__", None):  # the innermost fact is the one that failed

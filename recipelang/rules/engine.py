@@ -216,7 +216,9 @@ def _run(chosen: Iterable[tuple[Rule, str]], subject: Subject, failed: dict[str,
     found: list[Finding] = []
     for one, severity in chosen:
         try:
-            for finding in one.check(subject):
+            # what a rule finds on a menu is a fact: weeks are large, and one dish of them touches few rules
+            is_large = subject.kind == "menu"
+            for finding in found_by(subject.facts, (one.name, subject.ref)) if is_large else one.check(subject):
                 weight = _severity(one, severity, finding.severity)
                 found.append(brief(finding._replace(rule=one.name, severity=weight)))
         except ImportError:  # a library of Python's that is not installed: nothing at all can be said
@@ -224,6 +226,13 @@ def _run(chosen: Iterable[tuple[Rule, str]], subject: Subject, failed: dict[str,
         except Exception as error:
             _note(failed, one.name, subject, error)
     return found
+
+
+@fact
+def found_by(facts: Facts, key: tuple[str, Ref]) -> tuple[Finding, ...]:
+    """What a rule, by name, finds on what a name means, with the severities that it gives itself."""
+    name, ref = key
+    return tuple(rules()[name].check(subject_of(facts, ref, declaration_of(facts, ref))))
 
 
 def _note(failed: dict[str, Exception], name: str, subject: Subject, error: Exception) -> None:

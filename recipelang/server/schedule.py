@@ -93,10 +93,10 @@ class Turns:
 
 class Memory:
     """The collector's rounds. What a library holds stays; looking it through again and again would make somebody wait,
-    so it is taken out of the rounds whenever much was found and nobody has asked for anything for a while."""
+    so it is taken out of the rounds whenever much was found. Nothing is collected before that: looking a library through
+    takes a second, and what was computed is freed without (a test holds it to that)."""
 
-    def __init__(self, is_idle: Callable[[], bool]) -> None:
-        self._is_idle = is_idle
+    def __init__(self) -> None:
         self._found = 0
         gc.set_threshold(_YOUNG, 20, 100)
 
@@ -107,16 +107,11 @@ class Memory:
     def rest(self) -> None:
         """Says that there is nothing to do at the moment."""
         if self._found > _MUCH:
-            asyncio.get_running_loop().call_later(_QUIET, self._settle)
-
-    def _settle(self) -> None:
-        if self._is_idle() and self._found > _MUCH:
             self._found = 0
-            gc.collect()
             gc.freeze()
 
 
 _YOUNG: Final = 20000
 """Objects made before the youngest are looked through."""
 _MUCH: Final = 1000
-_QUIET: Final = 2.0
+"""Bits of work."""

@@ -82,7 +82,7 @@ class RecipeServer(LanguageServer):
         self._edited: dict[str, Document] = {}
         self._said: set[tuple[str, ...]] = set()
         self.schedule = Schedule(self._step, self._on_idle, lambda error: self.failed("a bit of work", error))
-        self._memory = Memory(lambda: self.schedule.is_idle)
+        self._memory = Memory()
         self.when_idle: list[Callable[[], None]] = []
         """What is called when nothing is left to do."""
         self._stopped: asyncio.Future[int] | None = None

@@ -70,11 +70,13 @@ def findings_node(ref: Ref) -> str:
 
 
 def _node(entry: Entry) -> str:
-    from recipelang.rules.engine import check_of
+    from recipelang.rules.engine import check_of, found_by
 
     key = entry.key
     if entry.fact is check_of:
         return findings_node(key)
+    if entry.fact is found_by:
+        return findings_node(key[1])
     if key is None:
         return f"f {entry.fact.__name__}"
     if isinstance(key, str):

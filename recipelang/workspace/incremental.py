@@ -2,14 +2,16 @@
 
 Every declaration that was looked at stands with its findings; who rests on whom is known besides (`users.py`). An edit
 makes wait what it touched and what rests on something that now means or says something else. What waits is looked at one
-declaration a step, files that are edited first, then files that are open, then the rest, so that whoever asks for steps
-can stop after any of them and take a newer edit. After the last step the findings are those of a fresh check.
+declaration a step (a large one in several), files that are edited first, then files that are open, then the rest, so that
+whoever asks for steps can stop after any of them and take a newer edit. After the last step the findings are those of a fresh check.
 
 While names are still being gathered, only open files are looked at, and only what no further name can change is said.
 """
 
 from __future__ import annotations
 
+from recipelang.evaluate.facts import Entry
+from recipelang.evaluate.patience import TakesLonger
 from recipelang.findings.finding import DeclarationId, Finding
 from recipelang.workspace.files import CONFIG_NAME
 from recipelang.workspace.report import LocatedFinding, tell, unreadable
@@ -26,6 +28,8 @@ class IncrementalCheck:
         self.open: set[str] = set()
         """Files that somebody has in front of them: looked at early, and kept ready to answer for."""
         self.knows_all_names = knows_all_names
+        self.at_once = 0.008
+        """Seconds that a step may compute. Few recipes take longer; a week of menus would keep an author waiting."""
         self._standing: dict[DeclarationId, tuple[Finding, ...]] = {}
         """What was found."""
         self._users = Users(workspace.facts)
@@ -106,6 +110,10 @@ class IncrementalCheck:
     def _drop(self, home: DeclarationId) -> None:
         self._standing.pop(home, None)
         self._users.note(LookedAt(home), ())
+        self._done(home)
+
+    def _done(self, home: DeclarationId) -> None:
+        """Lets a declaration wait no more."""
         waiting = self._waiting.get(home.path)
         if waiting is not None:
             waiting.pop(home, None)
@@ -166,7 +174,7 @@ class IncrementalCheck:
         return sum(map(len, self._waiting.values()))
 
     def step(self) -> str | None:
-        """Looks at one declaration, the most urgent. Gives the path of a file that is to be told anew, if that was the
+        """Looks at one declaration, the most urgent, or at a part of it that takes no longer than a moment. Gives the path of a file that is to be told anew, if that was the
         last of it."""
         path = self._next()
         if path is None:
@@ -178,14 +186,17 @@ class IncrementalCheck:
         return None
 
     def look_at(self, path: str) -> bool:
-        """Looks at one declaration of a file, if any waits; whether more of it do then."""
+        """Looks at one declaration of a file, or a part of it, if any waits; whether any of it waits then."""
         waiting = self._waiting.get(path)
         if waiting:
             home = next(iter(waiting))
-            del waiting[home]
-            if not waiting:
-                del self._waiting[path]
-            if self._look(home):
+            try:
+                with self.workspace.facts.patience.at_most(self.at_once):
+                    findings, asked = self._findings(home)
+            except TakesLonger:  # it stays the first that waits
+                return True
+            self._done(home)
+            if self._stands(home, findings, asked):
                 self._changed.add(path)
         return path in self._waiting
 
@@ -212,15 +223,18 @@ class IncrementalCheck:
             return next(iter(self._waiting))
         return next(iter(self._changed), None)
 
-    def _look(self, home: DeclarationId) -> bool:
-        """Finds what there is to say of a declaration; whether that is something else than before."""
+    def _findings(self, home: DeclarationId) -> tuple[tuple[Finding, ...], tuple[Entry, ...]]:
+        """What there is to say of a declaration, and the facts that it rests on."""
         workspace = self.workspace
-        before = self._standing.get(home)
         work = workspace.declaration_findings if self.knows_all_names else workspace.sure_findings
-        findings, asked = workspace.facts.watch(lambda: tuple(work(home)))
+        return workspace.facts.watch(lambda: tuple(work(home)))
+
+    def _stands(self, home: DeclarationId, findings: tuple[Finding, ...], asked: tuple[Entry, ...]) -> bool:
+        """Lets findings stand for a declaration; whether they are others than before."""
+        before = self._standing.get(home)
         if self.knows_all_names:
             self._users.take_in()
-            self._users.note(LookedAt(home), self._users.subjects(asked, (home, workspace.ref_at(home))))
+            self._users.note(LookedAt(home), self._users.subjects(asked, (home, self.workspace.ref_at(home))))
         self._standing[home] = findings
         self._follow()
         if home.path not in self.open:

@@ -20,9 +20,11 @@ USERS: Final = frozenset({"recipe", "variation", "menu"})
 
 def has_name(declaration: Declaration, name: str) -> bool:
     """Whether a declaration has a folded name in its text, whole words in one piece."""
-    if declaration.kind not in USERS:
-        return False
-    text = fold(declaration.text)
+    return declaration.kind in USERS and is_in(name, fold(declaration.text))
+
+
+def is_in(name: str, text: str) -> bool:
+    """Whether a folded name is in a folded text, whole words in one piece."""
     at = text.find(name)
     while at >= 0:
         end = at + len(name)
@@ -38,7 +40,7 @@ class MentionIndex:
     """For each word the declarations that have it in their text, and perhaps some that had it once."""
 
     def __init__(self) -> None:
-        self._homes: dict[str, list[DeclarationId]] | None = None
+        self._homes: dict[str, dict[DeclarationId, None]] | None = None
 
     @property
     def is_made(self) -> bool:
@@ -55,7 +57,7 @@ class MentionIndex:
         if self._homes is None or declaration.kind not in USERS:
             return
         for word in set(_WORD.findall(fold(declaration.text))):
-            self._homes.setdefault(word, []).append(home)
+            self._homes.setdefault(word, {})[home] = None
 
     def having(
         self, name: str, declaration_at: Callable[[DeclarationId], Declaration | None]
@@ -63,8 +65,8 @@ class MentionIndex:
         """The declarations that have a folded name in their text."""
         homes = self._homes or {}
         words = _WORD.findall(name)
-        rarest = min((homes.get(word, []) for word in words), key=len, default=[])
-        for home in dict.fromkeys(rarest):
+        nowhere: dict[DeclarationId, None] = {}
+        for home in min((homes.get(word, nowhere) for word in words), key=len, default=nowhere):
             declaration = declaration_at(home)
             if declaration is not None and has_name(declaration, name):
                 yield home

@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Final
 
+from recipelang.findings.finding import DeclarationId, Place
 from recipelang.model.names import Ref
 from recipelang.text.source import UnreadableText, decode
 from recipelang.workspace.config import Config, parse_config, read_config, with_missing_folders
@@ -264,8 +265,7 @@ class LiveLibrary:
             old.workspace.config_text = self._texts.get(CONFIG_NAME)
             return
         if _what_it_sets(config) == _what_it_sets(old.workspace.config):
-            old.workspace.config = config
-            old.workspace.config_text = self._texts.get(CONFIG_NAME)
+            old.workspace.say_of_config(config, self._texts.get(CONFIG_NAME))
             old.to_be_told(CONFIG_NAME)
             return
         self.standings = self._new(config)
@@ -330,8 +330,10 @@ class LiveLibrary:
 
 
 def _what_it_sets(config: Config) -> Config:
-    """A configuration without what is said of it."""
-    return config._replace(problems=(), is_read=True)
+    """What a library's findings may rest on in its configuration, wherever in the text that stands."""
+    nowhere = Place(DeclarationId(CONFIG_NAME, ""), 0, 0)
+    units = tuple(one._replace(place=nowhere) for one in config.units)
+    return config._replace(name="", units=units, problems=(), is_read=True)
 
 
 def recipe_folders(

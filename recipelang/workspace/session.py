@@ -51,7 +51,7 @@ class Session:
         """Lets a text stand for a file, from when it is opened to when it is closed."""
         is_new = path not in self._texts
         self._texts[path] = text
-        if is_new:
+        if is_new and not self._is_arranged(self._root_of(path)):
             self._arrange()
         for library in self._concerned(path):
             library.set_text(path, text)
@@ -60,9 +60,11 @@ class Session:
     def drop_text(self, path: str) -> None:
         """Closes a file: it is what it is on disk."""
         self._texts.pop(path, None)
+        root = self._root_of(path)
         for library in self._concerned(path):
             library.drop_text(path)
-        self._arrange()
+        if root not in self._of_folders() or not self._is_arranged(root):
+            self._arrange()
         self._hand_out(path)
         self._gone.append(path)
 
@@ -113,23 +115,28 @@ class Session:
 
     def _arrange(self) -> None:
         """Opens the libraries that the folders and files need, and closes the others."""
-        wanted: dict[str, None] = {}
-        for folder in self._folders:
-            around = root_of(Path(folder))
-            wanted[folder if around is None else os.path.abspath(around)] = None
+        wanted = self._of_folders()
         for library in self.libraries:
-            wanted.update(dict.fromkeys(one for one in library.inner if os.path.isfile(os.path.join(one, CONFIG_NAME))))
+            wanted.update(dict.fromkeys(one for one in library.inner if _has_config(one)))
         wanted.update((self._root_of(path), None) for path in self._texts)
         for root in self._libraries.keys() - wanted.keys():
             self._close(root)
         for root in wanted:
-            is_library = os.path.isfile(os.path.join(root, CONFIG_NAME))
-            known = self._libraries.get(root)
-            if known is not None and known.is_library != is_library:
+            if self._is_arranged(root):
+                continue
+            if root in self._libraries:
                 self._close(root)
-                known = None
-            if known is None:
-                self._open(root, is_library)
+            self._open(root, _has_config(root))
+
+    def _of_folders(self) -> dict[str, None]:
+        """The roots of the libraries around the open folders."""
+        roots = ((folder, root_of(Path(folder))) for folder in self._folders)
+        return {folder if around is None else os.path.abspath(around): None for folder, around in roots}
+
+    def _is_arranged(self, root: str) -> bool:
+        """Whether there is a library at a root, and it is what the disk says it is."""
+        known = self._libraries.get(root)
+        return known is not None and known.is_library == _has_config(root)
 
     def _open(self, root: str, is_library: bool) -> None:
         if is_library or root in self._folders:
@@ -225,3 +232,7 @@ class Session:
             library.is_complete and library.standings.is_idle and library.stale_alone() is None
             for library in self.libraries
         )
+
+
+def _has_config(folder: str) -> bool:
+    return os.path.isfile(os.path.join(folder, CONFIG_NAME))

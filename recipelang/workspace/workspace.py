@@ -23,7 +23,7 @@ from recipelang.model.names import SPACES, Declared, Ref, ref_of
 from recipelang.pantry import pantry
 from recipelang.rules.engine import Settled, check_of
 from recipelang.rules.library import internal_error
-from recipelang.syntax.split import STRAY, Declaration
+from recipelang.syntax.split import STRAY, Declaration, fold
 from recipelang.syntax.tree import Body
 from recipelang.text.school_year import DEFAULT_SCHOOL_YEAR
 from recipelang.text.source import UnreadableText, decode
@@ -32,7 +32,7 @@ from recipelang.workspace.config import Config, read_config
 from recipelang.workspace.dependencies import ALWAYS, Inputs, Node, findings_node, gather, reads_name
 from recipelang.workspace.disk import config_bytes, read_files, relative_to, root_for
 from recipelang.workspace.files import CONFIG_NAME, read_text
-from recipelang.workspace.mentions import MentionIndex, has_name
+from recipelang.workspace.mentions import USERS, MentionIndex, is_in
 from recipelang.workspace.report import LocatedFinding, tell, unreadable
 from recipelang.workspace.source_file import File, Range, range_in
 from recipelang.workspace.suggestions import Suggestions
@@ -232,8 +232,9 @@ class Workspace:
             return
         changed = [one for home, one in before.items() if after.get(home) != one]
         changed += [one for home, one in after.items() if before.get(home) != one]
+        texts = [fold(one.text) for one in changed if one.kind in USERS]
         for name in asked:
-            if any(has_name(one, name) for one in changed):
+            if any(is_in(name, text) for text in texts):
                 self.facts.renew(mentions_of, name, self.mentions(name))
 
     def declaration(self, home: DeclarationId) -> Declaration | None:
@@ -265,6 +266,13 @@ class Workspace:
             self.config.oldest_label,
         )  # fmt: skip
         return Facts(self, pantry(), settings, break_circle)
+
+    def say_of_config(self, config: Config, text: str | None) -> None:
+        """Takes a configuration that sets what the one before it set: what is said of it, and where, may be another."""
+        from recipelang.workspace.units import own_units
+
+        self.config, self.config_text = config, text
+        self.unit_problems = own_units(config.units)[1]
 
     # ---- findings ----
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+import sys
 from typing import Any
 
 import pytest
@@ -61,6 +63,7 @@ def bare(told: Any) -> Any:
 @given(libraries(), st.data())
 def test_steps_lead_to_a_fresh_check(files: Files, data: st.DataObject) -> None:
     standings = IncrementalCheck(Workspace.of(texts(files)), knows_all_names=False)
+    standings.at_once = data.draw(st.sampled_from((standings.at_once, 1e-9)))
     standings.all_names_known()
     on_screen: dict[str, list[Any]] = {}
 
@@ -127,3 +130,62 @@ def test_a_rule_that_fails_is_heard_of_and_the_others_go_on(monkeypatch: pytest.
     finish(standings)
     assert heard == [("missing-field", "peach cup")]
     assert "unknown-name" in {told.finding.rule for told in standings.tell("a.recipe")}
+
+
+CHAIN = "".join(
+    f"recipe part {i}\n    makes 10 portions of 1 cup\n    ingredients\n        1 cup {f'part {i - 1}' if i else 'seed'}\n"
+    for i in range(300)
+)
+
+
+def test_what_takes_long_is_looked_at_in_parts_and_goes_on_where_it_stopped() -> None:
+    """A step is over between two facts, so whoever types in between is heard; no part is done twice."""
+    standings = IncrementalCheck(Workspace.of({"a.recipe": CHAIN}))
+    standings.all_names_known()
+    first = next(reversed(standings.workspace.files["a.recipe"].by_home))
+    standings.at_once = 1e-9
+    steps = 0
+    while standings.look_at("a.recipe"):
+        steps += 1
+    assert steps > 600
+    assert standings.tell("a.recipe")[-1].range.path == first.path
+    whole = IncrementalCheck(Workspace.of({"a.recipe": CHAIN}))
+    whole.all_names_known()
+    finish(whole)
+    assert shown(standings) == shown(whole)
+
+
+def test_an_edit_at_the_end_of_a_chain_looks_at_each_recipe_once() -> None:
+    """Each look of a recipe once took the closure of what it rests on, the whole chain."""
+    standings = IncrementalCheck(Workspace.of({"a.recipe": CHAIN}))
+    standings.all_names_known()
+    finish(standings)
+    standings.set_text("a.recipe", CHAIN.replace("1 cup seed", "1 cup seed\n        2 cup seed"))
+    asked = 0
+
+    def counts(frame: Any, event: str, argument: Any) -> None:
+        nonlocal asked
+        asked += event in ("call", "c_call")
+
+    sys.setprofile(counts)
+    try:
+        finish(standings)
+    finally:
+        sys.setprofile(None)
+    assert asked < 300 * 1000
+
+
+def test_what_is_computed_is_freed_without_the_collector() -> None:
+    """The server never looks a library through for circles of objects: there are next to none."""
+    standings = IncrementalCheck(Workspace.of({"a.recipe": CHAIN}))
+    standings.all_names_known()
+    finish(standings)
+    gc.collect()
+    gc.disable()
+    try:
+        for amount in range(2, 12):
+            standings.set_text("a.recipe", CHAIN.replace("1 cup seed", f"{amount} cup seed"))
+            finish(standings)
+        assert gc.collect() < 100
+    finally:
+        gc.enable()

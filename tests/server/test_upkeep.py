@@ -280,3 +280,19 @@ def test_an_open_text_stands_in_whichever_library_comes_to_hold_its_file(tmp_pat
         client.settle()
         assert rules(client, "b.recipe") == expected
         assert rules(client, "inner/a.recipe") == []
+
+
+def test_what_nothing_rests_on_in_a_configuration_has_nothing_looked_at_again(tmp_path: Path, start: Start) -> None:
+    """The name of a library, and where its units stand in the text; a severity has everything looked at."""
+    text = '[library]\nname = "Cove"\n\n[units]\nbowl = "12 cm"\n'
+    client = start(write(tmp_path, config=text, a=BAD, b=GOOD))
+    client.did_open(CONFIG, text)
+    client.settle()
+    before = client.server.session.libraries[0].workspace
+    client.did_change(CONFIG, [{"text": text.replace("Cove", "Brindle Cove").replace("\n\n", "\n\n\n")}])
+    client.settle()
+    assert client.server.session.libraries[0].workspace is before
+    assert [one["range"]["start"]["line"] for one in client.shown[client.uri(CONFIG)]] == [5]
+    client.did_change(CONFIG, [{"text": text + '\n[rules]\nunknown-name = "off"\n'}])
+    client.settle()
+    assert client.server.session.libraries[0].workspace is not before
