@@ -71,6 +71,7 @@ def build_parser() -> argparse.ArgumentParser:
     evaluate.add_argument("names", nargs="*", metavar="NAME", help="recipes, variations or menus")
     evaluate.add_argument("--all", action="store_true", help="all recipes and menus of the workspace")
     evaluate.add_argument("--portions", metavar="N", default="", help="figures and amounts for N portions")
+    evaluate.add_argument("--sheet", action="store_true", help="menus as a cycle on one page, a row a week")
     evaluate.add_argument("--per", choices=("portion", "batch"), default="portion", help="nutrients and cost per")
     evaluate.add_argument("--format", choices=("text", "json", "csv"), default="text", help="csv: a row a figure")
 

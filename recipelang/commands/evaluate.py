@@ -8,7 +8,9 @@ import sys
 
 from recipelang.commands import CommandError
 from recipelang.commands.opening import named, open_for
+from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import kind_of
+from recipelang.model.names import Ref
 from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import UnreadableNumber, read_number
 
@@ -24,6 +26,8 @@ def run(options: argparse.Namespace) -> int:
     facts = workspace.facts
     menus = [ref for ref in refs if kind_of(facts, ref) == "menu"]
     recipes = [ref for ref in refs if kind_of(facts, ref) != "menu"]
+    if options.sheet:
+        return _sheet(options, facts, menus)
     if options.format != "text":
         from recipelang.output.recipe_json import recipes_json
 
@@ -49,6 +53,17 @@ def run(options: argparse.Namespace) -> int:
         if recipes:
             sys.stdout.write("\n")
         print_menus(facts, menus)
+    return 0
+
+
+def _sheet(options: argparse.Namespace, facts: Facts, menus: list[Ref]) -> int:
+    from recipelang.output.cycle_sheet import print_sheet
+
+    if options.format != "text":
+        raise CommandError("--sheet prints text; the same figures of menus are in --format json without it")
+    if not menus:
+        raise CommandError("--sheet is of menus: name one, or write --all for all of them")
+    print_sheet(facts, menus)
     return 0
 
 

@@ -7,22 +7,23 @@ from typing import Final
 
 from recipelang.evaluate.facts import Facts
 from recipelang.facts.menu.dietary_specifications import Diet, diet_of, is_kept, share_of_calories
-from recipelang.facts.menu.meals import DayMeal, Share, WeekMeal, meals_of
+from recipelang.facts.menu.meals import DayMeal, Share, WeekMeal, left_over, meals_of
 from recipelang.facts.menu.menu import menu_of
 from recipelang.facts.menu.needs import Met
 from recipelang.facts.menu.serving import sold_nutrients_of
 from recipelang.facts.menu.weeks import FEWEST, MOST
 from recipelang.facts.sale.sold_items import Sold, sold
 from recipelang.findings.wording import counted, listed, shortlist
-from recipelang.model.components import OTHER, SUBGROUPS
+from recipelang.model.components import ADDITIONAL, OTHER, SUBGROUPS
 from recipelang.model.dates import day_text
-from recipelang.model.menu import A_LA_CARTE, Menu
+from recipelang.model.menu import A_LA_CARTE, Group, Menu
 from recipelang.model.names import Ref
 from recipelang.model.needs import need_amount, need_title
 from recipelang.model.vocabulary import NUTRIENTS
 from recipelang.output.columns import table
 from recipelang.output.printing import print_blocks
 from recipelang.output.recipe_text import dollars
+from recipelang.output.served_text import label_lines, served_lines, week_cost_lines
 from recipelang.standards.load import school_year_of
 from recipelang.text.sentence import capital
 from recipelang.units.fraction import Fraction
@@ -56,23 +57,21 @@ def menu_lines(facts: Facts, ref: Ref) -> list[str]:
             lines.append(f"  {menu.program} has no table for them as one group")
         for at, week in enumerate(one.weeks):
             diet = next((found for found in by_grades.get(one.group.grades, ()) if found.week == at), None)
-            lines += _week(week, diet)
-    return [*lines, *_sales(facts, ref, menu)]
+            lines += _week(facts, menu, one.group, week, diet)
+    return [*lines, *(label_lines(facts, menu) if meals else ()), *_sales(facts, ref, menu)]
 
 
-def _week(week: WeekMeal, diet: Diet | None) -> list[str]:
+def _week(facts: Facts, menu: Menu, group: Group, week: WeekMeal, diet: Diet | None) -> list[str]:
     starts = listed(day_text(start) for start in week.week.starts)
     of = f" of {starts}" if starts else ""
     shut = f", closed {listed(day_text(day) for day in week.week.closed)}" if week.week.closed else ""
     year = school_year_of(week.week.on)
     lines = ["", f"  Week{of}: {counted(len(week.days), 'day')}{shut}, rules of school year {year}"]
     for meal in week.days:
-        lines += ["", *_day(week, meal)]
+        lines += ["", *_day(week, meal), *served_lines(facts, menu, group, meal)]
     if week.needs or any(share.of for share in week.shares):
         lines += ["", "    The week"]
-        lines += table(
-            [*map(_need, week.needs), *(_share(share) for share in week.shares if share.of)], indent="      "
-        )
+        lines += table([*_needs(week), *(_share(share) for share in week.shares if share.of)], indent="      ")
     if not FEWEST <= len(week.days) <= MOST:
         lines.append("    the week's amounts hold for three to seven days")
     if diet is not None:
@@ -81,7 +80,7 @@ def _week(week: WeekMeal, diet: Diet | None) -> list[str]:
             "    The average meal",
             *table([_average(diet, one.name) for one in diet.averages], indent="      "),
         ]
-    return lines
+    return [*lines, "", *week_cost_lines(facts, menu, group, week)] if week.days else lines
 
 
 def _day(week: WeekMeal, meal: DayMeal) -> list[str]:
@@ -112,9 +111,22 @@ def _need(met: Met) -> list[str]:
     if met.offered > met.found:
         found += f" to {amount_text(met.offered, met.name)}"
     name = f"  {need_title(met.name)}" if met.name in SUBGROUPS else need_title(met.name)
-    if met.name == OTHER:
-        name += ", and what the rest leave over"
     return [name, found, f"needs {amount_text(met.figure.value, met.name)}", _VERDICT[met.is_met]]
+
+
+def _needs(week: WeekMeal) -> list[list[str]]:
+    """The needs of a week; of `other` vegetables what was served, and what of the rest is left over beside it."""
+    beside = left_over(week)
+    rows: list[list[str]] = []
+    for met in week.needs:
+        if met.name != OTHER or beside is None:
+            rows.append(_need(met))
+            continue
+        shown = _need(met._replace(found=beside.other, offered=beside.other))
+        spilled = f"with {amount_text(beside.spilled, OTHER)} that others leave over" if beside.spilled else ""
+        rows.append([*shown[:3], ", ".join(word for word in (_VERDICT[met.is_met], spilled) if word)])
+        rows.append(["  additional, of any subgroup", amount_text(beside.additional, ADDITIONAL), "", ""])
+    return rows
 
 
 def _share(share: Share) -> list[str]:
@@ -125,8 +137,8 @@ def _share(share: Share) -> list[str]:
 
 def _average(diet: Diet, name: str) -> list[str]:
     total = diet.average(name)
-    unit = NUTRIENTS[name]
-    value = "unknown" if total.known is None else f"{decimal_text(total.known, 1)} {unit}"
+    unit = "" if name == "calories" else f" {NUTRIENTS[name]}"
+    value = "unknown" if total.known is None else f"{decimal_text(total.known, 1)}{unit}"
     if total.missing and total.known is not None:
         value = f"at least {value}"
     limit = ""
@@ -136,9 +148,9 @@ def _average(diet: Diet, name: str) -> list[str]:
         shown = "unknown" if share.known is None else f"{decimal_text(share.known, 2)}%"
         limit = f"{shown} of calories, less than {below.text}%"
     elif f"{name} least" in diet.limits:
-        limit = f"{diet.limits[f'{name} least'].text} to {diet.limits[f'{name} most'].text} {unit}"
+        limit = f"{diet.limits[f'{name} least'].text} to {diet.limits[f'{name} most'].text}{unit}"
     elif f"{name} most" in diet.limits:
-        limit = f"at most {diet.limits[f'{name} most'].text} {unit}"
+        limit = f"at most {diet.limits[f'{name} most'].text}{unit}"
     kept = is_kept(diet, name)
     note = "" if not limit or kept else "OUT OF RANGE" if kept is False else "not known"
     if total.missing:

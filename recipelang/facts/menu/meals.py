@@ -154,6 +154,31 @@ def weekly_needs(pattern: Pattern, on: date, days: list[DayMeal], for_grains: bo
     return tuple(needs.values())
 
 
+class LeftOver(Record):
+    """What a week's vegetables are beside its subgroups."""
+
+    other: Fraction
+    """Cups of `other` vegetables that are served themselves."""
+    spilled: Fraction
+    """Cups of other subgroups beyond their figures, which count as `other`, too."""
+    additional: Fraction
+    """Cups that no subgroup's figure needs."""
+
+
+def left_over(week: WeekMeal) -> LeftOver | None:
+    """None where the week has no subgroups."""
+    found = {met.name: met for met in week.needs}
+    if OTHER not in found:
+        return None
+    spilled = sum((max(ZERO, found[name].found - found[name].figure.value) for name in _SPILLS), ZERO)
+    used = ZERO
+    for name in SUBGROUPS:
+        if name in found:  # beans that credit as meat alternate fill their subgroup and are in no total
+            served = _over(list(week.days), need_of(name))[0] if name == PULSES else found[name].found
+            used += min(served, found[name].figure.value)
+    return LeftOver(found[OTHER].found - spilled, spilled, max(ZERO, found[VEGETABLE].found - used))
+
+
 def _over(days: list[DayMeal], value: Value) -> tuple[Fraction, Fraction]:
     """The least and the most that a student can end with over these days."""
     found = [ends(day.offer, value) for day in days]
