@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from typing import Any, Final
 
 from recipelang.editing.cursor import cursor_at
-from recipelang.editing.references import Names, Symbol, site_at, sites_named
+from recipelang.editing.references import Names, Symbol, site_at, sites_of
 from recipelang.editing.tokens import parsed
 from recipelang.evaluate.names import is_recipe, meaning_of, resolve
 from recipelang.facts.recipe.recipe import recipe_of
@@ -208,8 +208,8 @@ def _candidates(workspace: Workspace, ref: Ref) -> set[DeclarationId]:
         sought = waiting.pop()
         symbol = Symbol(sought)
         paths = None if sought == ref else {home.path for home in variations}
-        for site in sites_named(workspace, symbol.key, paths):
-            if site.symbol != symbol or site.is_declaring or site.home in found:
+        for site in sites_of(workspace, symbol, paths):
+            if site.is_declaring or site.home in found:
                 continue
             maker = workspace.ref_at(site.home)
             kind = workspace.files[site.path].by_home[site.home].kind

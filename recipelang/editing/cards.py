@@ -68,6 +68,7 @@ def food_card(facts: Facts, ref: Ref) -> Card:
     """What a food credits, holds, weighs and costs, and who says so."""
     food = food_of(facts, ref)
     rows = [
+        *(["also called", text] for text in [", ".join(food.also_called)] if text),
         *(["credits", text] for text in credit_lines(facts, ref)),
         *allergen_rows(allergen_statement_of(facts, ref)),
         ["weighs", "; ".join(weights(measures_of(facts, ref))) or UNKNOWN],

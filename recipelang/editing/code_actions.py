@@ -35,7 +35,10 @@ def touching(told: Iterable[LocatedFinding], start: Position, end: Position) -> 
 def quick_fixes(workspace: Workspace, told: LocatedFinding) -> Iterator[QuickFix]:
     """What can be done about a finding, the best first; what would be guessed at comes with the others."""
     fixes = [(title, edits) for title, edits, _ in told.fixes]
-    fixes += [(title, ((told.range, text),)) for title, text in workspace.suggest(told.finding)]
+    fixes += [
+        (one.title, tuple((workspace.range_of(edit.place), edit.text) for edit in one.edits))
+        for one in workspace.suggest(told.finding)
+    ]
     for title, edits in fixes:
         yield QuickFix(capital(title), told, edits, is_preferred=len(fixes) == 1)
     allowed = _allowance(workspace, told)

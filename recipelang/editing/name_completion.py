@@ -7,7 +7,7 @@ from typing import Final
 
 from recipelang.editing.completion_items import CONTAINER, FOOD, NAME, RECIPE, CompletionItem, CompletionItems
 from recipelang.editing.cursor import Cursor
-from recipelang.evaluate.names import is_recipe, meaning_of
+from recipelang.evaluate.names import declaration_of, is_recipe, meaning_of, resolve
 from recipelang.facts.recipe.batch import lines_of
 from recipelang.model.names import PANTRY, Ref, ref_of
 from recipelang.pantry import pantry
@@ -30,11 +30,13 @@ def names(cursor: Cursor, start: int, kinds: Collection[str], first: CompletionI
     parts = typed.split()
     begin: list[CompletionItem] = []
     hold: list[CompletionItem] = []
-    for kind, name, ref in _known(cursor, kinds):
+    for kind, name, ref in (*_known(cursor, kinds), *_further(cursor, kinds)):
         key = fold(name)
         if ref == cursor.ref or not all(part in key for part in parts):
             continue
         where = "pantry" if ref.startswith(PANTRY) else kind
+        if key != fold(declared_name := declaration_of(cursor.facts, ref).name):
+            where = f"{where}: {declared_name}"
         offer = CompletionItem(name, _OFFERED_AS[kind], start, detail=where, subject=f"name {ref}")
         (begin if key.startswith(typed) else hold).append(offer)
     found = (*begin, *hold)
@@ -57,6 +59,20 @@ def _known(cursor: Cursor, kinds: Collection[str]) -> Iterator[tuple[str, str, R
             ref = ref_of(declared.kind, declared.name)
             if ref not in seen and meaning_of(cursor.facts, ref) is None:
                 yield declared.kind, declared.name, PANTRY + ref
+
+
+def _further(cursor: Cursor, kinds: Collection[str]) -> Iterator[tuple[str, str, Ref]]:
+    """Kind, further name and reference of every food that has one, where nothing else has that name first."""
+    if "food" not in kinds:
+        return
+    written = [
+        name for file in cursor.workspace.files.values() for one in file.declarations for name in one.also_called
+    ]
+    written += [further for further, _ in pantry().further_names()]
+    for name in dict.fromkeys(written):
+        ref = resolve(cursor.facts, fold(name))
+        if ref is not None and fold(declaration_of(cursor.facts, ref).name) != fold(name):
+            yield "food", name, ref
 
 
 def ingredient_names(cursor: Cursor, start: int, of: Ref | None, with_called: bool = True) -> list[CompletionItem]:

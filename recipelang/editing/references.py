@@ -11,9 +11,10 @@ from collections.abc import Iterable, Iterator
 from recipelang.editing.tokens import parsed
 from recipelang.evaluate.names import resolve
 from recipelang.findings.finding import DeclarationId
-from recipelang.model.name_occurrences import CALLED, PART, Mention, mentions_in
+from recipelang.model.name_occurrences import ALSO_CALLED, CALLED, PART, Mention, mentions_in
 from recipelang.model.names import PANTRY, SPACES, Ref
 from recipelang.model.variation import base_word
+from recipelang.pantry import pantry
 from recipelang.syntax.split import STRAY, Declaration, fold
 from recipelang.syntax.tree import Body
 from recipelang.text.record import Record
@@ -72,7 +73,19 @@ def sites_in(workspace: Workspace, path: str) -> Iterator[Site]:
 
 def sites_of(workspace: Workspace, symbol: Symbol, paths: Iterable[str] | None = None) -> list[Site]:
     """Everywhere that something is named, in order of path and place."""
-    return [site for site in sites_named(workspace, symbol.key, paths) if site.symbol == symbol]
+    keys = dict.fromkeys([symbol.key, *map(fold, _also_called(workspace, symbol))])
+    found = [site for key in keys for site in sites_named(workspace, key, paths) if site.symbol == symbol]
+    return found if len(keys) == 1 else sorted(found, key=lambda site: (site.path, site.start))
+
+
+def _also_called(workspace: Workspace, symbol: Symbol) -> tuple[str, ...]:
+    """What a food is called besides its own name."""
+    if symbol.within is not None:
+        return ()
+    built_in = pantry().further_names_of(symbol.key)
+    homes = () if symbol.is_built_in else workspace.homes(symbol.ref)
+    found = (workspace.declaration(home) for home in homes[:1])
+    return (*built_in, *(name for one in found if one is not None for name in one.also_called))
 
 
 def sites_named(workspace: Workspace, key: str, paths: Iterable[str] | None = None) -> list[Site]:
@@ -105,7 +118,7 @@ def _sites_in(workspace: Workspace, file: File, declaration: Declaration) -> Ite
     for mention in mentions_in(body):
         symbol = names.meaning(mention)
         place = start + mention.start, start + mention.end
-        yield Site(file.path, *place, symbol, mention.role == CALLED, home, mention.key)
+        yield Site(file.path, *place, symbol, mention.role in (ALSO_CALLED, CALLED), home, mention.key)
 
 
 class Names:

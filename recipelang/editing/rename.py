@@ -55,14 +55,15 @@ def rename(workspace: Workspace, site: Site, name: str, is_supplied: bool = Fals
     problem = name_problem(name)
     if problem is not None:
         raise CantRename(f"That is no name: {problem}.")
-    sites = sites_of(workspace, symbol)
+    # what is renamed is the name that stands there: the food's own, or one that it is also called
+    sites = [one for one in sites_of(workspace, symbol) if one.key == site.key]
     key = fold(name)
-    if key != symbol.key:
+    if key != site.key:
         _check_free(workspace, symbol, key)
         _check_unmeant(workspace, sites, key)
     places = {(one.home, one.start, one.end) for one in sites}
-    if symbol.key != key:
-        places.update(_in_prose(workspace, symbol, sites))
+    if site.key != key:
+        places.update(_in_prose(workspace, site.key, sites))
     _check_reads(workspace, places, name)
     files = workspace.files
     edits = [
@@ -82,6 +83,8 @@ def _check_free(workspace: Workspace, symbol: Symbol, key: str) -> None:
     space = next((space for space in SPACES.values() if symbol.ref.startswith(space)), "")
     declared = workspace.declared(space + key)
     if declared is not None:
+        if declared.is_further:
+            raise CantRename(f"`{declared.name}` is also called `{key}`.")
         raise CantRename(f"A {declared.kind} is called `{declared.name}` already.")
     if pantry().declared(space + key) is not None:
         raise CantRename(f"A food of the built-in pantry is called `{key}`; it would be hidden.")
@@ -107,15 +110,15 @@ def _is_kin(workspace: Workspace, home: DeclarationId, others: Iterable[Declarat
 # ---- prose -----------------------------------------------------------------------------------------------------------
 
 
-def _in_prose(workspace: Workspace, symbol: Symbol, sites: list[Site]) -> Iterator[tuple[DeclarationId, int, int]]:
+def _in_prose(workspace: Workspace, key: str, sites: list[Site]) -> Iterator[tuple[DeclarationId, int, int]]:
     """Where a step names an ingredient without brackets, in recipes that put it into none: that is read as its use."""
-    words = r"[ \t]+".join(map(re.escape, symbol.key.split()))
+    words = r"[ \t]+".join(map(re.escape, key.split()))
     pattern = re.compile(rf"(?<![\w-]){words}(?![\w-])", re.IGNORECASE)
     for home in dict.fromkeys(site.home for site in sites):
         start = workspace.files[home.path].by_home[home].start
         steps = list(steps_in(workspace.body(home)))
         bracketed = {fold(one.name.text) for step in steps for one in step.references}
-        if symbol.key in bracketed:
+        if key in bracketed:
             continue
         for step in steps:
             prose = _BRACKETED.sub(lambda match: "|" * len(match[0]), step.text.text)

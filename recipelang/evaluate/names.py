@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from recipelang.evaluate.facts import Facts, fact
 from recipelang.findings.finding import DeclarationId
-from recipelang.model.names import PANTRY, Declared, Ref
-from recipelang.syntax.split import Declaration
+from recipelang.model.names import PANTRY, Declared, Ref, ref_of
+from recipelang.syntax.split import Declaration, fold
 from recipelang.syntax.tree import Body
 
 # ---- inputs ----------------------------------------------------------------------------------------------------------
@@ -25,6 +25,12 @@ def own_meaning(facts: Facts, ref: Ref) -> Declared | None:
 def homes_of(facts: Facts, ref: Ref) -> tuple[DeclarationId, ...]:
     """All declarations of a name, the one that it means first."""
     return facts.texts.homes(ref)
+
+
+@fact
+def also_called_of(facts: Facts, ref: Ref) -> tuple[DeclarationId, ...]:
+    """The foods of the library that are `also called` so, in order of path and place."""
+    return facts.texts.also_called(ref)
 
 
 @fact
@@ -64,14 +70,17 @@ def tree_of(facts: Facts, home: DeclarationId) -> Body:
 
 
 def resolve(facts: Facts, name: str, space: str = "", within: Ref = "") -> Ref | None:
-    """What a folded name means, seen from a declaration; None where nothing has it."""
-    if within.startswith(PANTRY):
-        ref = PANTRY + space + name
-        return ref if facts.pantry.declared(space + name) is not None else None
+    """What a folded name means, seen from a declaration; None where nothing has it. What a food is `also called` means
+    that food; a food of the library's own that has the name of a pantry food has its further names, too."""
     ref = space + name
-    if own_meaning(facts, ref) is not None:
-        return ref
-    return PANTRY + ref if facts.pantry.declared(ref) is not None else None
+    if not within.startswith(PANTRY):
+        own = own_meaning(facts, ref)
+        if own is not None:
+            return ref_of(own.kind, own.name) if own.is_further else ref
+    built_in = facts.pantry.declared(ref)
+    if built_in is None:
+        return None
+    return resolve(facts, fold(built_in.name), within=within) if built_in.is_further else PANTRY + ref
 
 
 def meaning_of(facts: Facts, ref: Ref) -> Declared | None:

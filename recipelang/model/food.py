@@ -160,6 +160,8 @@ class Safety(Record):
 
 class Food(Record):
     name: str
+    also_called: tuple[str, ...]
+    """Its further names, as they are written."""
     measures: Measures
     crediting: Crediting
     labels: Labels

@@ -62,6 +62,7 @@ class _Builder:
         self.other: tuple[Fraction | None, Fraction | None, Quantity | None] = (None, None, None)
         self.packed_in = ""
         self.sold_as = ""
+        self.also_called: list[str] = []
         self.import_reason = ""
         self.import_date: date | None = None
         self.contains: dict[str, list[str]] = {}
@@ -99,6 +100,7 @@ class _Builder:
                 self.measures_unread |= kind is tree.Weighs or kind is tree.Pack
         return Food(
             name=self.name,
+            also_called=tuple(self.also_called),
             measures=Measures(self.rates, tuple(self.tolerances), self.measures_unread),
             crediting=self._crediting(),
             labels=Labels(
@@ -169,6 +171,9 @@ class _Builder:
         return True if "tcs" in self.stated else False if "not tcs" in self.stated else None
 
     # ---- facts and fields ----
+
+    def _also_called(self, line: tree.AlsoCalled) -> None:
+        self.also_called += (word.text for word in line.names)
 
     def _fact(self, line: tree.Fact) -> None:
         self.stated.add(line.name)
@@ -367,6 +372,7 @@ _READ: Final[dict[type, Callable[[_Builder, Any], None]]] = {
     tree.Pack: _Builder._pack,
     tree.Price: _Builder._price,
     tree.Allergens: _Builder._allergens,
+    tree.AlsoCalled: _Builder._also_called,
     tree.LabelRead: _Builder._label_read,
     tree.Nutrition: _Builder._nutrition,
     tree.GrainGroup: _Builder._grain_group,

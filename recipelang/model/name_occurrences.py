@@ -18,6 +18,8 @@ INGREDIENT: Final = "ingredient"
 CONTAINER: Final = "container"
 CALLED: Final = "called"
 """What an ingredient is called from here on."""
+ALSO_CALLED: Final = "also called"
+"""What a food is called besides its own name."""
 PART: Final = "part"
 """An ingredient by its name or by what it is called; failing that, another recipe."""
 
@@ -43,6 +45,8 @@ def mentions_in(body: Body) -> Iterator[Mention]:
 
 def _in_line(line: Any) -> Iterator[Mention]:
     match line:
+        case tree.AlsoCalled():
+            yield from _words(ALSO_CALLED, *line.names)
         case tree.EdibleShare() | tree.LeftFrom():
             yield from _words(THING, line.parent)
         case tree.Fits():

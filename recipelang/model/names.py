@@ -24,6 +24,8 @@ class Declared(Record):
     kind: str
     name: str
     home: DeclarationId
+    is_further: bool = False
+    """Whether it is asked for by a name that it is `also called`, rather than by its own."""
 
 
 def ref_of(kind: str, name: str) -> Ref:

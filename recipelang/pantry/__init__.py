@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from recipelang.findings.finding import DeclarationId
 from recipelang.model.names import Declared, Ref, ref_of
@@ -13,13 +13,17 @@ from recipelang.syntax.split import Declaration, fold, split, without_comment
 if TYPE_CHECKING:
     from recipelang.syntax.tree import Body
 
+_ALSO_CALLED: Final = "\n    also called "
+"""How the pantry, which is laid out by the formatter, begins a line of further names."""
+
 
 def pantry_folder() -> Path:
     return Path(__file__).parent
 
 
 class Pantry:
-    """Built-in foods by reference; the first of a name counts. A file is split when a food of it is asked for."""
+    """Built-in foods by reference; the first of a name counts, and a name before what another is also called. A file is
+    split when a food of it is asked for."""
 
     def __init__(self, texts: dict[str, str]) -> None:
         self._texts = texts
@@ -27,6 +31,8 @@ class Pantry:
         self._homes: dict[str, list[DeclarationId]] = {}
         self._index: dict[Ref, Declared] = {}
         self._bodies: dict[DeclarationId, Body] = {}
+        self._further: dict[Ref, Declared] = {}
+        self._further_by_name: dict[str, list[str]] | None = None
         for path, text in texts.items():
             homes = self._homes[path] = []
             for block in f"\n{text}".split("\nfood ")[1:]:
@@ -34,9 +40,14 @@ class Pantry:
                 home = DeclarationId(path, fold(name), 0)
                 homes.append(home)
                 self._index.setdefault(ref_of("food", name), Declared("food", name, home))
+                for line in block.split(_ALSO_CALLED)[1:]:
+                    for further in without_comment(line[: line.find("\n")]).split(","):
+                        self._further.setdefault(
+                            ref_of("food", further.strip()), Declared("food", name, home, is_further=True)
+                        )
 
     def declared(self, ref: Ref) -> Declared | None:
-        return self._index.get(ref)
+        return self._index.get(ref) or self._further.get(ref)
 
     def body(self, home: DeclarationId) -> Body:
         body = self._bodies.get(home)
@@ -60,6 +71,22 @@ class Pantry:
     def homes(self, ref: Ref) -> tuple[DeclarationId, ...]:
         found = self._index.get(ref)
         return () if found is None else (found.home,)
+
+    def also_called(self, ref: Ref) -> tuple[DeclarationId, ...]:
+        found = self._further.get(ref)
+        return () if found is None else (found.home,)
+
+    def further_names(self) -> tuple[tuple[Ref, Declared], ...]:
+        """What foods are also called, folded, each with the food."""
+        return tuple(self._further.items())
+
+    def further_names_of(self, name: str) -> tuple[str, ...]:
+        """What the food of a folded name is also called, folded."""
+        if self._further_by_name is None:
+            self._further_by_name = {}
+            for further, declared in self._further.items():
+                self._further_by_name.setdefault(fold(declared.name), []).append(further)
+        return tuple(self._further_by_name.get(name, ()))
 
     def order(self, path: str) -> tuple[DeclarationId, ...]:
         return tuple(self._homes.get(path, ()))

@@ -17,7 +17,7 @@ from recipelang.rules.rule import Rule
 from recipelang.text.record import Record
 
 AREAS: Final = (
-    "library", "notation", "amounts", "credits", "containers", "allergens", "nutrients", "safety", "meals", "sale", "cost",
+    "library", "notation", "foods", "amounts", "credits", "containers", "allergens", "nutrients", "safety", "meals", "sale", "cost",
 )  # fmt: skip
 SECTIONS: Final = ("Why", "Source", "Settings", "Breaks", "Fixed", "Leaves alone")
 """`Settings` are the lines of recipelang.toml without which the rule is silent."""

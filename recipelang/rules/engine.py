@@ -9,6 +9,7 @@ from typing import Final
 
 from recipelang.evaluate.facts import Entry, Facts, fact, library_fact
 from recipelang.evaluate.names import (
+    also_called_of,
     body_of,
     declaration_of,
     homes_of,
@@ -95,7 +96,7 @@ class Settled:
             if entry in known:
                 waiting.pop()
             elif not entry.read:
-                known[entry] = entry.fact not in (homes_of, mentions_of) and (
+                known[entry] = entry.fact not in (homes_of, also_called_of, mentions_of) and (
                     entry.fact is not own_meaning or entry.value is not None
                 )
             else:

@@ -218,6 +218,9 @@ class Builder:
     def caffeine(self, c: Children) -> tree.Caffeine:
         return tree.Caffeine(*_ends(c), word(c[1]), word(c[2]))
 
+    def also_called(self, c: Children) -> tree.AlsoCalled:
+        return tree.AlsoCalled(*_ends(c), tuple(map(word, c[1:])))
+
     def label_read(self, c: Children) -> tree.LabelRead:
         return tree.LabelRead(*_ends(c), word(c[1]))
 

@@ -14,6 +14,7 @@ FORMS: Final[dict[str, dict[str, str]]] = {
     "food": {
         "as in the pantry": "as in the pantry",
         "item": "item 48213, harbor produce",
+        "also called": "also called garbanzo beans, ceci beans",
         "pack": "pack 4 tubs of 5 lb",
         "price": "price 38.60 per case",
         "usda foods": "usda foods",

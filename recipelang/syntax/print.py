@@ -187,6 +187,8 @@ def _food_field(line: Any) -> tuple[str, str] | None:
             return "milk", _listed([line.fat, line.flavor])
         case tree.Caffeine():
             return "caffeine", _per(line.amount, line.per)
+        case tree.AlsoCalled():
+            return "also called", _listed(list(line.names))
         case tree.LabelRead():
             return "label read", line.date.text
         case tree.Arrives():

@@ -27,6 +27,7 @@ _FIRST_COLUMN: Final = re.compile(
 _COMMENT: Final = re.compile(r'"[^"\n]*"|(?:^|(?<=\s))//[^\n]*', re.MULTILINE)
 _BAD_IN_NAME: Final = re.compile(r'[,;()\[\]{}=|"]|//')
 _NAME_START: Final = re.compile(rf"{LETTER}|\d+(?:\.\d+)?%|\d+(?:\.\d+)?-(?={LETTER})|[5-9]\d/\d{{1,2}}(?!\d)")
+_ALSO_CALLED: Final = re.compile(r"^[ \t]+also[ \t]+called[ \t]+([^\n]*)", re.IGNORECASE | re.MULTILINE)
 _ODD_BLANKS: Final = re.compile("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]")
 """Blanks that word processors leave behind; read as plain ones."""
 
@@ -59,6 +60,15 @@ class Declaration:
     @property
     def key(self) -> str:
         return fold(self.name)
+
+    @property
+    def also_called(self) -> tuple[str, ...]:
+        """The further names of a food, as its `also called` lines give them: names are known before a line is parsed."""
+        if self.kind != "food":
+            return ()
+        lists = _ALSO_CALLED.findall(self.text)
+        names = (name.strip() for line in lists for name in without_comment(line).split(","))
+        return tuple(name for name in names if name)
 
     @property
     def name_end(self) -> int:

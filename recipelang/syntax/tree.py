@@ -124,6 +124,14 @@ class Caffeine(Record):
     per: Word
 
 
+class AlsoCalled(Record):
+    """`also called garbanzo beans, ceci beans`."""
+
+    start: int
+    end: int
+    names: tuple[Word, ...]
+
+
 class LabelRead(Record):
     start: int
     end: int

@@ -11,6 +11,8 @@ from collections.abc import Iterable
 from typing import Final
 
 from recipelang.model.names import PANTRY, SPACES, Ref
+from recipelang.pantry import pantry
+from recipelang.syntax.split import fold
 from recipelang.versions.inventory import ASTRAY, Held, Inventory
 
 _SELLS: Final = " sell "
@@ -24,11 +26,15 @@ class Mentions:
     def __init__(self, *inventories: Inventory, only: frozenset[Ref] | None = None) -> None:
         self._texts: dict[Ref, list[str]] = {}
         self._by_word: dict[str, list[Ref]] = {}
+        self._further: dict[Ref, set[str]] = {}
+        """What foods are also called."""
         self._menus: set[Ref] = set()
         self._sellers: set[Ref] = set()
         seen: set[int] = set()
         for inventory in inventories:
             for ref, held in inventory.held.items():
+                for one in held:
+                    self._further.setdefault(ref, set()).update(map(fold, one.piece.further))
                 for one in held if only is None or ref in only else ():
                     if id(one.piece) not in seen:
                         seen.add(id(one.piece))
@@ -68,7 +74,9 @@ class Mentions:
                     every_menu = True
                     waiting += self._sellers  # what is sold is held against the meals of all menus
             elif not ref.startswith(ASTRAY):
-                waiting += self.naming(_name(ref))
+                name = _name(ref)
+                for one in (name, *self._further.get(ref, ()), *pantry().further_names_of(name)):
+                    waiting += self.naming(one)
         return found
 
 

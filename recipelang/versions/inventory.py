@@ -34,7 +34,7 @@ as knowing it again."""
 class Piece:
     """A declaration of a file, with the text astray behind it, which may have cut it off from its own last lines."""
 
-    __slots__ = ("_declarations", "_digest", "_known", "damaged", "kind", "meant", "name", "ref", "written")
+    __slots__ = ("_declarations", "_digest", "_known", "damaged", "further", "kind", "meant", "name", "ref", "written")
 
     def __init__(
         self, written: tuple[Declaration, ...], damaged: bool = False, declarations: tuple[Said, ...] | None = None,
@@ -49,7 +49,9 @@ class Piece:
         self.damaged = damaged
         """Whether some of its characters can't be read."""
         self.meant = _meant(written) if first.kind == STRAY or len(written) > 1 else ()
-        """What the texts astray would be called, were their first words spelled right."""
+        """What the texts astray would be called, were their first words spelled right, and what a food is also called."""
+        self.further = first.also_called
+        self.meant += tuple(ref_of(first.kind, name) for name in self.further)
         self._declarations = declarations
         self._digest: bytes | None = None
         self._known = known if declarations is None else None
@@ -159,7 +161,7 @@ class Inventory:
         self.files: dict[str, FileText] = dict(files or {})
         self.held: dict[Ref, tuple[Held, ...]] = {}
         self.misspelt: dict[Ref, tuple[Ref, ...]] = {}
-        """For names that only text astray would have, the names behind which it stands."""
+        """For names that only text astray would have, or that a food is also called, the names behind which it stands."""
         self._digests: dict[Ref, bytes] = {}
         self._kinds: dict[Ref, bytes] = {}
         self._token = object()
@@ -304,12 +306,13 @@ _FOLDER = "="
 def file_of(ref: Ref, held: Iterable[Held]) -> File:
     """The declarations of a name as one file, whose path is the name's own, so that no real path gets into a figure."""
     texts: list[str] = []
-    outline: list[tuple[str, str, int, int, int, int]] = []
+    outline: list[tuple[str, str, int, int, int, int, tuple[str, ...]]] = []
     start = 0
     for one in held:
         for said_one in one.piece.declarations:
             what = said_one.declaration
-            outline.append((what.kind, what.name, start, len(what.text), what.header, what.name_start))
+            further = what.also_called
+            outline.append((what.kind, what.name, start, len(what.text), what.header, what.name_start, further))
             texts.append(what.text)
             start += len(what.text)
     made: Outline = tuple(outline)

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from recipelang.findings.finding import DeclarationId, Finding
+from recipelang.findings.finding import DeclarationId, Finding, Fix
 from recipelang.text.source import UnreadableText, decode
 from recipelang.workspace import cache
 from recipelang.workspace.dependencies import (
@@ -272,7 +272,7 @@ class _Run:
             for home, one in self.files[path].by_home.items():
                 said.add(reads_text(home))
                 if one.kind != STRAY:
-                    said.add(reads_name(ref_of(one.kind, one.name)))
+                    said.update(reads_name(ref_of(one.kind, name)) for name in (one.name, *one.also_called))
         former = former_names(self.shelf.root)
         said.update(map(reads_name, former or ()))
         nodes = self._nodes()
@@ -316,7 +316,7 @@ class _Run:
         new = self._workspace.dependencies() if self._workspace is not None else {}
         return merged(old, new, self._outdated) if old else new
 
-    def _suggest(self, finding: Finding) -> list[tuple[str, str]]:
+    def _suggest(self, finding: Finding) -> list[Fix]:
         if finding.rule != "unknown-name":
             return []
         if self._suggestions is None:
@@ -371,22 +371,21 @@ def _unchanged(
 def _told_anew(path: str, file: File | None, store: cache.Cache) -> set[str]:
     """The names and texts of a changed file that are no more, are new, or say something else."""
     from recipelang.model.names import ref_of
-    from recipelang.syntax.split import fold
-    from recipelang.workspace.workspace import misspelt_refs
+    from recipelang.workspace.name_index import misspelt_refs
 
     before = store.kept.get(path, ())
     same = {} if file is None else _unchanged(file, before)
     told: set[str] = set()
     for outline, kept in zip(store.outlines.get(path, ()), before, strict=True):
         if (kept.key, kept.nth) not in same:
-            told.add(reads_name(ref_of(outline[0], outline[1])))
+            told.update(reads_name(ref_of(outline[0], name)) for name in (outline[1], *outline[-1]))
             told.add(reads_kind(outline[0]))
             told.add(reads_text(DeclarationId(path, kept.key, kept.nth)))
     if file is not None:
         told.update(map(reads_name, misspelt_refs(file)))
         for home, one in file.by_home.items():
             if (home.key, home.nth) not in same:
-                told.add(reads_name(ref_of(one.kind, fold(one.name))))
+                told.update(reads_name(ref_of(one.kind, name)) for name in (one.name, *one.also_called))
                 told.add(reads_kind(one.kind))
                 told.add(reads_text(home))
     return told

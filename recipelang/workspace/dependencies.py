@@ -91,12 +91,19 @@ class Inputs:
     declaration whose keyword is misspelled: what such a text means is read anew every time."""
 
     def __init__(self, misspelled: Mapping[Ref, Any]) -> None:
-        from recipelang.evaluate.names import all_of_kind, homes_of, mentions_of, own_meaning, source_of
+        from recipelang.evaluate.names import (
+            all_of_kind,
+            also_called_of,
+            homes_of,
+            mentions_of,
+            own_meaning,
+            source_of,
+        )
         from recipelang.facts.recipe.circles import marked_circle_of
         from recipelang.facts.recipe.recipe import base_circle_of
 
         self._misspelled = misspelled
-        self._names = {own_meaning.slot, homes_of.slot}
+        self._names = {own_meaning.slot, homes_of.slot, also_called_of.slot}
         self._marks = {marked_circle_of.slot, base_circle_of.slot}
         self._kinds = all_of_kind.slot
         self._texts = source_of.slot

@@ -39,7 +39,7 @@ def former_names(root: Path) -> frozenset[Ref] | None:
         with contextlib.suppress(UnreadableText):  # what could not be read declared nothing
             for one in split(decode(content or b"")):
                 if one.kind != STRAY and one.name:
-                    names.add(ref_of(one.kind, one.name))
+                    names.update(ref_of(one.kind, name) for name in (one.name, *one.also_called))
     return frozenset(names)
 
 

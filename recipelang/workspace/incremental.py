@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from recipelang.evaluate.facts import Entry
 from recipelang.evaluate.patience import TakesLonger
-from recipelang.findings.finding import DeclarationId, Finding
+from recipelang.findings.finding import DeclarationId, Finding, Fix
 from recipelang.workspace.files import CONFIG_NAME
 from recipelang.workspace.report import LocatedFinding, tell, unreadable
 from recipelang.workspace.source_file import File
@@ -278,5 +278,5 @@ class IncrementalCheck:
         return told
 
 
-def _no_suggestion(finding: Finding) -> list[tuple[str, str]]:
+def _no_suggestion(finding: Finding) -> list[Fix]:
     return []

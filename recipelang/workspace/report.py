@@ -6,14 +6,14 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
-from recipelang.findings.finding import ERROR, SEVERITIES, DeclarationId, Finding, Place
+from recipelang.findings.finding import ERROR, SEVERITIES, DeclarationId, Finding, Fix, Place
 from recipelang.text.record import Record
 from recipelang.workspace.source_file import File, Range, range_in
 
 MOST_FINDINGS: Final = 5000
 """Beyond this many findings a run is cut, and says so: nobody reads them, and a terminal must survive them."""
 
-Suggest = Callable[[Finding], list[tuple[str, str]]]
+Suggest = Callable[[Finding], list[Fix]]
 
 
 class LocatedFinding(Record):
@@ -75,9 +75,8 @@ def tell(files: Mapping[str, File], elsewhere: Mapping[str, str], finding: Findi
     related = tuple((range_in(files, one.place, elsewhere), one.message) for one in finding.related)
     fixes = tuple(
         (fix.title, tuple((range_in(files, edit.place, elsewhere), edit.text) for edit in fix.edits), fix.changes_food)
-        for fix in finding.fixes
+        for fix in (*finding.fixes, *suggest(finding))
     )
-    fixes += tuple((title, ((place, text),), False) for title, text in suggest(finding))
     file = files.get(place.path)
     declaration = None if file is None else file.by_home.get(finding.place.home)
     line = ""

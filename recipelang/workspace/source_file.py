@@ -19,8 +19,8 @@ class Range(Record):
     end: Position
 
 
-Outline = tuple[tuple[str, str, int, int, int, int], ...]
-"""Each declaration's kind, name, offset in the file, length, and offsets of header and name in its text."""
+Outline = tuple[tuple[str, str, int, int, int, int, tuple[str, ...]], ...]
+"""Each declaration's kind, name, offset in the file, length, offsets of header and name in its text, and further names."""
 
 
 class File:
@@ -54,14 +54,15 @@ class File:
     def outline(self) -> Outline:
         """Where the declarations are, so that the file need not be scanned again while its text stays."""
         return tuple(
-            (one.kind, one.name, one.start, len(one.text), one.header, one.name_start) for one in self.declarations
+            (one.kind, one.name, one.start, len(one.text), one.header, one.name_start, one.also_called)
+            for one in self.declarations
         )
 
 
 def _from_outline(text: str, outline: Outline) -> list[Declaration]:
     declarations: list[Declaration] = []
     seen: dict[str, int] = {}
-    for kind, name, start, length, header, name_start in outline:
+    for kind, name, start, length, header, name_start, _ in outline:
         one = Declaration(kind, name, text[start : start + length], start, header, name_start)
         key = one.key
         one.nth = seen.get(key, 0)

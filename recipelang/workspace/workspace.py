@@ -7,7 +7,6 @@ sequence of edits it gives the findings that a fresh one gives for the same text
 from __future__ import annotations
 
 import pickle
-from bisect import insort
 from collections import ChainMap
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
@@ -15,10 +14,19 @@ from typing import Any
 
 from recipelang.evaluate.cycles import forget_marks
 from recipelang.evaluate.facts import Facts
-from recipelang.evaluate.names import all_of_kind, homes_of, mentions_of, order_of, own_meaning, source_of, tree_of
+from recipelang.evaluate.names import (
+    all_of_kind,
+    also_called_of,
+    homes_of,
+    mentions_of,
+    order_of,
+    own_meaning,
+    source_of,
+    tree_of,
+)
 from recipelang.evaluate.settings import Settings
 from recipelang.facts.recipe.circles import break_circle
-from recipelang.findings.finding import DeclarationId, Finding, Place
+from recipelang.findings.finding import DeclarationId, Finding, Fix, Place
 from recipelang.model.names import SPACES, Declared, Ref, ref_of
 from recipelang.pantry import pantry
 from recipelang.rules.engine import Settled, check_of
@@ -33,6 +41,7 @@ from recipelang.workspace.dependencies import ALWAYS, Inputs, Node, findings_nod
 from recipelang.workspace.disk import config_bytes, read_files, relative_to, root_for
 from recipelang.workspace.files import CONFIG_NAME, read_text
 from recipelang.workspace.mentions import USERS, MentionIndex, is_in
+from recipelang.workspace.name_index import NameIndex, is_called_alike
 from recipelang.workspace.report import LocatedFinding, tell, unreadable
 from recipelang.workspace.source_file import File, Range, range_in
 from recipelang.workspace.suggestions import Suggestions
@@ -53,9 +62,7 @@ class Workspace:
         """What stands in an editor in place of the configuration on disk."""
         self.behind: Workspace | None = None
         """A library whose names are visible behind this one's own."""
-        self._index: dict[Ref, list[tuple[str, int, Declared]]] = {}
-        self._misspelt: dict[Ref, list[Declared]] = {}
-        """Stray text by the name that it would have, were its keyword spelled right."""
+        self._index = NameIndex()
         self._packed: dict[DeclarationId, bytes] = {}
         """The trees of declarations that nobody looks at."""
         self._listed: dict[str, set[Ref]] = {"menu": set(), "calendar": set()}
@@ -136,16 +143,16 @@ class Workspace:
         named: dict[Ref, None] = {}
         for home, one in before.items():
             now = after.get(home)
-            if now is None or not _is_called_alike(one, now):
-                self._unlist(home, one, named)
+            if now is None or not is_called_alike(one, now):
+                named.update(dict.fromkeys(self._index.remove(home, one)))
             if now is None:
                 self._packed.pop(home, None)
                 facts.forget(tree_of, home)
                 facts.forget(source_of, home)
         for home, one in after.items():
             was = before.get(home)
-            if was is None or not _is_called_alike(one, was):
-                self._list(home, one, named)
+            if was is None or not is_called_alike(one, was):
+                named.update(dict.fromkeys(self._index.add(home, one)))
             if was != one:
                 self._packed.pop(home, None)
                 facts.renew(source_of, home, one)
@@ -153,56 +160,29 @@ class Workspace:
         for ref in named:
             facts.renew(own_meaning, ref, self.declared(ref))
             facts.renew(homes_of, ref, self.homes(ref))
+            facts.renew(also_called_of, ref, self.also_called(ref))
         for kind, listed in self._listed.items():
             refs = {ref for ref in named if ref.startswith(SPACES[kind])}
             if refs:
                 listed -= refs
-                listed |= refs & self._index.keys()
+                listed |= self._index.has(refs)
                 facts.renew(all_of_kind, kind, self.of_kind(kind))
         self._renew_mentions(before, after)
         if before.keys() != after.keys():
             facts.renew(order_of, path, tuple(after))
         forget_marks(facts)
 
-    def _list(self, home: DeclarationId, one: Declaration, named: dict[Ref, None]) -> None:
-        meant = _means(home, one)
-        if meant is None:
-            return
-        ref, declared = meant
-        if one.kind == STRAY:
-            insort(self._misspelt.setdefault(ref, []), declared)
-        else:
-            # within a file the declarations of a name are counted from the top, so the first of all is the least
-            insort(self._index.setdefault(ref, []), (home.path, home.nth, declared))
-        named[ref] = None
-
-    def _unlist(self, home: DeclarationId, one: Declaration, named: dict[Ref, None]) -> None:
-        meant = _means(home, one)
-        if meant is None:
-            return
-        ref, declared = meant
-        if one.kind == STRAY:
-            self._misspelt[ref].remove(declared)
-            if not self._misspelt[ref]:
-                del self._misspelt[ref]
-        else:
-            self._index[ref].remove((home.path, home.nth, declared))
-            if not self._index[ref]:
-                del self._index[ref]
-        named[ref] = None
-
     # ---- texts, as the library reads them ----
 
     def declared(self, ref: Ref) -> Declared | None:
-        found = self._index.get(ref)
-        if not found:
-            if ref in self._misspelt:
-                return self._misspelt[ref][0]
-            return None if self.behind is None else self.behind.declared(ref)
-        return found[0][2]
+        found = self._index.declared(ref)
+        return self.behind.declared(ref) if found is None and self.behind is not None else found
 
     def homes(self, ref: Ref) -> tuple[DeclarationId, ...]:
-        return tuple(declared.home for _, _, declared in self._index.get(ref, ()))
+        return self._index.homes(ref)
+
+    def also_called(self, ref: Ref) -> tuple[DeclarationId, ...]:
+        return self._index.also_called(ref)
 
     def order(self, path: str) -> tuple[DeclarationId, ...]:
         """The declarations of a file from top to bottom."""
@@ -383,8 +363,8 @@ class Workspace:
         """A finding with its places turned into lines and columns."""
         return tell(self._all_files(), self.elsewhere(), finding, self.suggest)
 
-    def suggest(self, finding: Finding) -> list[tuple[str, str]]:
-        """Titles and replacements for a name that a finding calls unknown, from the names there are now."""
+    def suggest(self, finding: Finding) -> list[Fix]:
+        """What could be written for a name that a finding calls unknown, from the names there are now."""
         if self.behind is not None:  # whose names may change without this one hearing of it
             return Suggestions(self._all_files()).of(finding)
         if self._suggestions is None:
@@ -409,7 +389,7 @@ class Workspace:
     def dependencies(self) -> dict[str, Node]:
         """What all findings of this workspace rest on."""
         roots = self.facts.tables[check_of.slot].values()
-        return gather(self.facts, Inputs(self._misspelt), roots)
+        return gather(self.facts, Inputs(self._index.misspelled), roots)
 
     def told_alone(self, name: str, text: str) -> list[LocatedFinding]:
         """The findings of one file with this workspace's names visible; its own names hide the workspace's."""
@@ -422,26 +402,4 @@ class Workspace:
 
     def recipe_refs(self) -> list[Ref]:
         """All recipes and variations, in order of name."""
-        return sorted(ref for ref, found in self._index.items() if found[0][2].kind in ("recipe", "variation"))
-
-
-def misspelt_refs(file: File) -> list[Ref]:
-    """What the stray texts of a file would be called, were their keywords spelled right."""
-    meant = (_means(home, one) for home, one in file.by_home.items() if one.kind == STRAY)
-    return [ref for ref, _ in filter(None, meant)]
-
-
-def _means(home: DeclarationId, one: Declaration) -> tuple[Ref, Declared] | None:
-    """What a declaration answers to; stray text, to the name that it would have, were its keyword spelled right."""
-    if one.kind != STRAY:
-        return ref_of(one.kind, one.name), Declared(one.kind, one.name, home)
-    from recipelang.syntax.messages import meant_as
-
-    meant = meant_as(one)
-    return None if meant is None else (ref_of(*meant), Declared(STRAY, meant[1], home))
-
-
-def _is_called_alike(one: Declaration, other: Declaration) -> bool:
-    if one.kind == STRAY and other.kind == STRAY:
-        return one.text == other.text
-    return (one.kind, one.name) == (other.kind, other.name)
+        return self._index.of_kinds("recipe", "variation")

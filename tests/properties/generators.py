@@ -119,6 +119,7 @@ food_lines = st.one_of(
     fact("as in the pantry"), node(tree.Fact, st.just("item"), texts),
     node(tree.Fact, st.just("sold as"), texts), node(tree.Fact, st.just("imported"), maybe(texts)),
     node(tree.Pack, several(amounts)), priced, weighs, node(tree.LabelRead, dates),
+    node(tree.AlsoCalled, several(names)),
     node(tree.Acidity, numbers, maybe(numbers)), node(tree.Acidity, st.none(), numbers),
     node(tree.Milk, one_of("fat-free", "1%", "2 %", "whole", "Low-Fat"), maybe(one_of("flavored", "unflavored"))),
     node(tree.Caffeine, amounts, per), node(tree.Allergens, st.just("contains"), several(allergens, 0)),

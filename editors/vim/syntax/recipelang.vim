@@ -39,7 +39,7 @@ syntax region recipelangServedBehind start="\v,|<%(for\s+%(grades?>|pre-?k>|k>|p
 syntax match recipelangNutrient "\v^\s+\zs[[:alpha:]][[:alpha:] (),/\'-]*\ze\s+[0-9½¼¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚⅐⅑⅒<.]" contained
 
 syntax region recipelangFood matchgroup=recipelangKind start="\v^food%([[:blank:],]|$)@=" end="\v^%(//)@!\S@=" keepend contains=recipelangName,recipelangComment,@recipelangValue,recipelangFoodField,recipelangNutrient,recipelangFoodBlock
-syntax match recipelangFoodField "\v^\s+\zs%(grain-based\s+dessert|as\s+in\s+the\s+pantry|breakfast\s+cereal|creditable\s+grain|whole\s+grain-rich|water\s+activity|no\s+date\s+mark|each\s+weighs|grain\s+group|may\s+contain|other\s+grain|label\s+read|usda\s+foods|left\s+from|packed\s+in|caffeine|contains|domestic|evidence|imported|arrives|credits|not\s+tcs|sold\s+as|liquid|weighs|yogurt|juice|keeps|price|item|milk|pack|tcs|ph)%([[:blank:],]|$)@=" contained
+syntax match recipelangFoodField "\v^\s+\zs%(grain-based\s+dessert|as\s+in\s+the\s+pantry|breakfast\s+cereal|creditable\s+grain|whole\s+grain-rich|water\s+activity|no\s+date\s+mark|also\s+called|each\s+weighs|grain\s+group|may\s+contain|other\s+grain|label\s+read|usda\s+foods|left\s+from|packed\s+in|caffeine|contains|domestic|evidence|imported|arrives|credits|not\s+tcs|sold\s+as|liquid|weighs|yogurt|juice|keeps|price|item|milk|pack|tcs|ph)%([[:blank:],]|$)@=" contained
 syntax match recipelangFoodBlock "\v^\s+\zs%(nutrition)%([[:blank:],]|$)@=" contained
 
 syntax region recipelangContainer matchgroup=recipelangKind start="\v^container%([[:blank:],]|$)@=" end="\v^%(//)@!\S@=" keepend contains=recipelangName,recipelangComment,@recipelangValue,recipelangContainerField

@@ -34,7 +34,7 @@ from recipelang.units.amount import read_amount
 
 _MANY = (
     tree.FoodCredit, tree.Use, tree.LeaveOut, tree.LeaveOutStep, tree.Add, tree.ChangeStep, tree.CreditAs, tree.Fits,
-    tree.Closed, tree.Tested,
+    tree.Closed, tree.Tested, tree.AlsoCalled,
 )  # fmt: skip
 
 

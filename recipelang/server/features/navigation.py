@@ -82,7 +82,7 @@ def declarations(server: RecipeServer, opened: Opened, symbol: Symbol) -> list[t
     homes = (symbol.within,) if symbol.within is not None else opened.workspace.homes(symbol.ref)
     paths = dict.fromkeys(home.path for home in homes)
     sites = sites_of(opened.workspace, symbol, paths)
-    return [location(server, opened, one) for one in sites if one.is_declaring]
+    return [location(server, opened, one) for one in sites if one.is_declaring and one.key == symbol.key]
 
 
 def location(server: RecipeServer, opened: Opened, site: Site) -> types.Location:

@@ -62,7 +62,7 @@ async def _supplied(server: RecipeServer, library: LiveLibrary, site: Site) -> l
     symbol = site.symbol
     if symbol is None or symbol.within is not None:
         return []
-    (declared,) = (one for one in sites_of(library.workspace, symbol) if one.is_declaring)
+    (declared,) = (one for one in sites_of(library.workspace, symbol) if one.is_declaring and one.key == site.key)
     path = library.path_of(declared.path)
     found: list[tuple[LiveLibrary, Site]] = []
     for other in server.session.libraries:

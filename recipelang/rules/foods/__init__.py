@@ -1,0 +1,1 @@
+"""Rules about which food is meant."""
