@@ -41,11 +41,13 @@ class Column(Record):
 
 
 def columns_of(facts: Facts, ref: Ref, wanted: tuple[Fraction, ...]) -> tuple[Column, ...]:
-    """The batch sizes asked for, else the recipe's own and its double; one column where nobody says what it makes."""
+    """The batch sizes asked for, else those of the recipe's columns, else its own and the double; one column where nobody
+    says what it makes."""
     recipe = recipe_of(facts, ref)
     if not recipe.portions:
         return (Column("one batch", "one batch", BatchPlan(1, ONE, ONE), scaled_batch(facts, ref, None)),)
-    sizes = wanted or (recipe.portions, recipe.portions * 2)
+    written = tuple(size for size, _ in recipe.columns[:3])
+    sizes = wanted or (written if len(written) > 1 else (recipe.portions, recipe.portions * 2))
     found: dict[str, Column] = {}
     for size in sizes:
         plan = plan_of(recipe, size)

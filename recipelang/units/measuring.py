@@ -68,7 +68,9 @@ def kitchen_quantity(quantity: Quantity, up: bool = False, fine: bool = False, p
     """
     dimension = quantity.dimension
     if quantity.unit in _METRIC:
-        return Quantity(_rounded(quantity.value, _metric_step(quantity), up), quantity.unit)
+        shown = ONE if quantity.unit in (GRAM, MILLILITER) else Fraction(1, 100)
+        step = shown if (quantity.value / shown).denominator == 1 else _metric_step(quantity)
+        return Quantity(_rounded(quantity.value, step, up), quantity.unit)
     if dimension == MASS:
         ounces = quantity.base / OUNCE.factor
         return Quantity(_ounces(ounces, up, fine), OUNCE)

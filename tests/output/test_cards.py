@@ -352,3 +352,14 @@ def test_only_a_page_needs_jinja2(tmp_path: Path) -> None:
             [sys.executable, "-c", script, *arguments], cwd=tmp_path, capture_output=True, text=True, check=True
         )
         assert done.stdout.strip() == str(needs)
+
+
+@pytest.mark.parametrize("path", sorted((ROOT / "examples" / "broken").glob("*.recipe")), ids=lambda path: path.stem)
+def test_every_recipe_with_an_error_has_its_banner(path: Path) -> None:
+    library = Workspace.of({path.name: path.read_text(encoding="utf-8")})
+    for ref in library.recipe_refs():
+        card = card_of(library.facts, ref, CardOptions())
+        own = [one for home in library.homes(ref)[:1] for one in library.declaration_findings(home)]
+        assert bool(card["errors"]) >= any(one.severity == "error" for one in own)
+        Page(card_page(card, "both", "letter", EDGES))
+        assert ("DO NOT COOK" in "\n".join(card_text_lines(card, "both"))) == bool(card["errors"])

@@ -138,3 +138,32 @@ def test_what_is_on_hand_is_enough_and_one_portion_more_is_not_computed_from_it(
     assert takes <= have.base  # type: ignore[operator]
     # rounding up may keep some of it back, but no more than a step of the guide
     assert portions * each / own >= have.base * Fraction(9, 10)  # type: ignore[operator]
+
+
+def test_a_formula_at_the_edge_of_a_limit_is_printed_exactly() -> None:
+    """3.99 g of other grain a portion is the most that a product of groups A to G may hold and credit: any more by rounding
+    would take the credit away."""
+    library = Workspace.of(
+        {
+            "rolls.recipe": "food whole wheat flour\n    creditable grain 100%, whole\nfood plain flour\n    other grain 100%\n"
+            "recipe dinner roll\n    makes 100 portions of 1 each\n    grains by creditable grain, group B\n    ingredients\n"
+            "        1600 g whole wheat flour\n        399 g plain flour\n"
+        }
+    )
+    for size in (3, 50, 212):
+        batch = scaled_batch(library.facts, "dinner roll", Fraction(size))
+        assert not batch.short
+        assert batch.lines[1].sides[0].printed.base == Fraction(399, 100) * size
+
+
+def test_a_column_of_the_recipe_s_own_stands_as_it_is_written() -> None:
+    library = Workspace.of(
+        {
+            "pears.recipe": "food diced pears\n    weighs 200 g per cup\n    credits 1/4 cup fruit per 1/4 cup as served\n"
+            "recipe pears\n    makes 50 portions of 1/2 cup\n    ingredients for 50, 100\n"
+            "        6 qt 1 cup | 3 gal 3 cups diced pears\n"
+        }
+    )
+    assert scaled_batch(library.facts, "pears", Fraction(50)).lines[0].kitchen == "6 1/4 qt"
+    assert scaled_batch(library.facts, "pears", Fraction(100)).lines[0].kitchen == "3 gal 3 cups"
+    assert scaled_batch(library.facts, "pears", Fraction(200)).lines[0].kitchen == "6 gal 1 qt"

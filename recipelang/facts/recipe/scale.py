@@ -7,6 +7,8 @@ again. Whole things go up, because half a tortilla feeds nobody. The recipe's ow
 
 from __future__ import annotations
 
+from typing import Final
+
 from recipelang.evaluate.facts import Facts
 from recipelang.facts.recipe.batch import lines_of
 from recipelang.facts.recipe.container_fill import Fill, fill_of, fill_of_lines
@@ -16,7 +18,7 @@ from recipelang.facts.recipe.measured import Measured
 from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.model.components import ADDITIONAL, GRAIN, Component
 from recipelang.model.names import Ref
-from recipelang.model.recipe import Recipe
+from recipelang.model.recipe import Line, Recipe
 from recipelang.text.record import Record
 from recipelang.units.amount import Quantity, quantity_text
 from recipelang.units.fraction import ONE, ZERO, Fraction
@@ -129,19 +131,24 @@ def _overfilled(was: Fill, now: Fill) -> tuple[str, ...]:
     return tuple(name for name in over(now) if name not in over(was))
 
 
+_GUIDE: Final = "guide"
+_FINE: Final = "fine"
+_EXACT: Final = "exact"
+
+
 def _scaled(facts: Facts, ref: Ref, factor: Fraction) -> tuple[tuple[ScaledLine, ...], tuple[Measured, ...]]:
     """The lines as they are printed, and the same measured. By the guide; by finer steps throughout where the guide's
-    would cost a credit, as of a formula whose flours must stay half whole."""
+    would cost a credit, as of a formula whose flours must stay half whole; and exactly where these would, too."""
     recipe = recipe_of(facts, ref)
     crediting = _crediting(facts, ref, recipe)
-    was = credits_of(facts, ref)
-    formula = recipe.grains_by is not None
-    for fine in (formula, True):
+    was, sized = credits_of(facts, ref), _sized(recipe, factor)
+    stages = [_FINE, _EXACT] if recipe.grains_by is not None else [_GUIDE, _FINE, _EXACT]
+    for stage in stages:
         lines = tuple(
-            _line(recipe, measured, factor, at in crediting, fine) for at, measured in enumerate(lines_of(facts, ref))
+            _line(recipe, measured, factor, at in crediting, stage) for at, measured in enumerate(lines_of(facts, ref))
         )
         printed = tuple(_printed(one, line) for one, line in zip(lines_of(facts, ref), lines, strict=True))
-        if factor == 1 or fine or not _short(recipe, was, credits_of_dish(facts, ref, _sized(recipe, factor), printed)):
+        if factor == 1 or stage == _EXACT or not _short(recipe, was, credits_of_dish(facts, ref, sized, printed)):
             break
     return lines, printed
 
@@ -159,17 +166,37 @@ def _crediting(facts: Facts, ref: Ref, recipe: Recipe) -> frozenset[int]:
     return frozenset(range(len(recipe.lines))) if -1 in found else frozenset(found)
 
 
-def _line(recipe: Recipe, measured: Measured, factor: Fraction, credits: bool, fine: bool) -> ScaledLine:
+def _line(recipe: Recipe, measured: Measured, factor: Fraction, credits: bool, stage: str) -> ScaledLine:
     whole = recipe.portions if recipe.per_portion and recipe.portions else ONE
     # an amount of something unknown is still an amount
     stated = measured.sides or tuple(side.quantity.times(whole) for side in measured.line.sides)
-    sides = [(one, _in_portions(measured, one.times(factor))) for one in stated]
+    written = _written(recipe, measured.line, factor)
+    if written:
+        return ScaledLine(measured.line.name, tuple(_as_it_is(one) for one in written), credits)
     if factor == 1:
         own = tuple(ScaledSide(one, one, own_amount_text(one, recipe.per_portion)) for one in stated)
         return ScaledLine(measured.line.name, own, credits)
+    sides = [(one, _in_portions(measured, one.times(factor))) for one in stated]
+    if stage == _EXACT:
+        return ScaledLine(measured.line.name, tuple(_as_it_is(exact) for _, exact in sides), credits)
     return ScaledLine(
-        measured.line.name, tuple(_side(exact, credits, fine, _piece(one)) for one, exact in sides), credits
+        measured.line.name, tuple(_side(exact, credits, stage == _FINE, _piece(one)) for one, exact in sides), credits
     )
+
+
+def _written(recipe: Recipe, line: Line, factor: Fraction) -> tuple[Quantity, ...]:
+    """The amounts of a further column of the recipe that is for this very size; none where there is no such column."""
+    if not recipe.portions or line.replaces:
+        return ()
+    size = recipe.portions * factor
+    for at, (portions, _) in enumerate(recipe.columns[1:], 1):
+        if portions == size and at < len(line.cells):
+            return tuple(side.quantity for side in line.cells[at] or ())
+    return ()
+
+
+def _as_it_is(amount: Quantity) -> ScaledSide:
+    return ScaledSide(amount, amount, own_amount_text(amount))
 
 
 def _in_portions(measured: Measured, exact: Quantity) -> Quantity:
