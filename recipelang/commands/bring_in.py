@@ -18,6 +18,7 @@ from recipelang.intake.bringing import (
     PRICES,
     Brought,
     bring_in,
+    bring_in_records,
     guessed_kind,
     names_of,
     one_sheet,
@@ -27,25 +28,24 @@ from recipelang.intake.bringing import (
 from recipelang.intake.cards import Asked
 from recipelang.intake.headers import Column, given_columns
 from recipelang.intake.reading import STANDARD_INPUT, read_file, read_sheets
+from recipelang.intake.records import is_record
 from recipelang.intake.rows import CantBringIn, Sheet
 from recipelang.text.source import MOST_BYTES
 from recipelang.text.writing import write_new
 
 
 def run(options: argparse.Namespace) -> int:
-    existing([path for path in options.files if path != STANDARD_INPUT])
-    if options.output and Path(options.output).exists():
-        raise CommandError(f"{options.output} is there already; bring-in writes new files only")
-    if options.name and len(options.files) > 1:
-        raise CommandError("--name names one recipe; bring in one file with it")
-    if options.write and options.kind not in ("", PRICES):
-        raise CommandError("--write edits prices in place; recipes and foods go into a new file with -o")
+    _check(options)
     workspace = open_for(options.workspace, "")
     read: list[tuple[str, list[Sheet]]] = []
+    records: dict[str, bytes] = {}
     for path in options.files:
         with _naming(path):
-            read.append((path, read_sheets(path, _data(path))))
-    if options.kind == PRICES or (not options.kind and _are_prices(options, read)):
+            data = _data(path)
+            if is_record(data):
+                records[path] = data
+            read.append((path, [] if path in records else read_sheets(path, data)))
+    if options.kind == PRICES or (not options.kind and not records and _are_prices(options, read)):
         return put_prices(options, workspace, [(_shown(path), _chosen(options, path, sheets)) for path, sheets in read])
     if options.write or options.check or options.packs:
         raise CommandError("--write, --check and --packs are for price lists; say so with --as prices")
@@ -53,14 +53,33 @@ def run(options: argparse.Namespace) -> int:
     found: list[Brought] = []
     for path, sheets in read:
         with _naming(path):
+            if path in records:
+                found.append(bring_in_records(records[path], options.kind, names))
+                continue
             asked = Asked(options.name, _columns(options), origin_name(path), options.per)
             found.append(bring_in(sheets, options.kind, names, asked, options.sheet))
     _put(options, found)
+    return _tell(found, options.strict)
+
+
+def _check(options: argparse.Namespace) -> None:
+    """Raises CommandError for what can't be done, before anything is read."""
+    existing([path for path in options.files if path != STANDARD_INPUT])
+    if options.output and Path(options.output).exists():
+        raise CommandError(f"{options.output} is there already; bring-in writes new files only")
+    if options.name and len(options.files) > 1:
+        raise CommandError("--name names one recipe; bring in one file with it")
+    if options.write and options.kind not in ("", PRICES):
+        raise CommandError("--write edits prices in place; recipes and foods go into a new file with -o")
+
+
+def _tell(found: list[Brought], is_strict: bool) -> int:
+    """Says on standard error what was passed over and how much is doubtful; the exit code."""
     for note in (note for one in found for note in one.notes):
         print(f"recipelang: {note}", file=sys.stderr)
     lines, doubts = total(found)
     print(f"{counted(lines, 'line')}, {doubts} doubtful", file=sys.stderr)
-    return 1 if doubts and options.strict else 0
+    return 1 if doubts and is_strict else 0
 
 
 @contextlib.contextmanager

@@ -13,6 +13,7 @@ from recipelang.intake.doubts import Drafted
 from recipelang.intake.food_tables import foods_of
 from recipelang.intake.headers import columns_by_content, find_heading
 from recipelang.intake.names import Names
+from recipelang.intake.records import foods_of_records
 from recipelang.intake.rows import CantBringIn, Sheet
 from recipelang.pantry import pantry
 from recipelang.syntax.format import format_text
@@ -70,6 +71,13 @@ def bring_in(sheets: Sequence[Sheet], kind: str, names: Names, asked: Asked, she
         except CantBringIn as error:
             raise CantBringIn(f"sheet `{one.name}`: {error}" if len(filled) > 1 else str(error)) from None
     return Brought(tuple(drafted), tuple(dict.fromkeys(note for one in chosen for note in one.notes)))
+
+
+def bring_in_records(data: bytes, kind: str, names: Names) -> Brought:
+    """The foods of a file of records. Raises CantBringIn."""
+    if kind == RECIPE:
+        raise CantBringIn("it holds records of foods, not a recipe")
+    return Brought(tuple(foods_of_records(data, names)))
 
 
 def _filled(sheets: Sequence[Sheet]) -> list[Sheet]:
