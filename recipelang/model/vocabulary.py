@@ -90,9 +90,10 @@ SOLD_AS: Final = (
 """Foods that are free of some of the limits on what is sold beside the meals (7 CFR 210.11(c)(3), (d), (f) and (g)), and that
 no other line tells. Part-skim mozzarella is one of the first, a low-sodium vegetable without fat one of the fifth."""
 
-IMPORT_REASONS: Final = ("not available", "domestic costs more")
+NONAVAILABLE: Final = "on the nonavailable list"
+IMPORT_REASONS: Final = ("not available", "domestic costs more", NONAVAILABLE)
 """Why a food that is not domestic may be bought (7 CFR 210.21(d)(5)): none of enough quality is to be had in the United
-States, or bids show that it costs significantly more."""
+States, bids show that it costs significantly more, or it is on the list of 48 CFR 25.104, which needs no paper."""
 
 EVIDENCE: Final = (
     "regulation", "yield table", "standard of identity", "child nutrition label", "product formulation statement",

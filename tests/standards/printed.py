@@ -599,6 +599,22 @@ COMPETITIVE = (
     """),
 )  # fmt: skip
 
+PURCHASES = (
+    Printed(("breakfast", "lunch"), "purchases", "copies", """
+                              | all
+        imported percent most | 10
+    """, date(2025, 7, 1), date(2028, 6, 30)),
+    Printed(("breakfast", "lunch"), "purchases", "copies", """
+                              | all
+        imported percent most | 8
+    """, date(2028, 7, 1), date(2031, 6, 30)),
+    Printed(("breakfast", "lunch"), "purchases", "copies", """
+                              | all
+        imported percent most | 5
+    """, date(2031, 7, 1)),
+)  # fmt: skip
+
 PRINTED = (
     *WEEKS, *DIET, *SHARES_AND_MILK, *FOR_GRAINS, *CHILD_CARE, *SNACK_AND_SUMMER, *TRAYS, *PRODUCTS, *COMPETITIVE,
+    *PURCHASES,
 )  # fmt: skip
