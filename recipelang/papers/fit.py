@@ -34,7 +34,7 @@ def _height(card: dict[str, Any], wide: float, size: float) -> float:
     """The height of a bench side in ems of a size, on a page that is so many ems wide."""
     steps = [_step(step, card, wide) for step in card["steps"]]
     if card["unnamed"]:
-        steps.append(_table(card["unnamed"], wide * _LEFT) + 0.2)
+        steps.append(_table(card["unnamed"], wide) + 2.0)
     return (
         _head(card, wide)
         + _banner(card, wide)
