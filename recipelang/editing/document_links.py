@@ -12,12 +12,15 @@ from recipelang.editing.readonly_pages import page_path
 from recipelang.rules.catalogue import page
 from recipelang.syntax.split import STRAY, comments_of, without_comment
 from recipelang.text.record import Record
+from recipelang.workspace.files import leads_out
 from recipelang.workspace.source_file import File
 
 _ADDRESS: Final = re.compile(r'"(?P<quoted>https?://[^"\n]+)"|(?P<plain>\bhttps?://[^\s<>"]+)', re.IGNORECASE)
 _AFTER: Final = ".,;:!?'*"
 """Marks behind an address that end the sentence around it."""
 _FILE: Final = re.compile(r'\bfile[ \t]+"(?P<name>[^"\n]+)"', re.IGNORECASE)
+_ELSEWHERE: Final = re.compile(r"[/\\~]|[A-Za-z]:|\w+:[/\\]")
+"""How a name begins that is no place below a folder: from the top, from home, of a drive, a server or an address."""
 _ALLOW: Final = re.compile(r"//[ \t]*allow[ \t]+(?P<rule>[\w-]+)", re.IGNORECASE)
 _KEPT: Final = "/?#[]@!$&'()*+,;=:%~"
 
@@ -77,15 +80,22 @@ def _documents(text: str, folders: tuple[Path, ...]) -> Iterator[Link]:
     at = 0
     for line in text.split("\n"):
         for match in _FILE.finditer(without_comment(line)) if '"' in line else ():
-            found = next((path for folder in folders if _is_file(path := folder / match["name"])), None)
+            inside = _is_inside(match["name"])
+            found = next((path for folder in folders if inside and _is_file(path := folder / match["name"])), None)
             if found is not None:
                 yield Link(at + match.start("name"), at + match.end("name"), "", found, str(found))
         at += len(line) + 1
 
 
+def _is_inside(name: str) -> bool:
+    """Whether a name leads downward from a folder of the library. Another is never looked up: asking whether
+    `//server/share` is there hands a stranger's server the name and password of whoever opened the file."""
+    return not _ELSEWHERE.match(name) and ".." not in re.split(r"[/\\]", name)
+
+
 def _is_file(path: Path) -> bool:
     try:
-        return path.is_file()
+        return path.is_file() and not leads_out(path)
     except (OSError, ValueError):  # a name that no file can have
         return False
 
