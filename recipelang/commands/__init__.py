@@ -16,6 +16,7 @@ from typing import Final, NoReturn
 
 from recipelang import __version__
 from recipelang.findings.finding import MOST_LETTERS
+from recipelang.text.visible import printable, visible
 
 
 class CommandError(Exception):
@@ -305,8 +306,8 @@ def run(arguments: Sequence[str]) -> int:
 
 def _refuse(why: str) -> int:
     """One line on standard error, whatever was typed and quoted in it, and the exit code that goes with it."""
-    line = " ".join(why.split()).encode("utf-8", "backslashreplace").decode("utf-8")
-    print(f"recipelang: {line if len(line) <= MOST_LETTERS else line[:MOST_LETTERS] + '…'}", file=sys.stderr)
+    line = visible(" ".join(why.split())).encode("utf-8", "backslashreplace").decode("utf-8")
+    print(printable(f"recipelang: {line if len(line) <= MOST_LETTERS else line[:MOST_LETTERS] + '…'}"), file=sys.stderr)
     return 2
 
 

@@ -4,7 +4,6 @@ card."""
 from __future__ import annotations
 
 import argparse
-import json
 import re
 import sys
 from pathlib import Path
@@ -91,7 +90,9 @@ class _Printer:
 
     def _text(self, cards: list[dict[str, Any]]) -> str:
         if self.to == "json":
-            return json.dumps({"version": VERSION, "cards": cards}, ensure_ascii=False, indent=2) + "\n"
+            from recipelang.output.json_text import json_text
+
+            return json_text({"version": VERSION, "cards": cards})
         if self.to == "html":
             from recipelang.output.as_html import book_page, card_page
 

@@ -11,6 +11,7 @@ from recipelang.commands import CommandError, quiet_reader
 from recipelang.commands.arguments import checked_year, existing
 from recipelang.findings.nearest import nearest
 from recipelang.findings.wording import listed
+from recipelang.text.visible import printable, visible
 from recipelang.versions.comparison import Comparison, compare
 from recipelang.versions.difference import Wanted
 from recipelang.versions.effects import CATEGORIES
@@ -153,7 +154,7 @@ def _recipes(options: argparse.Namespace) -> int:
     if options.format == "json":
         sys.stdout.write(output.side_by_side_json(made))
     elif options.format == "markdown":
-        sys.stdout.write(output.side_by_side_markdown(made))
+        sys.stdout.write(printable(output.side_by_side_markdown(made)))
     else:
         print_blocks([output.side_by_side_lines(made)])
     return 0
@@ -247,7 +248,7 @@ def _print(made: Comparison, options: argparse.Namespace) -> None:
     elif options.format == "markdown":
         from recipelang.output.compare_markdown import comparison_markdown
 
-        sys.stdout.write(comparison_markdown(made))
+        sys.stdout.write(printable(comparison_markdown(made)))
     else:
         from recipelang.output.compare_text import comparison_lines
         from recipelang.output.printing import print_blocks
@@ -259,5 +260,5 @@ def _exit_code(made: Comparison, wanted: list[Condition]) -> int:
     found = failures(made, wanted)
     sys.stdout.flush()
     for sentence in found:
-        print(f"recipelang: {sentence}", file=sys.stderr)
+        print(printable(f"recipelang: {visible(sentence)}"), file=sys.stderr)
     return 1 if found else 0

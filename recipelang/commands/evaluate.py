@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import sys
 
 from recipelang.commands import CommandError
@@ -41,7 +40,9 @@ def run(options: argparse.Namespace) -> int:
 
             sys.stdout.write(figures_csv(document))
         else:
-            sys.stdout.write(json.dumps(document, ensure_ascii=False, indent=2) + "\n")
+            from recipelang.output.json_text import json_text
+
+            sys.stdout.write(json_text(document))
         return 0
     if recipes:
         from recipelang.output.recipe_text import print_recipes

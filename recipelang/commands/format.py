@@ -14,6 +14,7 @@ from recipelang.commands.arguments import existing
 from recipelang.findings.wording import counted, listed
 from recipelang.syntax.format import format_text
 from recipelang.text.source import MOST_BYTES, UnreadableText, decode, fold_line_ends
+from recipelang.text.visible import printable, visible
 from recipelang.text.writing import write_whole
 from recipelang.workspace.config import read_config
 from recipelang.workspace.files import CONFIG_NAME, read_bytes, recipe_files, root_of, sees
@@ -37,13 +38,13 @@ def run(options: argparse.Namespace) -> int:
                 kept += 1
         except UnreadableText as error:
             failed += 1
-            print(f"recipelang: {name} can't be read: {error}", file=sys.stderr)
+            print(printable(f"recipelang: {visible(name)} can't be read: {error}"), file=sys.stderr)
         except BrokenPipeError:
             raise  # the reader of the differences went away: that is no fault of a file
         except OSError as error:
             failed += 1
             why = (error.strerror or "unknown reason").lower()
-            print(f"recipelang: {name} can't be written: {why}", file=sys.stderr)
+            print(printable(f"recipelang: {visible(name)} can't be written: {why}"), file=sys.stderr)
     if not changed + kept:
         if failed:
             return 2
@@ -59,10 +60,10 @@ def _format_file(path: Path, name: str, check: bool) -> bool:
     if formatted == text:
         return False
     if check:
-        _print_difference(name, text, formatted)
+        _print_difference(visible(name), text, formatted)
     else:
         write_whole(path, formatted)
-        print(f"formatted {name}", file=sys.stderr)
+        print(printable(f"formatted {visible(name)}"), file=sys.stderr)
     return True
 
 
@@ -112,7 +113,8 @@ def _format_standard_input(check: bool) -> int:
 def _print_difference(name: str, before: str, after: str) -> None:
     """A unified diff, in line feeds whatever the file's own line ends are."""
     for line in unified_diff(_lines(before), _lines(after), name, f"{name} (formatted)"):
-        sys.stdout.write(line if line.endswith("\n") else f"{line}\n\\ No newline at end of file\n")
+        shown = printable(line)
+        sys.stdout.write(shown if line.endswith("\n") else f"{shown}\n\\ No newline at end of file\n")
 
 
 def _lines(text: str) -> list[str]:

@@ -11,6 +11,7 @@ from recipelang.commands import CommandError
 from recipelang.findings.nearest import nearest
 from recipelang.model.names import SPACES, Ref
 from recipelang.syntax.split import fold
+from recipelang.text.visible import printable
 from recipelang.versions.conditions import Condition, UnknownCondition, condition, figure_named
 from recipelang.versions.history import LibraryRow, Row, Span, history_of, history_of_library, moments, span
 from recipelang.versions.outcomes import Outcomes
@@ -163,10 +164,10 @@ def _write(lines: Iterator[str], asked: Span, nothing: str, speaks_of_allergens:
 
     count = 0
     for count, line in enumerate(lines, 1):  # noqa: B007
-        sys.stdout.write(line + "\n")
+        sys.stdout.write(printable(line) + "\n")
         sys.stdout.flush()
     if not count:
-        sys.stdout.write(nothing + "\n")
+        sys.stdout.write(printable(nothing) + "\n")
     if asked.is_cut:
         sys.stdout.write(CUT + "\n")
     if speaks_of_allergens and count:

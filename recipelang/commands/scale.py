@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import re
 import sys
 from typing import Final
@@ -31,9 +30,10 @@ def run(options: argparse.Namespace) -> int:
     ref = named_recipe(workspace, options.name)
     portions = _portions(facts, ref, options)
     if options.format == "json":
+        from recipelang.output.json_text import json_text
         from recipelang.output.scale_json import scale_json
 
-        sys.stdout.write(json.dumps(scale_json(facts, ref, portions), ensure_ascii=False, indent=2) + "\n")
+        sys.stdout.write(json_text(scale_json(facts, ref, portions)))
     else:
         from recipelang.output.printing import print_blocks
         from recipelang.output.scale_text import scale_lines

@@ -8,6 +8,7 @@ import sys
 from recipelang.commands import CommandError
 from recipelang.commands.opening import named, open_for
 from recipelang.evaluate.names import is_recipe
+from recipelang.text.visible import printable
 
 
 def run(options: argparse.Namespace) -> int:
@@ -25,5 +26,5 @@ def run(options: argparse.Namespace) -> int:
             lines = menu_trace_lines(facts, ref, figure)
     except UnknownFigure as error:
         raise CommandError(str(error)) from None
-    sys.stdout.write("\n".join(lines) + "\n")
+    sys.stdout.write(printable("\n".join(lines) + "\n"))
     return 0

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import sys
 
 from recipelang.commands import CommandError
@@ -84,11 +83,12 @@ def _print(
 
     if options.format == "json":
         from recipelang.output.compare_json import comparison_document
+        from recipelang.output.json_text import json_text
 
         document = {} if menus is None else comparison_document(menus)
         document = {"version": 1, "to": {"imagined": [f"without {name}" for name in options.without]}, **document}
         document["to"] = {"imagined": [f"without {name}" for name in options.without]}
-        sys.stdout.write(json.dumps(document | without_json(found, by_itself), ensure_ascii=False, indent=2) + "\n")
+        sys.stdout.write(json_text(document | without_json(found, by_itself)))
         return
     lines = without_lines(options.without, found, by_itself)
     if menus is not None and menus.effects:

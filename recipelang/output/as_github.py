@@ -13,6 +13,7 @@ from typing import Final
 from recipelang.findings.finding import ERROR, WARNING
 from recipelang.output.as_text import summary
 from recipelang.output.besides import hidden_lines
+from recipelang.text.visible import printable, visible_lines
 from recipelang.workspace.report import LocatedFinding, Result
 
 _COMMANDS: Final = {ERROR: "error", WARNING: "warning"}
@@ -29,7 +30,7 @@ def workflow_commands(result: Result, prefix: str = "") -> Iterator[str]:
         if lines:
             place = f"file={_property(result.hidden.baseline)},title=baseline"
             yield f"::notice {place}::{_data(chr(10).join(lines))}"
-    yield summary(result)
+    yield printable(summary(result))
 
 
 def _annotation(told: LocatedFinding, prefix: str) -> str:
@@ -54,7 +55,7 @@ def _message(told: LocatedFinding) -> str:
 
 
 def _data(text: str) -> str:
-    return text.replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")
+    return visible_lines(text).replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")
 
 
 def _property(text: str) -> str:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import json
 from typing import TYPE_CHECKING, Any
 
+from recipelang.output.json_text import json_text
 from recipelang.workspace.report import LocatedFinding, Result
 from recipelang.workspace.source_file import Range
 
@@ -25,7 +25,7 @@ def findings_json(result: Result, years: Years | None = None) -> str:
             "school_year": result.school_year or None, "years_of_menus": list(result.years), **_besides(result, years),
         },
     }  # fmt: skip
-    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+    return json_text(document)
 
 
 def finding_json(told: LocatedFinding) -> dict[str, Any]:

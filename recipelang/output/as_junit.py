@@ -12,6 +12,7 @@ from recipelang.findings.finding import ERROR, WARNING
 from recipelang.findings.wording import counted
 from recipelang.output.as_text import finding_lines, plain, summary
 from recipelang.output.besides import hidden_lines
+from recipelang.text.visible import visible_lines
 from recipelang.workspace.report import LocatedFinding, Result
 
 _UNWRITABLE: Final = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -73,4 +74,4 @@ def _within(parent: Element, name: str, attributes: Mapping[str, str], text: str
 
 
 def _written(text: str) -> str:
-    return _UNWRITABLE.sub("\ufffd", text)
+    return _UNWRITABLE.sub("\ufffd", visible_lines(text))

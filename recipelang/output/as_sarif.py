@@ -5,7 +5,6 @@ A result is known by rule, declaration and figures, never by its line. Paths cou
 
 from __future__ import annotations
 
-import json
 from collections import Counter
 from posixpath import normpath
 from typing import Any, Final
@@ -14,6 +13,7 @@ from urllib.parse import quote
 from recipelang import __version__
 from recipelang.findings.finding import ERROR, HINT, SEVERITIES, WARNING
 from recipelang.output.explanation import without_markers
+from recipelang.output.json_text import json_text
 from recipelang.rules.catalogue import Page, page, rules
 from recipelang.workspace.finding_identity import fingerprint, identity
 from recipelang.workspace.report import LocatedFinding, Result
@@ -57,7 +57,7 @@ def sarif(result: Result, prefix: str = "", most: int = MOST_RESULTS) -> str:
         },
     }
     document = {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
-    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+    return json_text(document)
 
 
 def _invocation(left_out: int) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from recipelang.findings.wording import counted, listed
 from recipelang.text.record import Record
+from recipelang.text.visible import printable, visible
 from recipelang.workspace.report import LocatedFinding, Result
 
 if TYPE_CHECKING:
@@ -73,7 +74,7 @@ def finding_lines(told: LocatedFinding) -> Iterator[list[Piece]]:
     finding, place = told.finding, told.range
     style = {"error": "bold red", "warning": "bold yellow"}.get(finding.severity, "bold cyan")
     yield [
-        Piece(f"{place.path}:{place.start.line}:{place.start.column}", "bold"), Piece("  "),
+        Piece(f"{visible(place.path)}:{place.start.line}:{place.start.column}", "bold"), Piece("  "),
         Piece(finding.severity, style), Piece("  "), Piece(finding.rule, "bold"),
     ]  # fmt: skip
     yield from _source_lines(told, style)
@@ -82,7 +83,7 @@ def finding_lines(told: LocatedFinding) -> Iterator[list[Piece]]:
         note = f"    {figure.note}" if figure.note else ""
         yield _labelled(figure.label, f"{figure.value}{note}")
     for related, message in told.related:
-        yield _labelled("see", f"{related.path}:{related.start.line}  {message}")
+        yield _labelled("see", f"{visible(related.path)}:{related.start.line}  {message}")
     if finding.source:
         yield _labelled("rule", finding.source)
     if finding.help:
@@ -93,8 +94,8 @@ def finding_lines(told: LocatedFinding) -> Iterator[list[Piece]]:
 
 
 def plain(lines: Iterable[list[Piece]]) -> str:
-    """Lines without their styles."""
-    return "".join("".join(piece.text for piece in pieces).rstrip() + "\n" for pieces in lines)
+    """Lines without their styles, for terminals and logs."""
+    return "".join(printable("".join(piece.text for piece in pieces).rstrip()) + "\n" for pieces in lines)
 
 
 def _source_lines(told: LocatedFinding, style: str) -> Iterator[list[Piece]]:
@@ -104,12 +105,18 @@ def _source_lines(told: LocatedFinding, style: str) -> Iterator[list[Piece]]:
         return
     start = place.start.column - 1
     end = place.end.column - 1 if place.end.line == place.start.line else len(line)
-    shown, start, end = _cut(line, start, max(end, start + 1))
+    shown, start, end = _written_out(*_cut(line, start, max(end, start + 1)))
     number = str(place.start.line)
     # tabs keep their width under the caret
     lead = "".join("\t" if character == "\t" else " " for character in shown[:start])
     yield [Piece(f"{number:>5} | ", "dim"), Piece(shown)]
     yield [Piece(f"{'':>5} | ", "dim"), Piece(lead), Piece("^" * (end - start), style)]
+
+
+def _written_out(line: str, start: int, end: int) -> tuple[str, int, int]:
+    """A line as it is printed, with hidden characters written out, and the place in that."""
+    before, within, after = (printable(part) for part in (line[:start], line[start:end], line[end:]))
+    return before + within + after, len(before), len(before) + len(within) + max(0, end - len(line))
 
 
 def _cut(line: str, start: int, end: int) -> tuple[str, int, int]:
@@ -137,7 +144,7 @@ def _writer() -> Callable[[list[Piece]], None]:
         console = Console(highlight=False, soft_wrap=True)
 
         def colored(pieces: list[Piece]) -> None:
-            console.print(Text.assemble(*((piece.text, piece.style) for piece in pieces)))
+            console.print(Text.assemble(*((printable(piece.text), piece.style) for piece in pieces)))
 
         return colored
 

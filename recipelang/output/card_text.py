@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from recipelang.output.cautions import ALLERGEN_CAUTION, SAFETY_CAUTION
 from recipelang.output.columns import table
-from recipelang.output.visible import visible
+from recipelang.text.visible import visible
 
 WIDTH: Final = 78
 _BLOCKS: Final = 30

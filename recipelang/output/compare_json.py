@@ -6,7 +6,6 @@ in `check`. Nothing in it depends on when it was made.
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from recipelang.findings.finding import Finding
@@ -14,6 +13,7 @@ from recipelang.model.names import Ref
 from recipelang.output.as_json import finding_json
 from recipelang.output.cautions import ALLERGEN_CAUTION
 from recipelang.output.compared_values import unit_of, value_json
+from recipelang.output.json_text import json_text
 from recipelang.units.numbers import exact_text
 from recipelang.versions.causes import Causes
 from recipelang.versions.comparison import Comparison
@@ -26,7 +26,7 @@ VERSION = 1
 
 def comparison_json(made: Comparison) -> str:
     """The document."""
-    return json.dumps(comparison_document(made), ensure_ascii=False, indent=2) + "\n"
+    return json_text(comparison_document(made))
 
 
 def comparison_document(made: Comparison) -> dict[str, Any]:

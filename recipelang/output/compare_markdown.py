@@ -15,7 +15,7 @@ from recipelang.model.names import Ref
 from recipelang.output.cautions import ALLERGEN_CAUTION
 from recipelang.output.compare_text import cause_heading, effect_lines, heading, label, rest_lines
 from recipelang.output.compared_values import change_words
-from recipelang.output.visible import visible
+from recipelang.text.visible import visible
 from recipelang.versions.comparison import Comparison
 from recipelang.versions.effects import ALLERGENS, CREDITS, Effect
 

@@ -10,7 +10,7 @@ from recipelang.findings.wording import counted, listed, shortlist
 from recipelang.model.names import Ref
 from recipelang.output.cautions import ALLERGEN_CAUTION
 from recipelang.output.compared_values import ARROW, change_words, figure_title
-from recipelang.output.visible import visible
+from recipelang.text.visible import visible
 from recipelang.versions.causes import SETTINGS
 from recipelang.versions.comparison import Comparison
 from recipelang.versions.effects import ALLERGENS, FINDINGS, MENUS, Effect, is_less

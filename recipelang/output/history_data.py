@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Iterator
 from typing import Any
 
@@ -10,6 +9,7 @@ from recipelang.facts.outcome.values import Value
 from recipelang.output.cells import csv_text
 from recipelang.output.compare_json import cause_json, declaration_json
 from recipelang.output.compared_values import unit_of, value_json
+from recipelang.output.json_text import json_text
 from recipelang.units.fraction import Fraction
 from recipelang.versions.conditions import number_of
 from recipelang.versions.history import LibraryRow, Row
@@ -21,7 +21,7 @@ _HEAD = ("date", "commit", "subject", "name", "figure", "unit", "before", "after
 def history_json(name: str, rows: Iterable[Row], is_cut: bool) -> str:
     """All rows of a declaration."""
     document = {"version": VERSION, "name": name, "commits": [_row(row) for row in rows], "is_cut": is_cut}
-    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+    return json_text(document)
 
 
 def _row(row: Row) -> dict[str, Any]:
@@ -55,7 +55,7 @@ def _commit(row: Row | LibraryRow) -> dict[str, Any]:
 def library_json(rows: Iterable[LibraryRow], is_cut: bool) -> str:
     """All rows of a library."""
     commits = [{**_commit(row), "edited": row.edited, "others": len(row.others), **_details(row)} for row in rows]
-    return json.dumps({"version": VERSION, "commits": commits, "is_cut": is_cut}, ensure_ascii=False, indent=2) + "\n"
+    return json_text({"version": VERSION, "commits": commits, "is_cut": is_cut})
 
 
 def _details(row: LibraryRow) -> dict[str, Any]:
@@ -75,7 +75,7 @@ def series_json(name: str, figure: str, rows: Iterable[Row], is_cut: bool) -> st
         "version": VERSION, "name": name, "figure": figure, "unit": next(filter(None, units), None), "points": points,
         "is_cut": is_cut,
     }  # fmt: skip
-    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+    return json_text(document)
 
 
 def _points(rows: Iterable[Row], figure: str) -> Iterator[tuple[Row, Value | None]]:

@@ -8,7 +8,7 @@ from typing import Final
 from recipelang.findings.wording import counted
 from recipelang.output.compare_text import changed_words, label, sentence
 from recipelang.output.compared_values import ARROW, value_words
-from recipelang.output.visible import visible
+from recipelang.text.visible import visible
 from recipelang.versions.comparison import Comparison
 from recipelang.versions.conditions import Condition
 from recipelang.versions.effects import MENUS, Effect

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from recipelang.intake.bringing import Brought
 from recipelang.intake.doubts import Doubt, Drafted
 from recipelang.intake.price_lists import PriceChanges, WordEdit
+from recipelang.output.json_text import json_text
 from recipelang.syntax.format import format_text
 from recipelang.text.source import Lines
 
@@ -17,7 +17,7 @@ def brought_json(found: Sequence[Brought]) -> str:
     """Declarations in their order, each with its text and its doubts."""
     declarations = [_declaration(one) for brought in found for one in brought.declarations]
     document = {"version": 1, "declarations": declarations, "edits": [], "unmatched": []}
-    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+    return json_text(document)
 
 
 def prices_json(found: PriceChanges, texts: Mapping[str, str]) -> str:
@@ -28,7 +28,7 @@ def prices_json(found: PriceChanges, texts: Mapping[str, str]) -> str:
         {"name": row.name, "why": row.why, "original": row.original, "at": row.place} for row in found.unmatched
     ]
     document = {"version": 1, "declarations": [], "edits": edits, "unmatched": unmatched, "notes": list(found.notes)}
-    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+    return json_text(document)
 
 
 def _edit(edit: WordEdit, lines: Lines) -> dict[str, Any]:

@@ -6,8 +6,8 @@ import re
 from collections.abc import Callable
 from typing import Any, Final
 
-from recipelang.output.visible import visible
 from recipelang.text.digits import GLYPHS, VULGAR
+from recipelang.text.visible import visible
 
 _GLYPHS: Final = {f"{top}/{bottom}": glyph for glyph, (top, bottom) in VULGAR.items()}
 _FRACTION: Final = re.compile(r"(?<![\d/])(?:(\d+) )?([1-7]/[2348])(?![\d/])")

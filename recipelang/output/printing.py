@@ -5,10 +5,12 @@ from __future__ import annotations
 import os
 import sys
 
+from recipelang.text.visible import printable
+
 
 def print_blocks(blocks: list[list[str]]) -> None:
     """Blocks one after the other, a blank line between them."""
-    text = "\n\n".join("\n".join(lines) for lines in blocks) + "\n"
+    text = printable("\n\n".join("\n".join(lines) for lines in blocks) + "\n")
     if sys.stdout.isatty() and not os.environ.get("NO_COLOR"):
         from rich.console import Console
         from rich.text import Text

@@ -14,9 +14,9 @@ from recipelang.findings.wording import counted, listed
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Line, Recipe
 from recipelang.output.columns import table
-from recipelang.output.visible import visible
 from recipelang.rules.errors import open_errors
 from recipelang.text.sentence import capital
+from recipelang.text.visible import visible
 from recipelang.units.amount import quantity_text
 from recipelang.units.fraction import ONE, Fraction
 from recipelang.units.numbers import decimal_text, number_text

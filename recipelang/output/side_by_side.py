@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from recipelang.output.cautions import ALLERGEN_CAUTION
 from recipelang.output.columns import table
 from recipelang.output.compare_markdown import escaped
 from recipelang.output.compared_values import figure_title, unit_of, value_json, value_words
-from recipelang.output.visible import visible
+from recipelang.output.json_text import json_text
+from recipelang.text.visible import visible
 from recipelang.versions.side_by_side import Row, SideBySide
 
 VERSION = 1
@@ -42,7 +42,7 @@ def side_by_side_json(made: SideBySide) -> str:
     }
     if _caution(made):
         document["caution"] = ALLERGEN_CAUTION
-    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+    return json_text(document)
 
 
 def _cells(row: Row) -> list[str]:

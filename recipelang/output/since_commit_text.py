@@ -9,7 +9,7 @@ from recipelang.findings.wording import counted, listed
 from recipelang.model.names import Ref
 from recipelang.output.cautions import ALLERGEN_CAUTION
 from recipelang.output.compare_text import cause_heading, comparison_lines, effect_lines, label, sentence
-from recipelang.output.visible import visible
+from recipelang.text.visible import visible
 from recipelang.versions.comparison import Comparison
 from recipelang.versions.difference import ADDED
 from recipelang.versions.effects import ALLERGENS, Effect

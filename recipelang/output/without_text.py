@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from recipelang.findings.wording import counted, listed, shortlist
-from recipelang.output.visible import visible
+from recipelang.text.visible import visible
 from recipelang.versions.out_of_stock import OPTIONAL, OR, Cover, Served, Touched
 
 _MOST_SERVED = 6

@@ -8,13 +8,17 @@ from pathlib import Path
 import pytest
 
 from recipelang import Workspace
+from recipelang.text.visible import visible
 from tests.commands.conftest import Command
 
 NAMES = (
     "crème fraîche", "jalapeño", "Straße", "İstanbul köfte", "ﬁg jam", "Ǆ", "борщ", "φακές", "לחם", "خبز", "चावल", "ভাত",
     "ขนมปัง", "ပေါင်မုန့်", "ኢንጀራ", "パン", "米饭", "두부", "ᏎᎷ", "ꦱꦼꦒ", "𞤲𞤢𞤥𞤪𞤭", "𝒷𝓇ℯ𝒶𝒹", "a\u0301pple", "n\u0303ame",
-    "soup 🥣", "a\u200db", "bread\u00adcrumbs", "\u0130", "ŉ", "ẞ", "Ⅻ grapes", "ªrroz", "ﷺ",
+    "soup 🥣", "a\u200db", "bread\u00adcrumbs", "\u0130", "क\u094d\u200dष", "می\u200cخورم", "ŉ", "ẞ", "Ⅻ grapes", "ªrroz", "ﷺ",
 )  # fmt: skip
+
+HIDDEN = ("a\u200db", "bread\u00adcrumbs")
+"""Those with a character that nobody sees."""
 
 
 def library(name: str) -> str:
@@ -29,7 +33,9 @@ def library(name: str) -> str:
 @pytest.mark.parametrize("name", NAMES)
 def test_a_name_in_any_script_is_found(name: str) -> None:
     workspace = Workspace.of({"a.recipe": library(name)})
-    (told,) = workspace.findings()
+    findings = workspace.findings()
+    assert any(one.rule == "hidden-character" for one in findings) == (name in HIDDEN)
+    (told,) = [one for one in findings if one.rule != "hidden-character"]
     assert told.rule == "allergen-claim-broken"
     place = workspace.range_of(told.place)
     assert (place.start.line, place.start.column, place.end.column) == (7, 18, 23)
@@ -73,4 +79,5 @@ def test_a_name_in_any_script_can_be_asked_for(tmp_path: Path, command: Command,
     (tmp_path / "a.recipe").write_text(library(name), encoding="utf-8")
     done = command("evaluate", f"  {name}  BOWL ", "--workspace", str(tmp_path))
     assert (done.code, done.err) == (0, "")
-    assert f"{name} bowl" in done.out
+    assert f"{visible(name)} bowl" in done.out
+    assert (visible(name) != name) == (name in HIDDEN)

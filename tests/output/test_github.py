@@ -9,6 +9,7 @@ from typing import NamedTuple
 from hypothesis import given, settings
 
 from recipelang.output.as_github import workflow_commands
+from recipelang.text.visible import visible_lines
 from recipelang.workspace.report import Result
 from tests.commands.conftest import SLIP, WARNED, Command
 from tests.output.results import ANY_RESULT, told
@@ -86,5 +87,5 @@ def test_whatever_is_in_names_each_finding_is_one_line_that_reads_back(result: R
     for line, one in zip(lines, result.told, strict=False):
         assert "\n" not in line
         assert "\r" not in line
-        assert read(line).message.startswith(one.finding.message)
+        assert read(line).message.startswith(visible_lines(one.finding.message))
         assert read(line).properties["line"] == str(one.range.start.line)
