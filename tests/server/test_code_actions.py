@@ -66,14 +66,22 @@ async def test_computed_values_clear_the_finding(profile: Profile, folder: Path)
         assert list(first.diagnostics or ()) == [found]
         assert [one.title for one in (first, *others)] == [
             "Claim 1/4 cup fruit",
-            "Use 9 cups of crème pêche",
+            "Use 9 cups of crème pêche and serve portions of 3/8 cup",
             "Allow claim-too-high here, with a reason",
         ]
         assert not any(one.is_preferred for one in (first, *others)), "there are two ways out"
+        text = client.texts[uri]
         after = await made(client, uri, first)
         assert "credits       1/4 cup fruit // crème à la pêche ½\r\n" in client.texts[uri]
         assert client.texts[uri].startswith("\ufeff")
         assert not [one for one in after if one.code == "claim-too-high"]
+        client.change(uri, text)
+        found = finding(await client.findings(uri, "claim-too-high"), "claim-too-high")
+        more = (await actions(client, uri, found.range, "quickfix"))[1]
+        after = await made(client, uri, more)
+        assert "9 cup" in client.texts[uri]
+        assert "of 3/8 cup" in client.texts[uri]
+        assert {one.code for one in after} == {"undocumented-credit", "unused-allowance", "unknown-name"}
 
 
 @pytest.mark.parametrize("profile", PROFILES, ids=[one.name for one in PROFILES])
