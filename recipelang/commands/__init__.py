@@ -140,7 +140,9 @@ def _add_card(card: argparse.ArgumentParser) -> None:
     card.add_argument("--side", choices=("bench", "desk", "both"), default="both", help="for the wall, for the office")
     card.add_argument("--paper", dest="sheet", choices=("letter", "a4"), default="letter")
     card.add_argument("--portions", metavar="N,N", default="", help="batch sizes (default: its own and the double)")
-    card.add_argument("--stamp", metavar="TEXT", default="", help="a version to print on each card")
+    card.add_argument(
+        "--stamp", metavar="TEXT", default="", help="a version to print on each card; `git`: that of the last commit"
+    )
     card.add_argument("--date", metavar="D", default="", help="a date to print on each card, as 2026-10-12")
     card.add_argument("--strict", action="store_true", help="print nothing if a card has an open error")
     _add_place(card)

@@ -36,7 +36,8 @@ def run(options: argparse.Namespace) -> int:
         refs = workspace.recipe_refs()
     if not refs:
         raise CommandError("the library has no recipes")
-    made = CardOptions(_portions(options.portions), workspace.config.name, options.stamp, _day(options.date))
+    stamp = _stamp(options.stamp, workspace)
+    made = CardOptions(_portions(options.portions), workspace.config.name, stamp, _day(options.date))
     cards = [card_of(workspace.facts, ref, made) for ref in dict.fromkeys(refs)]
     bad = [card for card in cards if card["errors"]]
     if bad and options.strict:
@@ -156,6 +157,18 @@ def _portions(text: str) -> tuple[Fraction, ...]:
     if len(found) > 3:
         raise CommandError("--portions takes three sizes at most: a card has room for no more columns")
     return tuple(dict.fromkeys(found))
+
+
+def _stamp(text: str, workspace: Workspace) -> str:
+    if text != "git":
+        return text
+    from recipelang.workspace.git import GitError
+    from recipelang.workspace.git_history import version_of
+
+    try:
+        return version_of(workspace.root, sorted(workspace.files))
+    except GitError as error:
+        raise CommandError(f"--stamp git: {error}") from None
 
 
 def _day(text: str) -> str:

@@ -259,7 +259,7 @@ def _ingredients(facts: Facts, ref: Ref, recipe: Recipe, factor: Fraction) -> li
     for measured, scaled in zip(lines_of(facts, ref), scaled_lines(facts, ref, factor), strict=True):
         line = measured.line
         amount = (scaled.kitchen if factor != 1 else scaled.exact) or "to taste"
-        exact = f"exactly {scaled.exact}" if factor != 1 and scaled.exact != scaled.kitchen else ""
+        exact = f"exactly {scaled.rounded_from}" if scaled.rounded_from else ""
         weight = "" if measured.grams is None else f"{decimal_text(measured.grams * factor, 0)} g"
         name = f"or {line.name}" if line.alternative else line.name
         notes = [exact] if exact else []

@@ -77,14 +77,13 @@ def _amounts(recipe: Recipe, batch: ScaledBatch) -> list[str]:
         beside = [
             word for word, holds in (("optional", written.optional), ("on the side", written.on_the_side)) if holds
         ]
-        exact = " = ".join(quantity_text(side.exact) for side in line.sides if side.printed.base != side.exact.base)
         mark = COUNTS if line.credits else " "
         rows.append(
             [
                 f"{mark} {visible(name)}{' · ' + ', '.join(beside) if beside else ''}",
                 _shown(line, mass),
                 _shown(line, other) if line.sides or not written.to_taste else "to taste",
-                exact,
+                line.rounded_from,
             ]
         )
     return table(rows)

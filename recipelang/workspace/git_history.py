@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+from collections.abc import Iterable
 from pathlib import Path
 
 from recipelang.model.names import Ref, ref_of
@@ -41,6 +42,21 @@ def former_names(root: Path) -> frozenset[Ref] | None:
                 if one.kind != STRAY and one.name:
                     names.update(ref_of(one.kind, name) for name in (one.name, *one.also_called))
     return frozenset(names)
+
+
+def version_of(root: Path, paths: Iterable[str]) -> str:
+    """The version to print on paper: the short id of git's last commit, and whether any of the files, told by their paths
+    below the folder, is another since, because figures rest on all of them. Raises GitError."""
+    repository = Repository(root)
+    commit = repository.commit("HEAD")
+    listed = repository.tree(commit, repository.prefix)
+    is_still = all(
+        (one := listed.get(f"{repository.prefix}{path}")) is not None
+        and _is_still(repository.top / repository.prefix / path, one.blob)
+        for path in paths
+        if not path.startswith("../")
+    )
+    return f"version {commit[:7]}{'' if is_still else ', changed since'}"
 
 
 def _is_still(path: Path, blob: str) -> bool:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.changes.repo import Repo
 from tests.commands.conftest import Command
 
 
@@ -96,3 +97,36 @@ def test_what_can_t_be_printed_is_said_in_one_line(
     assert not done.out
     assert told in done.err
     assert done.err.count("\n") == 1
+
+
+def test_the_stamp_of_git_says_whether_anything_has_changed_since(library: Path, command: Command) -> None:
+    refused = command("card", "pear ricotta cup", "--stamp", "git")
+    assert refused.code == 2
+    assert "--stamp git" in refused.err
+    repo = Repo(library)
+    repo.git("add", ".")
+    repo.git("-c", "user.name=a", "-c", "user.email=a@b", "commit", "--quiet", "-m", "all")
+    short = repo.git("rev-parse", "HEAD")[:7]
+    shown = command("card", "pear ricotta cup", "--stamp", "git").out
+    assert f"version {short}\n" in shown
+    assert "changed since" not in shown
+    repo.replace("foods.recipe", "price         1.50 per lb", "price         1.60 per lb")
+    shown = " ".join(command("card", "pear ricotta cup", "--stamp", "git").out.split())
+    assert f"version {short}, changed since" in shown
+
+
+def test_no_name_acts_on_a_terminal_or_a_page(library: Path, command: Command) -> None:
+    (library / "odd.recipe").write_text(
+        "food \x1b[31mred <script>alert(1)</script> =cmd()\n    contains none of the nine\n    label read 2026-08-01\n"
+        "recipe odd <b>cup</b> \u202e\n    makes 8 portions of 1/2 cup\n    ingredients\n"
+        "        4 cup \x1b[31mred <script>alert(1)</script> =cmd()\n",
+        encoding="utf-8",
+    )
+    name = "odd <b>cup</b> \u202e"
+    for arguments in (("card", name), ("card", name, "--to", "html"), ("scale", name, "--portions", "16")):
+        done = command(*arguments)
+        assert done.code in (0, 1), done.err
+        assert "alert(1)" in done.out
+        assert "\x1b" not in done.out
+        assert "\u202e" not in done.out
+        assert "<script>alert" not in done.out or "--to" not in arguments

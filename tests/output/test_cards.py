@@ -209,21 +209,14 @@ def test_an_ingredient_that_no_step_names_has_a_row_of_its_own() -> None:
 
 def test_an_allowed_safety_finding_is_printed_with_its_reason() -> None:
     text = (
-        LIBRARY
-        + """
-recipe warm pear cup
-    makes         48 portions of 1/2 cup
-    process       same day
-    ingredients
-        6 qt          diced pears
-    steps
-        - Warm [diced pears]. // allow no-ccp: the State agency has approved it
-            hold hot at 135 F or above up to 2 h
-"""
+        "food graham square\nrecipe snack box\n    makes 50 portions\n"
+        "    // allow allergen-unknown: the vendor's letter is on file\n    made without soy\n"
+        "    ingredients\n        100 each graham square\n"
     )
-    card = cards(text, "warm pear cup")[0]
-    for message in card["allowed"]:
-        assert "the State agency has approved it" in message
+    card = cards(text, "snack box")[0]
+    assert ["the vendor's letter is on file" in message for message in card["allowed"]] == [True]
+    for shown in (words_of(page_of(text, "snack box")), " ".join(card_text_lines(card, "bench"))):
+        assert "Allowed (the vendor's letter is on file)" in shown
 
 
 # ---- any text is text ------------------------------------------------------------------------------------------------

@@ -57,6 +57,11 @@ class ScaledLine(Record):
         return " = ".join(quantity_text(side.exact) for side in self.sides)
 
     @property
+    def rounded_from(self) -> str:
+        """The exact amounts of the sides that are printed otherwise; empty where none is."""
+        return " = ".join(quantity_text(side.exact) for side in self.sides if side.printed.base != side.exact.base)
+
+    @property
     def kitchen(self) -> str:
         return " = ".join(side.text for side in self.sides)
 
