@@ -35,14 +35,17 @@
     "hold cold" "reheat to" "transport" "chill to" "hold hot" "cook at" "cook to" "freeze" "simmer"
     "boil" "rest" "thaw"))
 (defconst recipelang-words-inside
-  '("in cold running water" "at room temperature" "in the microwave" "none of the nine"
-    "with its liquid" "stand covered" "while cooking" "with at least" "as purchased" "not credited"
-    "credited as" "on the side" "per portion" "reduced-fat" "instead of" "unflavored" "as served"
-    "by weight" "counts as" "left over" "or higher" "untreated" "enriched" "fat-free" "flavored"
-    "leftover" "optional" "or above" "or below" "or lower" "portions" "to order" "discard" "drained"
-    "low-fat" "nothing" "or less" "or more" "portion" "then to" "called" "cooked" "frozen" "in all"
-    "nonfat" "within" "group" "items" "up to" "whole" "cold" "item" "make" "more" "once" "skim"
-    "and" "for" "hot" "per" "raw" "as" "at" "in" "of" "to"))
+  '("under the refrigeration" "under the refrigerator" "in cold running water"
+    "in the refrigeration" "at room temperature" "in the refrigerator" "under refrigeration"
+    "under refrigerator" "in refrigeration" "in the microwave" "none of the nine" "under the cooler"
+    "in refrigerator" "with its liquid" "in the cooler" "stand covered" "while cooking"
+    "with at least" "as purchased" "not credited" "under cooler" "credited as" "on the side"
+    "per portion" "reduced-fat" "instead of" "unflavored" "as served" "by weight" "counts as"
+    "in cooler" "left over" "or higher" "untreated" "enriched" "fat-free" "flavored" "leftover"
+    "optional" "or above" "or below" "or lower" "portions" "to order" "discard" "drained" "low-fat"
+    "nothing" "or less" "or more" "portion" "then to" "called" "cooked" "frozen" "in all" "nonfat"
+    "within" "group" "items" "up to" "whole" "cold" "item" "make" "more" "once" "skim" "and" "for"
+    "hot" "per" "raw" "as" "at" "in" "of" "to"))
 (defconst recipelang-words-notes
   '("not credited" "credited as" "on the side" "counts as" "left over" "leftover" "optional"
     "to order" "discard" "called"))

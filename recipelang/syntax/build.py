@@ -467,7 +467,7 @@ class Builder:
         )
 
     def thaw(self, c: Children) -> tree.ProcessLine:
-        return tree.ProcessLine(*_control_ends(c), "thaw", c[0] is not None, how=_phrase(c[2]))
+        return tree.ProcessLine(*_control_ends(c), "thaw", c[0] is not None, how=way_to_thaw(c[2].value))
 
     def freeze(self, c: Children) -> tree.ProcessLine:
         return tree.ProcessLine(*_ends(c), "freeze", time=optional(c[1]))
@@ -643,3 +643,9 @@ def _reference(text: str, start: int) -> tree.Reference:
             offset += measured.end() + len(left) - len(left.lstrip())
             body = left.lstrip()
     return tree.Reference(start, end, amount, Word(body, start + offset), share)
+
+
+def way_to_thaw(text: str) -> str:
+    """A way to thaw: in the refrigerator is `cold`."""
+    how = " ".join(text.split()).lower()
+    return "cold" if how.endswith(("refrigerator", "refrigeration", "cooler")) else how

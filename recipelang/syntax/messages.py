@@ -13,6 +13,7 @@ from typing import Final
 
 from recipelang.findings.nearest import nearest
 from recipelang.syntax.forms import BLOCKS, FORMS, IN_BLOCKS, TYPED, first_words
+from recipelang.syntax.kitchen_lines import rewritten
 from recipelang.syntax.lalr import BrokenLine
 from recipelang.syntax.split import KINDS, Declaration, name_problem, without_comment
 from recipelang.syntax.tree import Problem
@@ -106,6 +107,9 @@ def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str
     start, end = error.line_start, error.line_end
     line = source[start:end]
     words = first_words(kind, line)
+    said = _as_process_line(kind, source, start, end, words)
+    if said is not None:
+        return said, begins_with(kind, said.instead or said.help.split("`")[1])
     if not words:
         problem = _unknown_line(kind, source, start, end, error)
         return problem, begins_with(kind, problem.instead or line)
@@ -135,6 +139,28 @@ def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str
         return Problem(start, end, "syntax", message, help=f"write it like `{form}`"), words
     message = f"The `{words}` line can't be read from `{shortened(rest.strip())}` on."
     return Problem(at, end, "syntax", message, help=f"write it like `{form}`"), words
+
+
+def _as_process_line(kind: str, source: str, start: int, end: int, words: str) -> Problem | None:
+    """The problem of a line among the steps that says in other words what a process line says."""
+    if kind not in ("recipe", "variation") or (words and words not in TYPED and words not in _OF_THE_KITCHEN):
+        return None
+    if kind == "recipe" and _section(source, start) not in ("steps", "leftovers"):
+        return None
+    line = source[start:end].rstrip()
+    meant = rewritten(line)
+    if meant is None or line == meant.lines[0]:
+        return None
+    lines = " or ".join(f"`{one}`" for one in meant.lines)
+    why = f" ({meant.why})" if meant.why else ""
+    return Problem(
+        start, start + len(line), "syntax", f"`{shortened(line)}` is not how this line is written.",
+        meant.lines[0] if len(meant.lines) == 1 else None, f"write {lines}{why}",
+    )  # fmt: skip
+
+
+_OF_THE_KITCHEN: Final = frozenset({"ccp", "or", "serve with", "in"})
+"""First words of other lines that a process line may begin with, too."""
 
 
 def _form(kind: str, words: str, line: str) -> str:

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final
 
+from recipelang.syntax.build import way_to_thaw
 from recipelang.syntax.parser import driver
 from recipelang.syntax.token import Token
 from recipelang.text.digits import DIGIT, LETTER
@@ -40,8 +41,9 @@ _AFTER_NUMBER_SIGN: Final = re.compile(r"# (?=\d+(?: ?1/2|½)? (?:scoops?|cans?)
 def line_text(tokens: Sequence[Token]) -> str:
     """Tokens of one line as text: a blank between them, none before a comma."""
     text = ""
+    holds = any(token.type in ("HOLD_HOT", "HOLD_COLD") for token in tokens)
     for token in tokens:
-        piece = token_text(token)
+        piece = "up to" if holds and token.type == "_FOR" else token_text(token)
         # a blank before `//` would make a comment of it
         apart = text and token.type not in _CLOSE_BEHIND and not piece.startswith("//")
         text += f" {piece}" if apart else piece
@@ -57,6 +59,10 @@ def token_text(token: Token) -> str:
         return " ".join(token.value.split())
     if kind == "STEP":
         return step_text(token.value)
+    if kind == "COOK":
+        return "cook"  # to bake, to roast and to fry at a heat are one line
+    if kind == "THAW_HOW":
+        return way_to_thaw(token.value)
     if kind in PROSE:
         return token.value
     return " ".join(token.value.split()).lower()
