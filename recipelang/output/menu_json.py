@@ -68,6 +68,8 @@ def _week(
         "closed": [day.isoformat() for day in week.week.closed],
         "rules_of": week.week.on.isoformat(),
         "school_year": school_year_of(week.week.on),
+        "planned_with": week.week.host or None,
+        "days_of_other_menus": len(week.guests),
         "days": [_day(facts, menu, one.group, meal) for meal in week.days],
         "week": [_met(met) for met in week.needs],
         "vegetables": _left_over(left_over(week)),

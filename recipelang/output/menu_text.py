@@ -66,13 +66,16 @@ def _week(facts: Facts, menu: Menu, group: Group, week: WeekMeal, diet: Diet | N
     of = f" of {starts}" if starts else ""
     shut = f", closed {listed(day_text(day) for day in week.week.closed)}" if week.week.closed else ""
     year = school_year_of(week.week.on)
-    lines = ["", f"  Week{of}: {counted(len(week.days), 'day')}{shut}, rules of school year {year}"]
+    with_others = f" and {len(week.guests)} of another menu" if week.guests else ""
+    lines = ["", f"  Week{of}: {counted(len(week.days), 'day')}{with_others}{shut}, rules of school year {year}"]
     for meal in week.days:
         lines += ["", *_day(week, meal), *served_lines(facts, menu, group, meal)]
     if week.needs or any(share.of for share in week.shares):
         lines += ["", "    The week"]
         lines += table([*_needs(week), *(_share(share) for share in week.shares if share.of)], indent="      ")
-    if not FEWEST <= len(week.days) <= MOST:
+    if week.week.host:
+        lines.append(f"    the week's amounts are held together with those of {week.week.host}")
+    elif not FEWEST <= week.week.length <= MOST:
         lines.append("    the week's amounts hold for three to seven days")
     if diet is not None:
         lines += [

@@ -6,7 +6,14 @@ from collections.abc import Iterator
 from typing import Final
 
 from recipelang.evaluate.facts import Facts
-from recipelang.facts.menu.dietary_specifications import Diet, GroupDiet, diet_of, planned, share_of_calories
+from recipelang.facts.menu.dietary_specifications import (
+    Diet,
+    GroupDiet,
+    diet_of,
+    planned,
+    planned_days,
+    share_of_calories,
+)
 from recipelang.facts.menu.meals import DayMeal, GroupMeals, WeekMeal, meals_of, weekly_value
 from recipelang.facts.menu.menu import menu_of
 from recipelang.facts.menu.offer import Offered, Value, ends
@@ -72,7 +79,7 @@ def _components(week: WeekMeal, need: str) -> Iterator[str]:
     value = weekly_value(need)
     low = high = ZERO
     rows: list[list[str]] = []
-    for day in week.days:
+    for day in week.all_days:
         least, most = ends(day.offer, value)
         low, high = low + least, high + most
         met = next((one for one in day.needs if one.name == need), None)
@@ -86,7 +93,7 @@ def _components(week: WeekMeal, need: str) -> Iterator[str]:
     spilt = ""
     if met is not None and met.found > low:
         spilt = f", and {amount_text(met.found - low, need)} that the other subgroups leave over"
-    yield f"  together {_span(low, high, need)} in {counted(len(week.days), 'day')}{spilt}{asked}"
+    yield f"  together {_span(low, high, need)} in {counted(len(week.all_days), 'day')}{spilt}{asked}"
 
 
 def _servings(slot: Offered, value: Value, need: str) -> Iterator[list[str]]:
@@ -102,12 +109,12 @@ def _servings(slot: Offered, value: Value, need: str) -> Iterator[list[str]]:
 def _nutrient(facts: Facts, menu: Menu, one: GroupMeals, week: WeekMeal, name: str, diet: Diet | None) -> Iterator[str]:
     unit = NUTRIENTS[name]
     rows: list[list[str]] = []
-    for day in week.days:
+    for planner, group, day in planned_days(facts, menu, one.group, week):
         rows.append([_day(week, day)])
         for slot in day.offer.slots:
             for option in slot.options:
                 eaten = eaten_nutrients_of(facts, (option.size.key, option.size.amount_text)).nutrients[name]
-                servings = planned(menu, one.group, slot, option.size)
+                servings = planned(planner, group, slot, option.size)
                 count = "nobody says how many" if servings is None else number_text(servings)
                 each = "unknown" if eaten.known is None else f"{decimal_text(eaten.known, 1)} {unit}"
                 note = f"without {shortlist(dict.fromkeys(gap.name for gap in eaten.missing))}" if eaten.missing else ""

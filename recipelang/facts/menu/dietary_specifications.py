@@ -6,6 +6,7 @@ everybody; a choice without a count leaves the average unknown. A count for seve
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
@@ -68,22 +69,34 @@ def diet_of(facts: Facts, ref: Ref) -> tuple[GroupDiet, ...]:
 def _week(facts: Facts, menu: Menu, one: GroupMeals, at: int, week: WeekMeal) -> Diet | None:
     pattern = one.pattern
     limits = {} if pattern is None else rows(pattern.program, pattern.group, "average", week.week.on)
-    if pattern is None or not limits or not week.days:
+    if pattern is None or not limits or not week.days or week.week.host:
         return None
     counts = figure(pattern.program, pattern.group, "milk saturated fat counts", week.week.on)
     leaves_out = counts is not None and not counts.value
     known: dict[str, Fraction] = dict.fromkeys(DIET, ZERO)
     missing: dict[str, dict[Gap, None]] = {name: {} for name in DIET}
     milk = ZERO
-    for day in week.days:
+    meals = ZERO
+    for planner, group, day in planned_days(facts, menu, one.group, week):
+        meals += group.number
         for slot in day.offer.slots:
             for option in slot.options:
-                milk += _add(facts, menu, one.group, slot, option, known, missing)
-    meals = one.group.number * len(week.days)
+                milk += _add(facts, planner, group, slot, option, known, missing)
     if leaves_out:
         known["saturated fat"] -= milk
     averages = tuple(Average(name, Total(known[name] / meals, tuple(missing[name]))) for name in DIET)
     return Diet(at, meals, averages, milk / meals if leaves_out else ZERO, limits)
+
+
+def planned_days(
+    facts: Facts, menu: Menu, group: Group, week: WeekMeal
+) -> Iterator[tuple[Menu, Group, DayMeal]]:  # fmt: skip
+    """The days that a week's averages are of, each with its menu and the group as that menu counts it."""
+    for day in week.days:
+        yield menu, group, day
+    for guest, day in zip(week.week.guests, week.guests, strict=True):
+        other = menu_of(facts, guest.ref)
+        yield other, next((found for found in other.groups if found.grades == group.grades), group), day
 
 
 def _add(

@@ -11,7 +11,7 @@ from recipelang.facts.menu.menu import menu_of
 from recipelang.facts.menu.needs import Met, daily_needs, value_of, vegetables_for_grains
 from recipelang.facts.menu.offer import Offer, Option, Value, ends, need_of, offer_of, whole
 from recipelang.facts.menu.snack import components_met
-from recipelang.facts.menu.weeks import FEWEST, MOST, Week, rules_day, weeks_of
+from recipelang.facts.menu.weeks import FEWEST, MOST, Guest, Week, rules_day, weeks_of
 from recipelang.model.components import ADDITIONAL, FRUIT, OTHER, PULSES, SUBGROUPS, VEGETABLE
 from recipelang.model.menu import Group, Menu, MenuDay
 from recipelang.model.names import Ref
@@ -54,6 +54,12 @@ class WeekMeal(Record):
     shares: tuple[Share, ...]
     dessert: Met | None
     """Grain-based desserts, by the most that a student can take."""
+    guests: tuple[DayMeal, ...] = ()
+    """Days of another menu, whose short week is planned together with this one."""
+
+    @property
+    def all_days(self) -> tuple[DayMeal, ...]:
+        return self.days + self.guests
 
 
 class GroupMeals(Record):
@@ -84,14 +90,14 @@ def meals_of(facts: Facts, ref: Ref) -> tuple[GroupMeals, ...]:
         days: dict[tuple[int, int], DayMeal] = {}
         found.append(
             GroupMeals(
-                group, pattern, tuple(_week(facts, menu, pattern, week, offers, days) for week in weeks)
+                group, pattern, tuple(_week(facts, menu, group, pattern, week, offers, days) for week in weeks)
             )
         )  # fmt: skip
     return tuple(found)
 
 
 def _week(
-    facts: Facts, menu: Menu, pattern: Pattern, week: Week, offers: dict[int, Offer],
+    facts: Facts, menu: Menu, group: Group, pattern: Pattern, week: Week, offers: dict[int, Offer],
     known: dict[tuple[int, int], DayMeal],
 ) -> WeekMeal:  # fmt: skip
     days: list[DayMeal] = []
@@ -101,10 +107,25 @@ def _week(
         if key not in known:
             known[key] = _day(facts, menu, menu.days[one.at], one.date, on, pattern, offers[one.at])
         days.append(known[key]._replace(served=one.date, on=on))
+    if week.host:  # its amounts are those of the week that it is planned together with
+        return WeekMeal(week, tuple(days), (), (), None)
+    guests = tuple(_guest(facts, pattern, group, one) for one in week.guests)
+    every = [*days, *guests]
     needs: tuple[Met, ...] = ()
-    if FEWEST <= len(days) <= MOST:
-        needs = weekly_needs(pattern, week.on, days, menu.vegetables_for_grains)
-    return WeekMeal(week, tuple(days), needs, _shares(pattern, week.on, days), _dessert(pattern, week.on, days))
+    if FEWEST <= len(every) <= MOST:
+        needs = weekly_needs(pattern, week.on, every, menu.vegetables_for_grains)
+    return WeekMeal(
+        week, tuple(days), needs, _shares(pattern, week.on, every), _dessert(pattern, week.on, every), guests
+    )  # fmt: skip
+
+
+def _guest(facts: Facts, pattern: Pattern, group: Group, one: Guest) -> DayMeal:
+    """A day of another menu as the group gets it."""
+    menu = menu_of(facts, one.ref)
+    day = menu.days[one.at]
+    return _day(
+        facts, menu, day, one.date, rules_day(facts, one.date), pattern, offer_of(facts, day, group.grades)
+    )  # fmt: skip
 
 
 # ---- a day -----------------------------------------------------------------------------------------------------------
@@ -174,7 +195,7 @@ def left_over(week: WeekMeal) -> LeftOver | None:
     used = ZERO
     for name in SUBGROUPS:
         if name in found:  # beans that credit as meat alternate fill their subgroup and are in no total
-            served = _over(list(week.days), need_of(name))[0] if name == PULSES else found[name].found
+            served = _over(list(week.all_days), need_of(name))[0] if name == PULSES else found[name].found
             used += min(served, found[name].figure.value)
     return LeftOver(found[OTHER].found - spilled, spilled, max(ZERO, found[VEGETABLE].found - used))
 

@@ -2,7 +2,8 @@
 
 A menu with `starts` is served in the week of each of these dates, one with dated days in the weeks of those dates, one
 with neither in a week that nobody has dated. Closed days of any calendar fall out of a week. A week of fewer than three
-days is planned together with the one before or after it (7 CFR 210.2), where the menu has that one too.
+days is planned together with the one before or after it (7 CFR 210.2), of this menu or of another of the same program, site
+and groups: the cycle menu that is served next.
 """
 
 from __future__ import annotations
@@ -33,6 +34,14 @@ class Served(Record):
     date: date | None
 
 
+class Guest(Record):
+    """A day of another menu, whose short week is planned together with a week of this one."""
+
+    ref: Ref
+    at: int
+    date: date
+
+
 class Week(Record):
     """One week of a menu: all weeks that serve the same days under the same rules are one."""
 
@@ -43,6 +52,21 @@ class Week(Record):
     """The Mondays of the weeks that it stands for; none where nobody has dated it."""
     closed: tuple[date, ...]
     """Days that the menu would be served on and that are closed."""
+    guests: tuple[Guest, ...] = ()
+    host: str = ""
+    """The menu that a week which is too short by itself is planned together with; empty for any other week."""
+
+    @property
+    def length(self) -> int:
+        """Days of the week with those of other menus."""
+        return len(self.days) + len(self.guests)
+
+
+class Merged(Record):
+    """Short weeks that are planned together with a week of another menu, by menu and Monday."""
+
+    guests: dict[tuple[Ref, date], tuple[Guest, ...]]
+    hosts: dict[tuple[Ref, date], str]
 
 
 def rules_day(facts: Facts, on: date | None) -> date:
@@ -68,19 +92,64 @@ def closed_days(facts: Facts) -> frozenset[date]:
 def weeks_of(facts: Facts, ref: Ref) -> tuple[Week, ...]:
     """The weeks of a menu, in order."""
     menu = menu_of(facts, ref)
-    dated = _dated(menu)
-    if not dated:
+    own = own_weeks_of(facts, ref)
+    if not own:
         days = tuple(Served(number, None) for number in range(len(menu.days)))
-        return (Week(days, rules_day(facts, None), (), ()),) if days else ()
+        return (Week(days, rules_day(facts, None), (), ()),) if days and not _dated(menu) else ()
+    merged = merged_weeks(facts)
+    return tuple(_alike(facts, [_with_others(merged, ref, week) for week in own]))
+
+
+@fact
+def own_weeks_of(facts: Facts, ref: Ref) -> tuple[Week, ...]:
+    """The dated weeks of a menu by itself, each once, in order; short ones together with the next of the same menu."""
     closed = closed_days(facts)
     found: list[Week] = []
-    for monday, served in sorted(dated.items()):
+    for monday, served in sorted(_dated(menu_of(facts, ref)).items()):
         open_days = tuple(one for one in served if one.date not in closed)
         shut = tuple(one.date for one in served if one.date is not None and one.date in closed)
         if open_days:
             first = open_days[0].date
             found.append(Week(open_days, rules_day(facts, first), (monday,), shut))
-    return tuple(_alike(facts, _joined(found)))
+    return tuple(_joined(found))
+
+
+@library_fact
+def merged_weeks(facts: Facts) -> Merged:
+    """Which short weeks go with which week of another menu: with the one before, where there is one, else the one after."""
+    menus = {ref: own_weeks_of(facts, ref) for ref in all_of_kind(facts, "menu")}
+    guests: dict[tuple[Ref, date], tuple[Guest, ...]] = {}
+    hosts: dict[tuple[Ref, date], str] = {}
+    for ref, weeks in menus.items():
+        for week in weeks:
+            if len(week.days) >= FEWEST:
+                continue
+            menu, monday = menu_of(facts, ref), week.starts[0]
+            alike = [one for one in menus if one != ref and _is_alike(menu_of(facts, one), menu)]
+            near = [(other, day) for day in (monday - _WEEK, monday + _WEEK) for other in alike]
+            for other, day in near:
+                host = next((one for one in menus[other] if one.starts[0] == day and len(one.days) >= FEWEST), None)
+                known = guests.get((other, day), ())
+                if host is not None and len(host.days) + len(known) + len(week.days) <= MOST:
+                    added = tuple(Guest(ref, one.at, one.date) for one in week.days if one.date is not None)
+                    guests[other, day] = known + added
+                    hosts[ref, monday] = menu_of(facts, other).name
+                    break
+    return Merged(guests, hosts)
+
+
+def _is_alike(one: Menu, other: Menu) -> bool:
+    """Whether two menus are of one cycle: they feed the same groups of a site the same meal."""
+    return (
+        bool(one.program)
+        and (one.program, one.site) == (other.program, other.site)
+        and {group.grades for group in one.groups} == {group.grades for group in other.groups}
+    )
+
+
+def _with_others(merged: Merged, ref: Ref, week: Week) -> Week:
+    key = (ref, week.starts[0])
+    return week._replace(guests=merged.guests.get(key, ()), host=merged.hosts.get(key, ""))
 
 
 def first_day(facts: Facts, ref: Ref) -> date:
@@ -138,11 +207,16 @@ def _belong(one: Week, other: Week) -> bool:
 
 
 def _alike(facts: Facts, found: list[Week]) -> list[Week]:
-    """Weeks that serve the same days under the same rules as one, with all their Mondays."""
-    alike: dict[tuple[tuple[int, ...], tuple[int, ...]], Week] = {}
+    """Weeks that serve the same days under the same rules as one, with all their Mondays and closed days."""
+    alike: dict[tuple[object, ...], Week] = {}
     for week in found:
         days = tuple(one.at for one in week.days)
         rules = tuple(regime(rules_day(facts, one.date)) for one in week.days)
-        known = alike.get((days, rules))
-        alike[days, rules] = week if known is None else known._replace(starts=known.starts + week.starts)
+        key = (days, rules, tuple((one.ref, one.at) for one in week.guests), week.host)
+        known = alike.get(key)
+        alike[key] = (
+            week
+            if known is None
+            else known._replace(starts=known.starts + week.starts, closed=known.closed + week.closed)
+        )
     return list(alike.values())

@@ -100,7 +100,7 @@ def share_finding(subject: Subject, one: OneDiet, name: str, help: str) -> Findi
 def _largest(subject: Subject, one: OneDiet, name: str) -> Iterator[Figure]:
     """The servings that give most of a nutrient."""
     known: dict[str, Fraction] = {}
-    for meal in one.week.days:
+    for meal in one.week.all_days:
         for option in meal.offer.options:
             eaten = eaten_nutrients_of(subject.facts, (option.size.key, option.size.amount_text))
             found = eaten.nutrients[name].known

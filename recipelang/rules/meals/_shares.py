@@ -28,7 +28,7 @@ def shares_broken(subject: Subject, names: tuple[str, ...]) -> Iterator[Finding]
     found: dict[tuple[object, ...], list[tuple[GroupMeals, WeekMeal, Share]]] = {}
     for one in every_week(subject):
         for share in one.week.shares:
-            if share.name in names and len(one.week.days) >= FEWEST and _is_broken(share):
+            if share.name in names and len(one.week.all_days) >= FEWEST and _is_broken(share):
                 key = (one.week.week.starts, share.name, share.part, share.of, share.figure.text)
                 found.setdefault(key, []).append((one.group, one.week, share))
     for members in found.values():
@@ -71,9 +71,9 @@ def _finding(subject: Subject, meals: list[GroupMeals], week: WeekMeal, share: S
 
 def _parts(week: WeekMeal, share: Share) -> list[Option]:
     part, _ = PART_OF[share.name]
-    return [option for meal in week.days for option in meal.offer.options if part(option)]
+    return [option for meal in week.all_days for option in meal.offer.options if part(option)]
 
 
 def _others(week: WeekMeal, share: Share) -> list[Option]:
     part, of = PART_OF[share.name]
-    return [option for meal in week.days for option in meal.offer.options if part(option) < of(option)]
+    return [option for meal in week.all_days for option in meal.offer.options if part(option) < of(option)]

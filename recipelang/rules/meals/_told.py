@@ -49,7 +49,7 @@ def when(day: MenuDay, served: date | None = None) -> str:
 def in_week(subject: Subject, week: WeekMeal) -> str:
     """Which week is meant: `the week`, or one of several."""
     all_weeks = weeks_of(subject.facts, subject.ref)
-    days = len(week.days)
+    days = len(week.all_days)
     if len(all_weeks) < 2 or not week.week.starts:
         return "the week" if days == 5 else f"the {days}-day week"
     return f"the {'' if days == 5 else f'{days}-day '}week of {day_text(week.week.starts[0])}"

@@ -52,7 +52,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     missing: dict[str, dict[Gap, None]] = {}
     limits: dict[str, Limit] = {}
     for one in every_diet(subject):
-        if not all(meal.offer.is_known for meal in one.week.days):
+        if not all(meal.offer.is_known for meal in one.week.all_days):
             continue  # what is not known of the offer is told where it is missing
         for name, gaps in _undecided(one.diet):
             missing.setdefault(name, {}).update(dict.fromkeys(gaps))

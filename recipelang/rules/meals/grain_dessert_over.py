@@ -102,10 +102,10 @@ def _all(subject: Subject) -> Iterator[Finding]:
 def _of_week(subject: Subject, one: OneWeek) -> Finding:
     dessert = one.week.dessert
     assert dessert is not None
-    options = [option for meal in one.week.days for option in meal.offer.options]
+    options = [option for meal in one.week.all_days for option in meal.offer.options]
     taken = ", ".join(
         f"{when(meal.day)} {amount(found, 'grain')}"
-        for meal in one.week.days
+        for meal in one.week.all_days
         if (found := most(meal.offer, dessert_of))
     )
     return subject.finding(

@@ -52,7 +52,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     if menu.is_broken or not any(_has_weeks(menu.program, group.grades) for group in menu.groups):
         return
     weeks = weeks_of(subject.facts, subject.ref)
-    odd = [week for week in weeks if not FEWEST <= len(week.days) <= MOST]
+    odd = [week for week in weeks if not FEWEST <= week.length <= MOST and not week.host]
     if not odd:
         return
     lengths = listed(dict.fromkeys(counted(len(week.days), "day") for week in odd))
@@ -62,7 +62,8 @@ def check(subject: Subject) -> Iterator[Finding]:
         None,
         f"{capital(which)} has {lengths}; the week's amounts hold for three to seven, so only its days are checked.",
         source="7 CFR 210.2 and 220.2, school week",
-        help="date the days of this menu and of the week before or after in one menu, and they are checked together",
+        help="date the menu of the week before or after, for the same program, site and groups, and they are checked "
+        "together",
     )
 
 

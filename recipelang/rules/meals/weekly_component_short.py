@@ -115,7 +115,7 @@ def check(subject: Subject) -> Iterator[Finding]:
 def _is_told_by_day(week: WeekMeal, met: Met) -> bool:
     """Whether days that are short by themselves are the whole cause."""
     total = ZERO
-    for meal in week.days:
+    for meal in week.all_days:
         day = next((one for one in meal.needs if one.name == met.name), None)
         if day is None:
             return False
@@ -138,7 +138,7 @@ def _finding(subject: Subject, meals: list[GroupMeals], week: WeekMeal, met: Met
     elif names := _poorest(week, met):
         help += f", or replace {names}, which hold the least"
     figures = (
-        Figure("needed", "needed", needed, f"{whom}, a week of {len(week.days)} days"),
+        Figure("needed", "needed", needed, f"{whom}, a week of {len(week.all_days)} days"),
         Figure("found", "offered", amount(met.found, met.name) if met.found else "none"),
         *_days(week, met),
     )
@@ -150,10 +150,10 @@ def _finding(subject: Subject, meals: list[GroupMeals], week: WeekMeal, met: Met
 
 def _days(week: WeekMeal, met: Met) -> Iterator[Figure]:
     value = weekly_value(met.name)
-    if not any(least(meal.offer, value) for meal in week.days):
+    if not any(least(meal.offer, value) for meal in week.all_days):
         yield Figure("from-1", "from", "none on any day" if not met.offered else "none on any day for sure")
         return
-    for number, meal in enumerate(week.days, 1):
+    for number, meal in enumerate(week.all_days, 1):
         found = least(meal.offer, value)
         yield Figure(
             f"from-{number}", "from", f"{when(meal.day)}: {amount(found, met.name) if found else 'none'}"
@@ -162,5 +162,5 @@ def _days(week: WeekMeal, met: Met) -> Iterator[Figure]:
 
 def _poorest(week: WeekMeal, met: Met) -> str:
     value = weekly_value(met.name)
-    names = dict.fromkeys(label(option.size) for meal in week.days for option in poorest(meal.offer, value))
+    names = dict.fromkeys(label(option.size) for meal in week.all_days for option in poorest(meal.offer, value))
     return listed(names) if 1 < len(names) <= 3 else ""
