@@ -8,6 +8,8 @@ Breaks
     food plain yogurt
         yogurt
         credits 1 oz eq meat/meat alternate per 4 oz
+        nutrition per 4 oz
+            added sugars 4 g
     food oat round
         credits 1 oz eq grain per each
         whole grain-rich
@@ -38,6 +40,8 @@ Fixed
     food plain yogurt
         yogurt
         credits 1 oz eq meat/meat alternate per 4 oz
+        nutrition per 4 oz
+            added sugars 4 g
     food oat round
         credits 1 oz eq grain per each
         whole grain-rich
