@@ -36,7 +36,7 @@ from recipelang.units.fraction import Fraction
 
 class Shortage(Record):
     """One component that a day lacks, for the groups that lack it alike. Days that offer the very same are told
-    together."""
+    together, and so are all days that have nothing of it."""
 
     days: tuple[DayMeal, ...]
     met: Met
@@ -45,15 +45,13 @@ class Shortage(Record):
 
 def shortages(subject: Subject) -> Iterator[Shortage]:
     """Every shortage once, for the group that lacks most of it with the others beside it."""
-    found: dict[tuple[tuple[int, ...], str], list[tuple[DayMeal, Met, GroupMeals]]] = {}
+    found: dict[tuple[object, str], list[tuple[DayMeal, Met, GroupMeals]]] = {}
     for one in every_day(subject):
         if one.meal.met is not None or program_of(one.group).endswith("snack"):
             continue  # a snack is any two of its components
         for met in one.meal.needs:
             if met.is_short:
-                found.setdefault((slots_of(one.meal) or (one.meal.day.start,), met.name), []).append(
-                    (one.meal, met, one.group)
-                )
+                found.setdefault((_cause(one.meal, met), met.name), []).append((one.meal, met, one.group))
     for members in found.values():
         _, met, _ = max(members, key=lambda member: member[1].figure.value - member[1].found)
         same = [
@@ -63,6 +61,13 @@ def shortages(subject: Subject) -> Iterator[Shortage]:
         ]
         days = {meal.day.start: meal for meal, _ in same}
         yield Shortage(tuple(days.values()), met, tuple({group.group.grades: group for _, group in same}.values()))
+
+
+def _cause(meal: DayMeal, met: Met) -> object:
+    """What days share that are told together: their lines, or that no line of theirs gives any of a component."""
+    if not meal.day.slots:
+        return meal.day.start
+    return slots_of(meal) if met.offered else None
 
 
 def of_menu(subject: Subject, missing: bool) -> Iterator[Finding]:
