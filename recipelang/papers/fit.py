@@ -16,8 +16,10 @@ _LETTER: Final = 0.47
 """The mean width of a letter in ems: what is measured of common sans-serif type, with a little to spare."""
 _BOLD: Final = 0.52
 _LINE: Final = 1.28
-_LEFT: Final = 0.55
-_NAME: Final = 0.36
+_LEFT: Final = {True: 0.61, False: 0.55}
+"""The share of the page's width that ingredients have, by whether there are more than two batch sizes."""
+_NAME: Final = {True: 0.30, False: 0.36}
+"""And of that the share of their names."""
 _CUP: Final = 136.0
 
 
@@ -101,11 +103,12 @@ def _flowed(boxes: Iterable[tuple[float, float]], wide: float, gap: float) -> fl
 
 
 def _step(step: dict[str, Any], card: dict[str, Any], wide: float) -> float:
-    left = _table(step["goes_in"], wide * _LEFT) if step["goes_in"] else 0.0
+    share = _LEFT[len(card["batches"]) > 2]
+    left = _table(step["goes_in"], wide * share) if step["goes_in"] else 0.0
     if step["from_before"]:
         told = ", ".join(f"{one['name_text']} from step {one['step']}" for one in step["from_before"])
-        left += _rows(told, wide * _LEFT - 1, _LETTER, 0.95) * 1.25 + 0.6
-    room = wide * (1 - _LEFT) - 1.6
+        left += _rows(told, wide * share - 1, _LETTER, 0.95) * 1.25 + 0.6
+    room = wide * (1 - share) - 1.6
     words = "".join(part["text"] for part in step["words"]) + f"  {step['zone_text']}  "
     right = _rows(words, room - 1.9, 0.475, 1.1) * 1.1 * _LINE + 0.9
     for control in step["controls"]:
@@ -119,7 +122,8 @@ def _step(step: dict[str, Any], card: dict[str, Any], wide: float) -> float:
 
 def _table(lines: list[dict[str, Any]], wide: float) -> float:
     columns = len(lines[0]["cells"])
-    name, cell = wide * _NAME - 0.6, wide * (1 - _NAME) / columns - 1.0
+    share = _NAME[columns > 2]
+    name, cell = wide * share - 0.6, wide * (1 - share) / columns - 1.0
     total = 1.65
     for line in lines:
         first = _rows(line["name_text"] + (" ■" if line["counts"] else ""), name, _BOLD) * _LINE

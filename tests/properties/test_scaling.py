@@ -99,6 +99,8 @@ def test_the_printed_batch_written_down_keeps_its_credits(size: int) -> None:
                 assert after is not None, text
                 assert after.credited_least >= row.credited_least, text
         assert now.whole_grain_rich == was.whole_grain_rich
+        told = [one.message for one in library.findings(["written.recipe"]) if one.severity in ("error", "warning")]
+        assert not told, text
         looked += 1
         library.remove("written.recipe")
     assert looked > 60
