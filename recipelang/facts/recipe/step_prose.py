@@ -239,7 +239,7 @@ def _of_named(step: Step) -> _Named:
     """What a step does to the foods that it names. Foods that are told in one breath (`[a], [b] and [c]`) share what
     stands before them, and at the end of the sentence what stands behind them."""
     text, at = step.text.text, step.text.start
-    spots = [(one.start - at, one.end - at) for one in step.references]
+    spots = [_bracketed(text, one.start - at, one.end - at) for one in step.references]
     done: tuple[set[int], ...] = (set(), set(), set(), set())
     stuffs = fills = False
     number = 0
@@ -258,6 +258,11 @@ def _of_named(step: Step) -> _Named:
             fills = fills or (bool(_FILL.search(before)) and _WITH.match(text, last, end) is not None)
     cuts, reconstitutes, grinds, pierces = map(frozenset, done)
     return _Named(cuts, reconstitutes, grinds, pierces, stuffs, fills)
+
+
+def _bracketed(text: str, start: int, end: int) -> tuple[int, int]:
+    """A reference with its brackets."""
+    return start - (text[start - 1 : start] == "["), end + (text[end : end + 1] == "]")
 
 
 def _lists(
