@@ -19,14 +19,14 @@
 (defconst recipelang-words-fields
   '("vegetables for grains" "grain-based dessert" "offer versus serve" "as in the pantry"
     "breakfast cereal" "creditable grain" "whole grain-rich" "instead of step" "leave out step"
-    "water activity" "batch at most" "made without" "no date mark" "also called" "each weighs"
-    "grain group" "may contain" "other grain" "after step" "label read" "serve with" "usda foods"
-    "grains by" "headspace" "leave out" "left from" "packed in" "based on" "caffeine" "contains"
-    "domestic" "evidence" "imported" "to taste" "tray for" "arrives" "credits" "not tcs" "process"
-    "program" "sold as" "change" "choose" "closed" "course" "credit" "liquid" "number" "offers"
-    "starts" "tested" "weighs" "yields" "yogurt" "holds" "juice" "keeps" "loses" "makes" "meals"
-    "price" "serve" "fits" "item" "milk" "pack" "pans" "sell" "site" "add" "end" "for" "tcs" "use"
-    "in" "ph"))
+    "water activity" "batch at most" "made without" "no date mark" "shared fryer" "also called"
+    "each weighs" "grain group" "may contain" "other grain" "after step" "label read" "serve with"
+    "usda foods" "grains by" "headspace" "leave out" "left from" "packed in" "based on" "caffeine"
+    "contains" "domestic" "evidence" "imported" "to taste" "tray for" "arrives" "credits" "not tcs"
+    "process" "program" "sold as" "change" "choose" "closed" "course" "credit" "liquid" "number"
+    "offers" "starts" "tested" "weighs" "yields" "yogurt" "holds" "juice" "keeps" "loses" "makes"
+    "meals" "price" "serve" "fits" "item" "milk" "pack" "pans" "sell" "site" "add" "end" "for" "tcs"
+    "use" "in" "ph"))
 (defconst recipelang-words-blocks
   '("ingredients" "every day" "leftovers" "nutrition" "wednesday" "saturday" "thursday" "tuesday"
     "friday" "monday" "sunday" "steps"))

@@ -120,6 +120,8 @@ class Recipe(Record):
     grains_by: GrainsBy | None
     whole_grain_rich: Place | None
     dessert: bool
+    shared_fryer: bool
+    """Whether it is fried where other food is fried, which may leave any allergen in the oil."""
     loses: Fraction
     rates: tuple[Rate, ...]
     """What its own `weighs` lines say of the finished dish."""

@@ -130,6 +130,7 @@ class _Builder:
             grains_by=self.grains_by,
             whole_grain_rich=None if whole is None else whole[1],
             dessert="grain-based dessert" in stated,
+            shared_fryer="shared fryer" in stated,
             loses=self.loses,
             rates=tuple(self.rates),
             yields=tuple(self.yields),

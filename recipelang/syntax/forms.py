@@ -74,6 +74,7 @@ FORMS: Final[dict[str, dict[str, str]]] = {
         "weighs": "weighs 245 g per cup",
         "each weighs": "each weighs 57 g",
         "loses": "loses 12% in baking",
+        "shared fryer": "shared fryer",
         "whole grain-rich": "whole grain-rich",
         "grain-based dessert": "grain-based dessert",
         "tcs": "tcs",

@@ -43,7 +43,7 @@ EXCEPTIONS = (
     (re.compile(r"(?:\d|to taste\b|or (?:\d|to taste)|use |add |leave out )"), FOOD_IN_IT),
     (re.compile(r"(?:food|recipe|variation|container|menu|calendar) \S"), MERGED),
     (re.compile(r"- "), MOVED),
-    (re.compile(r"may contain\b"), ONLY_THERE),
+    (re.compile(r"may contain\b|shared fryer"), ONLY_THERE),
     (re.compile(r"\d+(?:\.\d+)?% of .* by weight|left from "), NO_CUT),
     (re.compile(r"(?:ccp )?(?:rest|work|hold|transport|chill|cook|simmer|boil|reheat|freeze|thaw)\b"), NOT_SPENT),
     (re.compile(r"(?:change|credit) "), BASE),

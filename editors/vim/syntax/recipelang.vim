@@ -46,7 +46,7 @@ syntax region recipelangContainer matchgroup=recipelangKind start="\v^container%
 syntax match recipelangContainerField "\v^\s+\zs%(headspace|holds|price|fits)%([[:blank:],]|$)@=" contained
 
 syntax region recipelangRecipe matchgroup=recipelangKind start="\v^recipe%([[:blank:],]|$)@=" end="\v^%(//)@!\S@=" keepend contains=recipelangName,recipelangComment,@recipelangValue,recipelangRecipeField,recipelangStep,recipelangRecipeTyped,recipelangIngredientLine,recipelangRecipeBlock
-syntax match recipelangRecipeField "\v^\s+\zs%(grain-based\s+dessert|whole\s+grain-rich|batch\s+at\s+most|made\s+without|each\s+weighs|serve\s+with|grains\s+by|to\s+taste|tray\s+for|credits|not\s+tcs|process|course|number|offers|tested|weighs|yields|keeps|loses|makes|pans|for|tcs|in)%([[:blank:],]|$)@=" contained
+syntax match recipelangRecipeField "\v^\s+\zs%(grain-based\s+dessert|whole\s+grain-rich|batch\s+at\s+most|made\s+without|shared\s+fryer|each\s+weighs|serve\s+with|grains\s+by|to\s+taste|tray\s+for|credits|not\s+tcs|process|course|number|offers|tested|weighs|yields|keeps|loses|makes|pans|for|tcs|in)%([[:blank:],]|$)@=" contained
 syntax match recipelangRecipeTyped "\v^\s+%(or\s+)?%(ccp\s+)?%(hold\s+without\s+temperature\s+control|work\s+at\s+room\s+temperature|microwave\s+to|chill\s+from|hold\s+cold|reheat\s+to|transport|chill\s+to|hold\s+hot|cook\s+at|cook\s+to|freeze|simmer|boil|rest|thaw)%([[:blank:],]|$)@=" contained contains=recipelangControlPoint
 syntax match recipelangRecipeBlock "\v^\s+\zs%(ingredients|steps|leftovers)%([[:blank:],]|$)@=" contained
 

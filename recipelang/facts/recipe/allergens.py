@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from recipelang.evaluate.facts import Facts, fact
 from recipelang.evaluate.names import is_food, is_recipe, resolve
 from recipelang.evaluate.unknown import unread
@@ -15,6 +17,9 @@ from recipelang.text.record import Record
 
 Road = tuple[str, ...]
 """From an ingredient of the recipe down to the food whose label says so."""
+
+SHARED_FRYER: Final = "shared fryer"
+"""In place of a food: oil in which other food is fried, too."""
 
 Roads = dict[tuple[str, ...], Road]
 """By where they begin and how they end."""
@@ -63,6 +68,8 @@ def allergens_of(facts: Facts, ref: Ref) -> Allergens:
                 _add(may_contain.setdefault(name, {}), (line.name,))
         else:
             _add(unknown, (line.name,))
+    if recipe.shared_fryer:
+        _add(unknown, (SHARED_FRYER,))
     gaps = unread(recipe.broken)
     for gap in gaps:
         _add(unknown, (gap.name,))

@@ -55,7 +55,7 @@ from typing import Final
 from recipelang.evaluate.names import is_food, is_recipe, resolve
 from recipelang.evaluate.unknown import UNREAD
 from recipelang.facts.food.labels import DEFAULT, standing_of
-from recipelang.facts.recipe.allergens import allergens_of
+from recipelang.facts.recipe.allergens import SHARED_FRYER, allergens_of
 from recipelang.facts.recipe.circles import in_circle
 from recipelang.facts.recipe.label_sources import label_sources_of
 from recipelang.findings.finding import Finding, Related
@@ -77,12 +77,15 @@ def check(subject: Subject) -> Iterator[Finding]:
         return
     unresolved = {line.name for line in recipe.lines if _has_its_own_finding(subject, line.key)}
     roads = [road for road in found.unknown if road[0] not in {*unresolved, UNREAD.name, recipe.name}]
-    unstated = list(dict.fromkeys(road[-2] if road[-1] == UNREAD.name else road[-1] for road in roads))
+    ends = dict.fromkeys(road[-2] if road[-1] == UNREAD.name else road[-1] for road in roads)
+    unstated = [name for name in ends if name != SHARED_FRYER]
+    in_shared_oil = SHARED_FRYER in ends
     defaults = label_sources_of(subject.facts, subject.ref).names(DEFAULT)
-    if not unstated and not defaults:
+    if not unstated and not defaults and not in_shared_oil:
         return
     said = [f"no allergen statement is recorded for {shortlist(unstated)}"] if unstated else []
     said += [f"no label has been read for {shortlist(defaults)}"] if defaults else []
+    said += ["the fryer is shared, and what else is fried in it is not known"] if in_shared_oil else []
     first_lines = {road[0]: "makes no allergen statement" for road in roads} | _with_defaults(subject)
     lines = {line.name: line for line in recipe.lines}
     yield subject.finding(
@@ -90,7 +93,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         f"{capital(', and '.join(said))}, so nobody can say that the recipe is made without "
         f"{listed(dict.fromkeys(name for name, _ in open_names), 'or')}.",
         source="21 U.S.C. 343(w), the nine major food allergens",
-        help=_help(subject, unstated, defaults),
+        help=_help(subject, unstated, defaults, in_shared_oil),
         related=tuple(
             Related(subject.place(lines[name].name_spot), what) for name, what in first_lines.items() if name in lines
         )[:_MOST],
@@ -116,7 +119,7 @@ def _with_defaults(subject: Subject) -> dict[str, str]:
     return found
 
 
-def _help(subject: Subject, names: list[str], defaults: tuple[str, ...]) -> str:
+def _help(subject: Subject, names: list[str], defaults: tuple[str, ...], in_shared_oil: bool) -> str:
     """What to write on what nobody has described: a food has a label, a recipe has ingredients."""
     is_recipe = {name: _is_recipe(subject, name) for name in names}
     recipes, foods = ([name for name in names if is_recipe[name] is kind] for kind in (True, False))
@@ -132,6 +135,8 @@ def _help(subject: Subject, names: list[str], defaults: tuple[str, ...]) -> str:
         )
     if recipes:
         told.append(f"write down the ingredients of {shortlist(recipes)}")
+    if in_shared_oil:
+        told.append("fry it in oil of its own and take `shared fryer` out, or leave the promise out")
     return "; ".join(told) + "; follow each child's medical statement"
 
 

@@ -34,7 +34,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.evaluate.facts import Facts
-from recipelang.evaluate.names import is_food, is_recipe, resolve
+from recipelang.evaluate.names import body_of, is_food, is_recipe, resolve
 from recipelang.facts.food.food import food_of
 from recipelang.facts.food.safety import is_denied_control, safety_of
 from recipelang.facts.recipe.allergens import is_made_of_itself
@@ -48,7 +48,7 @@ from recipelang.model.process_lines import Control
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.rules.safety._history import CAUTION, is_baked_by_its_looks, limits_of, short_names
 from recipelang.syntax.split import fold
-from recipelang.syntax.tree import Fact
+from recipelang.syntax.tree import Arrives, Fact
 from recipelang.units.fraction import ZERO
 
 
@@ -156,6 +156,9 @@ def _may_be_raw(facts: Facts, ref: Ref) -> bool:
     food = food_of(facts, ref)
     if food.safety.arrives or food.safety.tcs is not True or food.milk is not None or food.parent is not None:
         return False
+    body = body_of(facts, ref)
+    if "arrives" in body.broken or any(isinstance(line, Arrives) for line in body.lines):
+        return False  # the line that can't be read is told by itself
     crediting = food.crediting
     if crediting.yogurt or crediting.juice or crediting.group is not None or crediting.creditable is not None:
         return False
