@@ -16,7 +16,7 @@ from recipelang.findings.finding import DeclarationId, Finding, Fix
 from recipelang.workspace.files import CONFIG_NAME
 from recipelang.workspace.report import LocatedFinding, tell, unreadable
 from recipelang.workspace.source_file import File
-from recipelang.workspace.users import Key, LookedAt, Users
+from recipelang.workspace.users import LookedAt, Users
 from recipelang.workspace.workspace import Workspace
 
 
@@ -90,18 +90,9 @@ class IncrementalCheck:
         if self.knows_all_names and moved:
             self._users.take_in()
             for key in self._users.resting_on(key for _, key in moved):
-                for home in self._homes(key):
-                    if home in self._standing:
-                        self._wait(home)
+                if isinstance(key, LookedAt) and key.home in self._standing:
+                    self._wait(key.home)
         moved.clear()
-
-    def _homes(self, key: Key) -> tuple[DeclarationId, ...]:
-        """The declarations that something is, of all that facts are about."""
-        if isinstance(key, str):
-            return self.workspace.homes(key)
-        if isinstance(key, LookedAt):
-            return (key.home,)
-        return (key,) if isinstance(key, DeclarationId) else ()
 
     def _wait(self, home: DeclarationId) -> None:
         if home.path not in self.workspace.supplying:
@@ -234,7 +225,7 @@ class IncrementalCheck:
         before = self._standing.get(home)
         if self.knows_all_names:
             self._users.take_in()
-            self._users.note(LookedAt(home), self._users.subjects(asked, (home, self.workspace.ref_at(home))))
+            self._users.note(LookedAt(home), self._users.subjects(asked))
         self._standing[home] = findings
         self._follow()
         if home.path not in self.open:
@@ -246,10 +237,13 @@ class IncrementalCheck:
         settled when it was looked at: until then it may mean something else than it was looked at for."""
         if home in self._waiting.get(home.path, ()):
             return
-        if home in self._standing and self.knows_all_names:
-            own = {home, self.workspace.ref_at(home)}
-            if not any(self._users.is_used(key, own) for key in own):
-                self.workspace.settle(home)
+        if home not in self._standing or not self.knows_all_names:
+            return
+        ref = self.workspace.ref_at(home)
+        if not self._users.is_used(home, ref):
+            self.workspace.settle(home)
+            if ref is not None:
+                self._users.settled(ref)
 
     # ---- telling ----
 
