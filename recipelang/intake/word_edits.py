@@ -16,9 +16,9 @@ def edited(data: Mapping[str, bytes], edits: Sequence[WordEdit], texts: Mapping[
     found: dict[str, bytes] = {}
     for path in dict.fromkeys(edit.path for edit in edits):
         try:
-            same = decode(data[path]) == texts[path]
-        except (KeyError, UnreadableText):
-            same = False
+            same = path in data and decode(data[path]) == texts[path]
+        except UnreadableText as error:
+            raise CantBringIn(f"{path} can't be edited: {error}") from None
         if not same:
             raise CantBringIn(f"{path} was changed in the meantime; run it again")
         found[path] = _edited(data[path], [edit for edit in edits if edit.path == path])

@@ -101,6 +101,18 @@ _SENTENCE: Final = re.compile(r"[A-Z][^\W\d_]*(?![^\n]{0,9}[ \t](?:at|for|to|wit
 """How a step begins that was written without its dash: three words, the first with a capital, that are no process line's."""
 
 
+def lost_line(start: int, end: int, is_remark: bool) -> Problem:
+    """What is said of a line that was not UTF-8."""
+    what = (
+        "remark is not UTF-8, and a character of it is lost."
+        if is_remark
+        else "line is not UTF-8, and a character of it is lost: what it says is unknown."
+    )
+    message = f"This {what}"
+    help = "save the file as UTF-8; where a character is gone for good, write the line anew"
+    return Problem(start, end, "unreadable-file", message, help=help)
+
+
 def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str]:
     """The problem of a line that can't be read, and the line's first words, so that what it would have said is taken
     as unknown."""

@@ -13,11 +13,14 @@ from recipelang.syntax.allowances import allowances_of
 from recipelang.syntax.blocks import Broken, nest
 from recipelang.syntax.brackets import unpaired_brackets
 from recipelang.syntax.build import Builder
+from recipelang.syntax.forms import FORMS, first_words
 from recipelang.syntax.lalr import Driver
+from recipelang.syntax.lost import lost_lines, without_lost_lines
 from recipelang.syntax.split import KINDS, Declaration, body_for_parser, name_problem
 from recipelang.syntax.tables import tables
 from recipelang.syntax.token import Token
-from recipelang.syntax.tree import Body, Problem
+from recipelang.syntax.tree import ANYTHING, Body, Problem
+from recipelang.text.source import LOST
 
 
 @lru_cache(maxsize=1)
@@ -34,12 +37,23 @@ def parse(declaration: Declaration, tokens: list[Token] | None = None) -> Body:
     if kind not in KINDS:
         return Body((), (messages.stray(declaration),), (), frozenset())
     wrong = name_problem(declaration.name)
-    if wrong is not None:
+    if wrong is not None and LOST not in declaration.name:
         problems.append(messages.bad_name(declaration, wrong))
     source = body_for_parser(declaration)
+    written = source
+    if LOST in source:
+        source = without_lost_lines(source)
     lines, broken = driver().read_lines(source, f"{kind}_body", tokens)
     found: list[Broken] = []
     lost: set[str] = set()
+    for start, end in lost_lines(declaration.text):
+        problems.append(messages.lost_line(start, end, declaration.text.startswith("//", start)))
+        if LOST in written[start:end]:  # else it is a remark
+            word = first_words(kind, written[start:end]) or ANYTHING
+            found.append(Broken(start, word))
+            lost.add(word)
+            if word == ANYTHING and kind == "food":
+                lost.update(FORMS["food"])  # it may have been the line on allergens
     for error in broken:
         problem, word = messages.broken_line(kind, source, error)
         problems.append(problem)

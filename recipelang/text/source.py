@@ -7,6 +7,7 @@ offsets never depend on the editor that wrote it.
 from __future__ import annotations
 
 from bisect import bisect_right
+from typing import Final
 
 from recipelang.text.record import Record
 
@@ -40,6 +41,28 @@ def decode(data: bytes) -> str:
         line = data.count(b"\n", 0, error.start) + 1
         raise UnreadableText(f"line {line} is not UTF-8; save the file as UTF-8") from None
     return fold_line_ends(text)
+
+
+LOST: Final = "\ufffd"
+"""What stands for bytes that are no UTF-8. A line with it is lost, wherever it comes from: nobody knows what it said."""
+_MOST_LOST: Final = 20
+"""A text of which every so many characters one is lost is no text."""
+
+
+def decode_lines(data: bytes) -> str:
+    """A file's text as far as it is UTF-8: what is not stands as LOST, so that its lines are lost and not the file.
+
+    Raises UnreadableText for what is no text, or hardly any.
+    """
+    try:
+        return decode(data)
+    except UnreadableText:
+        if len(data) > MOST_BYTES or b"\0" in data or data.startswith((b"\xff\xfe", b"\xfe\xff")):
+            raise
+        text = fold_line_ends(data.decode("utf-8-sig", "replace"))
+        if text.count(LOST) * _MOST_LOST > len(text):
+            raise
+        return text
 
 
 def fold_line_ends(text: str) -> str:

@@ -14,7 +14,7 @@ from recipelang.intake.rows import CantBringIn
 from recipelang.model.names import Ref, ref_of
 from recipelang.syntax.split import STRAY, split
 from recipelang.text.record import Record
-from recipelang.text.source import UnreadableText, decode
+from recipelang.text.source import LOST, UnreadableText, decode
 from recipelang.versions.imagined import IMAGINED, CantImagine, swap_of, with_lines, with_swap
 from recipelang.versions.inventory import Inventory
 from recipelang.versions.sources import Reader, Version
@@ -102,6 +102,8 @@ def written(root: Path, made: Imagined) -> dict[Path, bytes]:
             before = path.read_bytes()
         except OSError as error:
             raise CantImagine(f"{name} can't be written: {(error.strerror or 'unknown reason').lower()}") from None
+        if LOST in before.decode("utf-8", "replace"):
+            raise CantImagine(f"{name} is not UTF-8 in every line, and would lose them; save it as UTF-8 first")
         after = text.replace("\n", "\r\n") if b"\r\n" in before else text
         mark = b"\xef\xbb\xbf" if before.startswith(b"\xef\xbb\xbf") else b""
         content = mark + after.encode("utf-8")

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from recipelang.findings.finding import DeclarationId, Finding, Fix
-from recipelang.text.source import UnreadableText, decode
+from recipelang.text.source import UnreadableText, decode_lines
 from recipelang.workspace import cache
 from recipelang.workspace.dependencies import (
     ALWAYS,
@@ -27,7 +27,7 @@ from recipelang.workspace.dependencies import (
     users_read,
 )
 from recipelang.workspace.disk import FilesOnDisk, config_bytes, digest, read_files, root_for
-from recipelang.workspace.files import CONFIG_NAME, read_text, recipe_files
+from recipelang.workspace.files import CONFIG_NAME, read_bytes, recipe_files
 from recipelang.workspace.menu_years import years_served
 from recipelang.workspace.report import LocatedFinding, Result, in_order, tell, unreadable
 from recipelang.workspace.source_file import File
@@ -143,7 +143,7 @@ def _wanted(shelf: FilesOnDisk, paths: Sequence[Path]) -> tuple[set[str], list[t
                 wanted.add(name)
                 continue
             try:
-                alone.append((name, read_text(file)))
+                alone.append((name, decode_lines(read_bytes(file))))
             except UnreadableText as error:
                 shelf.unreadable[name] = str(error)
                 wanted.add(name)
@@ -188,7 +188,7 @@ class _Run:
         for path, data in self.shelf.data.items():
             same = store is not None and store.digests.get(path) == self.shelf.digests[path]
             try:
-                text = decode(data)
+                text = decode_lines(data)
             except UnreadableText as error:
                 self.shelf.unreadable[path] = str(error)
                 continue

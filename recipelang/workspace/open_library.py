@@ -15,7 +15,7 @@ from typing import Final
 
 from recipelang.findings.finding import DeclarationId, Place
 from recipelang.model.names import Ref
-from recipelang.text.source import UnreadableText, decode
+from recipelang.text.source import UnreadableText, decode_lines
 from recipelang.workspace.config import Config, parse_config, read_config, with_missing_folders
 from recipelang.workspace.disk import relative_to
 from recipelang.workspace.files import CONFIG_NAME, SUFFIX, read_bytes, sees
@@ -179,7 +179,7 @@ class LiveLibrary:
                 self.standings.remove(name)
             return
         try:
-            self.standings.set_text(name, decode(data))
+            self.standings.set_text(name, decode_lines(data))
         except UnreadableText as error:
             self.standings.set_unreadable(name, str(error))
 

@@ -34,7 +34,7 @@ from recipelang.rules.library import internal_error
 from recipelang.syntax.split import STRAY, Declaration, fold
 from recipelang.syntax.tree import Body
 from recipelang.text.school_year import DEFAULT_SCHOOL_YEAR
-from recipelang.text.source import UnreadableText, decode
+from recipelang.text.source import UnreadableText, decode_lines
 from recipelang.workspace.cache import CachedDeclaration, digest_of, pack
 from recipelang.workspace.config import Config, read_config
 from recipelang.workspace.dependencies import ALWAYS, Inputs, Node, findings_node, gather, reads_name
@@ -99,7 +99,7 @@ class Workspace:
         workspace.supplying.update(shelf.supplying)
         for path, content in shelf.data.items():
             try:
-                workspace.set_text(path, decode(content))
+                workspace.set_text(path, decode_lines(content))
             except UnreadableText as error:
                 workspace.unreadable[path] = str(error)
         return workspace

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 from collections.abc import Callable
 from pathlib import Path
@@ -19,8 +20,7 @@ MAKE: dict[str, tuple[Callable[[Path], object], str]] = {
     "UTF-16, little end first": (lambda path: path.write_bytes("food x".encode("utf-16")), "saved as UTF-16"),
     "UTF-16, big end first": (lambda path: path.write_bytes(b"\xfe\xff\0f\0o\0o\0d"), "saved as UTF-16"),
     "UTF-32": (lambda path: path.write_bytes("food x".encode("utf-32")), "can't be read"),
-    "Latin-1": (lambda path: path.write_bytes("food a\nfood crème".encode("latin-1")), "line 2 is not UTF-8"),
-    "half a character": (lambda path: path.write_bytes("food crème".encode()[:8]), "line 1 is not UTF-8"),
+    "another alphabet": (lambda path: path.write_bytes("food сметана".encode("koi8-r")), "line 1 is not UTF-8"),
     "an archive": (lambda path: path.write_bytes(b"PK\x03\x04" + b"\0" * 40), "it is not a text file"),
     "too much": (lambda path: path.write_bytes(b" " * (MOST_BYTES + 1)), "larger than 32 MB"),
     "a pipe": (lambda path: os.mkfifo(path), "a pipe or a device"),
@@ -50,6 +50,55 @@ def test_a_file_that_is_no_text_is_one_finding(library: Path, command: Command, 
     assert "root:x" not in done.out
     assert "claim-too-high" in done.out
     assert "2 errors in 4 files" in done.out
+
+
+LATIN = """// Très bon.
+food plain cream
+    contains      milk
+    label read    2026-08-01
+    weighs        240 g per cup
+
+food odd cream
+    weighs        240 g per cup
+    contàins soy
+
+food crème fraîche
+    contains      milk
+
+recipe cream cup
+    makes         10 portions
+    ingredients
+        2 cup             plain cream
+        1 cup             odd cream
+"""
+
+
+def test_a_file_in_another_encoding_loses_its_lines_and_not_its_declarations(library: Path, command: Command) -> None:
+    """What a lost line said is unknown: the food whose statement is lost is free of nothing."""
+    (library / "recipes" / "latin.recipe").write_bytes(LATIN.encode("latin-1"))
+    found = [
+        one for one in json.loads(command("check", "--format", "json").out)["findings"] if one["severity"] == "error"
+    ]
+    assert [(one["rule"], one["range"]["start"]["line"]) for one in found] == [
+        ("unreadable-file", 1), ("unreadable-file", 9), ("unreadable-file", 11),
+    ]  # fmt: skip
+    (cup,) = json.loads(command("evaluate", "cream cup", "--format", "json").out)["recipes"]
+    assert cup["allergens"]["contains"] == ["milk"]
+    assert cup["allergens"]["unknown"] == ["odd cream"]
+    assert "line 1 is not UTF-8" in command("format", "--check").err, "nothing is written into it"
+
+
+def test_what_is_imagined_is_not_written_into_such_a_file(library: Path, command: Command) -> None:
+    path = library / "recipes" / "latin.recipe"
+    path.write_bytes(LATIN.encode("latin-1"))
+    done = command("compare", "--if", "plain cream: contains milk, soy", "--write")
+    assert (done.code, done.out) == (2, "")
+    assert "latin.recipe is not UTF-8 in every line" in done.err
+    (library / "list.csv").write_text("Item,Price\nplain cream,2\n", encoding="utf-8")
+    path.write_bytes(LATIN.replace("weighs ", "price 1.00 per lb\n    weighs ", 1).encode("latin-1"))
+    done = command("bring-in", "list.csv", "--write", "--as", "prices")
+    assert (done.code, "can't be edited: line 1 is not UTF-8" in done.err) == (2, True)
+    assert b"1.00 per lb" in path.read_bytes()
 
 
 def test_a_file_that_nobody_may_read_is_one_finding(

@@ -1,7 +1,8 @@
-"""A file of the library can't be read.
+"""A file of the library, or a line of it, can't be read.
 
 Why
-    What it declares is missing from every check. The other files are checked as if it were not there.
+    What it declares is missing from every check. The other files are checked as if it were not there. Of a file that is text,
+    but not everywhere UTF-8, only the lines are lost that are not: what they say is unknown, and never taken for safe.
 Source
     the notation: recipes are plain text in UTF-8
 Breaks
