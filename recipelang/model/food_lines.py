@@ -27,7 +27,7 @@ from recipelang.model.measures import Measures, Rate, node_of
 from recipelang.model.nutrition_lines import read_nutrition
 from recipelang.model.process_lines import read_lives
 from recipelang.model.shared_lines import read_credit, read_price
-from recipelang.model.values import Problems, choice_of, condition_of, number_of, quantity_of, share_of
+from recipelang.model.values import Problems, arrival_of, choice_of, condition_of, number_of, quantity_of, share_of
 from recipelang.syntax import tree
 from recipelang.syntax.tree import Body, Problem, Word
 from recipelang.units.amount import Quantity
@@ -231,8 +231,8 @@ class _Builder:
             self.parent = Parent(words.text, share, type(line) is tree.LeftFrom, words.start, words.end)
 
     def _arrives(self, line: tree.Arrives) -> None:
-        self.arrives = choice_of(line.state, vocabulary.ARRIVALS, "a way foods arrive", self.problems)
         self.frozen = line.frozen
+        self.arrives = arrival_of(line.state, self.problems)
 
     def _acidity(self, line: tree.Acidity) -> None:
         self.ph = number_of(line.ph, self.problems) if line.ph else self.ph

@@ -6,6 +6,7 @@ import re
 from typing import Final
 
 from recipelang.findings.nearest import nearest
+from recipelang.model import vocabulary
 from recipelang.syntax.tree import Problem, Word
 from recipelang.text.digits import GLYPHS, LETTER
 from recipelang.units.amount import Quantity, Reading, read_amount
@@ -47,6 +48,17 @@ def choice_of(word: Word, choices: tuple[str, ...], what: str, problems: Problem
             f"write one of: {', '.join(choices)}",
         )
     )
+    return ""
+
+
+def arrival_of(word: Word, problems: Problems) -> str:
+    """How a food arrives; empty with a problem where that is not said. What is only `frozen` may be raw or cooked."""
+    if word.text.casefold() != "frozen":
+        return choice_of(word, vocabulary.ARRIVALS, "a way foods arrive", problems)
+    sentence = "Frozen is how the food is kept; whether it is raw or cooked is not said."
+    forms = ("cooked", "ready to eat", "raw poultry", "raw ground meat", "raw produce")
+    shown = ", ".join(f"`{form}, frozen`" for form in forms)
+    problems.append(Problem(word.start, word.end, "syntax", sentence, help=f"write what it is in front: {shown}"))
     return ""
 
 

@@ -96,6 +96,11 @@ _COLUMNS: Final = re.compile(
 )
 _WARM_THAW: Final = re.compile(r"(?:ccp[ \t]+)?thaw[ \t]+(?:at|on|overnight|out)\b", re.IGNORECASE)
 """What no food code lists as a way to thaw (FDA Food Code 3-501.13)."""
+_PULSES: Final = re.compile(
+    r"\bbeans,[ \t]*peas,?[ \t]*(?:(?:and|&)[ \t]+)?lentils\b(?:[ \t]+vegetables?\b)?", re.IGNORECASE
+)
+"""The subgroup as the regulation calls it (7 CFR 210.10(c)(2)(iii))."""
+_PULSES_WRITTEN: Final = "beans peas lentils vegetable"
 _NUMBERED: Final = re.compile(r"\d{1,2}[.)](?=[ \t]+[^\W\d_])")
 _SENTENCE: Final = re.compile(r"[A-Z][^\W\d_]*(?![^\n]{0,9}[ \t](?:at|for|to|within|under|below|up)\b)(?:[ \t]+\S+){2}")
 """How a step begins that was written without its dash: three words, the first with a capital, that are no process line's."""
@@ -139,6 +144,11 @@ def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str
         message = "Food is thawed in the cold, in cold running water, while it cooks or in the microwave; not at room temperature."
         help = f"write `{'ccp ' if words == 'ccp' else ''}thaw cold`, or `{form}`"  # for the cook to choose
         return Problem(start, end, "syntax", message, help=help), words
+    pulses = _PULSES.search(line)
+    if pulses is not None and words in ("credits", "credit"):
+        message = "A comma ends a component here, so this one is written without."
+        first, last = start + pulses.start(), start + pulses.end()
+        return Problem(first, last, "syntax", message, _PULSES_WRITTEN, f"write `{_PULSES_WRITTEN}`"), words
     if words == "ingredients" and _COLUMNS.fullmatch(rest):
         meant = f"ingredients for {', '.join(re.findall(r'[0-9]+', rest))}"
         message = "Columns of amounts are opened by how many portions each is for."
