@@ -12,11 +12,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from recipelang.text.version import VERSION
+
 if TYPE_CHECKING:
     from recipelang.findings.finding import Finding
     from recipelang.workspace.workspace import Workspace
 
-__version__ = "0.1.0"
+__version__ = VERSION
 __all__ = ["Finding", "Workspace", "check", "figures"]
 
 

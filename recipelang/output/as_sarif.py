@@ -10,11 +10,11 @@ from posixpath import normpath
 from typing import Any, Final
 from urllib.parse import quote
 
-from recipelang import __version__
 from recipelang.findings.finding import ERROR, HINT, SEVERITIES, WARNING
 from recipelang.output.explanation import without_markers
 from recipelang.output.json_text import json_text
 from recipelang.rules.catalogue import Page, page, rules
+from recipelang.text.version import VERSION
 from recipelang.workspace.finding_identity import fingerprint, identity
 from recipelang.workspace.report import LocatedFinding, Result
 from recipelang.workspace.source_file import Range
@@ -40,8 +40,8 @@ def sarif(result: Result, prefix: str = "", most: int = MOST_RESULTS) -> str:
         "tool": {
             "driver": {
                 "name": "recipelang",
-                "version": __version__,
-                "semanticVersion": __version__,
+                "version": VERSION,
+                "semanticVersion": VERSION,
                 "rules": [_rule(name) for name in names],
             }
         },

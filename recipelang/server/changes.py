@@ -22,7 +22,7 @@ from recipelang.text.record import Record
 from recipelang.workspace.open_library import LiveLibrary
 
 if TYPE_CHECKING:
-    from recipelang.server.server import RecipeServer
+    from recipelang.server.host import Host
     from recipelang.versions.comparison import Comparison
     from recipelang.versions.out_of_stock import Uses
     from recipelang.versions.since_commit import SinceCommit
@@ -46,7 +46,7 @@ class Look(Record):
 class Changes:
     """The libraries of a server beside their commits. Nothing is worked out before somebody has asked for it."""
 
-    def __init__(self, server: RecipeServer) -> None:
+    def __init__(self, server: Host) -> None:
         self._server = server
         self.on_news: list[Callable[[], object]] = []
         """What is called when something else is found than before."""

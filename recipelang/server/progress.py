@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from lsprotocol import types
 
 if TYPE_CHECKING:
-    from recipelang.server.server import RecipeServer
+    from recipelang.server.host import Host
 
 _WORTH_TELLING: Final = 200
 """Declarations that wait. Fewer are looked at before anybody has read the title."""
@@ -19,7 +19,7 @@ _SECONDS_BETWEEN: Final = 0.2
 class Progress:
     """One bar at a time, from when there is much to do to when there is nothing."""
 
-    def __init__(self, server: RecipeServer) -> None:
+    def __init__(self, server: Host) -> None:
         self._server = server
         self._number = 0
         self._token: str | None = None

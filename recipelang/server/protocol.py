@@ -13,7 +13,7 @@ from pygls.exceptions import JsonRpcException
 from pygls.protocol import LanguageServerProtocol, lsp_method
 
 if TYPE_CHECKING:
-    from recipelang.server.server import RecipeServer
+    from recipelang.server.host import Host
 
 _NOT_INITIALIZED: Final = -32002
 _INVALID_REQUEST: Final = -32600
@@ -35,7 +35,7 @@ log = logging.getLogger(__name__)
 class Protocol(LanguageServerProtocol):
     """The protocol as our server speaks it."""
 
-    _server: RecipeServer
+    _server: Host
 
     def __init__(self, server: Any, converter: Any) -> None:
         super().__init__(server, converter)

@@ -17,7 +17,7 @@ from recipelang.server.convert import Converter
 from recipelang.workspace.report import LocatedFinding
 
 if TYPE_CHECKING:
-    from recipelang.server.server import RecipeServer
+    from recipelang.server.host import Host
     from recipelang.workspace.session import ToReport
 
 MOST_SHOWN: Final = 500
@@ -34,7 +34,7 @@ def pulls(capabilities: types.ClientCapabilities) -> bool:
 class Findings:
     """What the client was given of each file, by a digest: findings that it has are not given again."""
 
-    def __init__(self, server: RecipeServer, converter: Converter, is_pulled: bool) -> None:
+    def __init__(self, server: Host, converter: Converter, is_pulled: bool) -> None:
         self._server = server
         self._converter = converter
         self.is_pulled = is_pulled

@@ -18,19 +18,19 @@ from typing import Any, Final
 from lsprotocol import types
 from pygls.capabilities import ServerCapabilitiesBuilder
 from pygls.exceptions import JsonRpcException
-from pygls.lsp.server import LanguageServer
 
-from recipelang import __version__
 from recipelang.editing.readonly_pages import is_ours
 from recipelang.server.changes import Changes
 from recipelang.server.convert import Converter
 from recipelang.server.documents import Document, Documents, path_of
+from recipelang.server.host import Host
 from recipelang.server.progress import Progress
 from recipelang.server.protocol import Protocol
 from recipelang.server.publishing import Findings, pulls
 from recipelang.server.schedule import Memory, Schedule
 from recipelang.server.transport import connect_stdio, connect_tcp
 from recipelang.server.watching import Watching
+from recipelang.text.version import VERSION
 from recipelang.workspace.open_library import LiveLibrary
 from recipelang.workspace.session import Session, ToReport
 
@@ -64,7 +64,7 @@ class Opened:
         return types.Range(convert(lines, lines.position(start), mark), convert(lines, lines.position(end), mark))
 
 
-class RecipeServer(LanguageServer):
+class RecipeServer(Host):
     """One client's server."""
 
     protocol: Protocol
@@ -73,7 +73,7 @@ class RecipeServer(LanguageServer):
     capabilities: types.ClientCapabilities
 
     def __init__(self) -> None:
-        super().__init__("recipelang", __version__, protocol_cls=Protocol)
+        super().__init__("recipelang", VERSION, protocol_cls=Protocol)
         self.is_initialized = False
         self._is_running = False
         """Whether the client has said that it is ready."""

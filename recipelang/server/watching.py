@@ -15,7 +15,7 @@ from recipelang.workspace.files import CONFIG_NAME, SUFFIX
 from recipelang.workspace.open_library import recipe_folders
 
 if TYPE_CHECKING:
-    from recipelang.server.server import RecipeServer
+    from recipelang.server.host import Host
 
 log = logging.getLogger(__name__)
 
@@ -27,7 +27,7 @@ _ROOM: Final = 10_000_000_000
 class Watching:
     """What the server knows of the disk."""
 
-    def __init__(self, server: RecipeServer) -> None:
+    def __init__(self, server: Host) -> None:
         self._server = server
         self._is_told = False
         self._seen: dict[str, tuple[int, int]] | None = None

@@ -7,7 +7,7 @@ first line says so. What silent lines would have said is unknown, so the name of
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any, Final
 
 from recipelang.syntax import messages, misplaced, tree
@@ -33,11 +33,20 @@ class _Unread(Record):
     name: str
 
 
+ReadLine = Callable[[str, int], list[Any]]
+"""The nodes of a line that stands at an offset; none where it can't be read."""
+
+
 def nest(
-    kind: str, lines: Sequence[Any], broken: Sequence[Broken], problems: list[Problem], lost: set[str]
+    kind: str,
+    lines: Sequence[Any],
+    broken: Sequence[Broken],
+    problems: list[Problem],
+    lost: set[str],
+    read_line: ReadLine,
 ) -> tuple[object, ...]:
     """The lines of a declaration in their blocks. What stands in the wrong place is added to `problems`, and blocks of
-    which something is unknown to `lost`."""
+    which something is unknown to `lost`. `read_line` reads the line of a recipe that a variation's `change` holds."""
     if kind == "recipe":
         return _Recipe(problems, lost).nested(_in_order(lines, broken))
     if any(one.word not in FORMS[kind] for one in broken):
@@ -45,7 +54,7 @@ def nest(
     if kind == "food":
         return _food(_in_order(lines, broken), problems, lost)
     if kind == "variation":
-        return _variation(_in_order(lines, broken), problems, lost)
+        return _variation(_in_order(lines, broken), problems, lost, read_line)
     if kind == "menu":
         return _Menu(problems).nested(_in_order(lines, broken))
     return tuple(lines)
@@ -245,9 +254,9 @@ class _Recipe:
             self.problems.append(misplaced.late_field(line, isinstance(block, tree.Leftovers)))
 
 
-def _variation(lines: Iterator[Any], problems: list[Problem], lost: set[str]) -> tuple[object, ...]:
-    from recipelang.syntax.parser import parse_recipe_line
-
+def _variation(
+    lines: Iterator[Any], problems: list[Problem], lost: set[str], read_line: ReadLine
+) -> tuple[object, ...]:
     found: list[Any] = []
     typed: list[tree.ProcessLine] = []
     silent = False
@@ -281,7 +290,7 @@ def _variation(lines: Iterator[Any], problems: list[Problem], lost: set[str]) ->
         close_step()
         silent = False
         if kind is tree.Field and line.name == "change":
-            parsed = parse_recipe_line(line.value.text, line.value.start)
+            parsed = read_line(line.value.text, line.value.start)
             if len(parsed) == 1 and not isinstance(
                 parsed[0],
                 (tree.Ingredient, tree.Step, tree.ProcessLine, tree.Ingredients, tree.Steps, tree.Leftovers),

@@ -61,7 +61,7 @@ def parse(declaration: Declaration, tokens: list[Token] | None = None) -> Body:
         lost.add(word)
         if "contain" in source[error.line_start : error.line_end].casefold():
             lost.add("contains")  # however a statement on allergens is misspelled, it is unknown from here on
-    nested = nest(kind, lines, found, problems, lost)
+    nested = nest(kind, lines, found, problems, lost, parse_recipe_line)
     if "[" in source or "]" in source:
         unpaired = list(unpaired_brackets(nested))
         problems += unpaired

@@ -15,16 +15,15 @@ from typing import TYPE_CHECKING
 from recipelang.findings.finding import DeclarationId, Finding, Fix
 from recipelang.text.source import UnreadableText, decode_lines
 from recipelang.workspace import cache
+from recipelang.workspace.changed_file import naming, other_users, said_anew, unchanged
 from recipelang.workspace.dependencies import (
     ALWAYS,
     Node,
     merged,
     reached,
-    reads_kind,
     reads_name,
     reads_text,
     touched,
-    users_read,
 )
 from recipelang.workspace.disk import FilesOnDisk, config_bytes, digest, read_files, root_for
 from recipelang.workspace.files import CONFIG_NAME, read_bytes, recipe_files
@@ -33,7 +32,6 @@ from recipelang.workspace.report import LocatedFinding, Result, in_order, tell, 
 from recipelang.workspace.source_file import File
 
 if TYPE_CHECKING:
-    from recipelang.syntax.split import Declaration
     from recipelang.workspace.config import Config
     from recipelang.workspace.suggestions import Suggestions
     from recipelang.workspace.workspace import Workspace
@@ -70,18 +68,14 @@ def check_paths(
         include, exclude = store.include, store.exclude
     shelf = read_files(root, is_library, start, include, exclude, config_data)
     for name, text in (instead or {}).items():
-        shelf.unreadable.pop(name, None)
-        shelf.data[name] = text.encode("utf-8", "surrogatepass")
-        shelf.digests[name] = digest(shelf.data[name])
+        _stand_in(shelf, name, text)
     wanted, alone = _wanted(shelf, paths)
     if stdin_path and stdin_text is not None:
         name = shelf.relative(Path(stdin_path))
         if shelf.is_excluded(Path(stdin_path)):
             alone.append((name, stdin_text))
         else:
-            shelf.unreadable.pop(name, None)
-            shelf.data[name] = stdin_text.encode("utf-8", "surrogatepass")
-            shelf.digests[name] = digest(shelf.data[name])
+            _stand_in(shelf, name, stdin_text)
             wanted.add(name)
     wanted_here = wanted - shelf.supplying
     run = _Run(shelf, school_year, store, config)
@@ -106,6 +100,13 @@ def check_paths(
         is_whole=wanted_here >= (shelf.data.keys() | shelf.unreadable.keys()) - shelf.supplying,
         years=() if school_year else years_served(_menus(run.files, homes)),
     )
+
+
+def _stand_in(shelf: FilesOnDisk, name: str, text: str) -> None:
+    """Puts a text in the place of a file."""
+    shelf.unreadable.pop(name, None)
+    shelf.data[name] = text.encode("utf-8", "surrogatepass")
+    shelf.digests[name] = digest(shelf.data[name])
 
 
 def _menus(files: Mapping[str, File], homes: Iterable[DeclarationId]) -> Iterator[str]:
@@ -176,8 +177,8 @@ class _Run:
         changed: set[str] = set()
         for path in store.digests.keys() | self.shelf.digests.keys():
             if store.digests.get(path) != self.shelf.digests.get(path):
-                changed |= _told_anew(path, self.files.get(path), store)
-                changed |= _other_users(path, self.files.get(path), store)
+                changed |= said_anew(path, self.files.get(path), store)
+                changed |= other_users(path, self.files.get(path), store)
         if changed or store.reads_always:
             self._changed = {ALWAYS, *changed}
             self._outdated = touched(store.nodes, self._changed)
@@ -248,7 +249,7 @@ class _Run:
         file, store = self.files[path], self.store
         before = () if store is None else store.kept.get(path, ())
         if store is None or store.digests.get(path) != self.shelf.digests[path]:
-            same = _unchanged(file, before)
+            same = unchanged(file, before)
             before = tuple(
                 same.get((home.key, home.nth)) or cache.CachedDeclaration(home.key, home.nth, cache.digest_of(one))
                 for home, one in file.by_home.items()
@@ -277,7 +278,7 @@ class _Run:
         said.update(map(reads_name, former or ()))
         nodes = self._nodes()
         for path in paths & self.files.keys():
-            said |= _naming(nodes, (), self.files[path].by_home.values())
+            said |= naming(nodes, (), self.files[path].by_home.values())
         rest = touched(nodes, said)
         return [
             DeclarationId(path, one.key, one.nth)
@@ -353,77 +354,6 @@ class _Run:
                 or any(ALWAYS in one.reads for many in self._kept.values() for one in many),
             ),
         )
-
-
-def _unchanged(
-    file: File, before: tuple[cache.CachedDeclaration, ...]
-) -> dict[tuple[str, int], cache.CachedDeclaration]:
-    """The declarations of a changed file that say what they said."""
-    known = {(one.key, one.nth): one for one in before}
-    found: dict[tuple[str, int], cache.CachedDeclaration] = {}
-    for home, one in file.by_home.items():
-        kept = known.get((home.key, home.nth))
-        if kept is not None and kept.says == cache.digest_of(one):
-            found[home.key, home.nth] = kept
-    return found
-
-
-def _told_anew(path: str, file: File | None, store: cache.Cache) -> set[str]:
-    """The names and texts of a changed file that are no more, are new, or say something else."""
-    from recipelang.model.names import ref_of
-    from recipelang.workspace.name_index import misspelt_refs
-
-    before = store.kept.get(path, ())
-    same = {} if file is None else _unchanged(file, before)
-    told: set[str] = set()
-    for outline, kept in zip(store.outlines.get(path, ()), before, strict=True):
-        if (kept.key, kept.nth) not in same:
-            told.update(reads_name(ref_of(outline[0], name)) for name in (outline[1], *outline[-1]))
-            told.add(reads_kind(outline[0]))
-            told.add(reads_text(DeclarationId(path, kept.key, kept.nth)))
-    if file is not None:
-        told.update(map(reads_name, misspelt_refs(file)))
-        for home, one in file.by_home.items():
-            if (home.key, home.nth) not in same:
-                told.update(reads_name(ref_of(one.kind, name)) for name in (one.name, *one.also_called))
-                told.add(reads_kind(one.kind))
-                told.add(reads_text(home))
-    return told
-
-
-def _other_users(path: str, file: File | None, store: cache.Cache) -> set[str]:
-    """The dependencies on who has a name in their text that a changed file is or was part of."""
-    before = store.kept.get(path, ())
-    same = {} if file is None else _unchanged(file, before)
-    outlines = store.outlines.get(path, ())
-    gone = {
-        (outline[0], outline[1]): None
-        for outline, kept in zip(outlines, before, strict=True)
-        if (kept.key, kept.nth) not in same
-    }
-    fresh = () if file is None else [one for home, one in file.by_home.items() if (home.key, home.nth) not in same]
-    return _naming(store.nodes, gone, fresh)
-
-
-def _naming(
-    nodes: Mapping[str, Node], gone: Iterable[tuple[str, str]], declarations: Iterable[Declaration]
-) -> set[str]:
-    """The dependencies on who has a name in their text that speak of names that declarations have in theirs, or of
-    declarations that are gone, by kind and name."""
-    from recipelang.model.names import ref_of
-    from recipelang.workspace.mentions import has_name
-
-    reads = {read for node in nodes.values() for read in node.inputs if users_read(read) is not None}
-    if not reads:
-        return reads
-    refs = {ref_of(*one) for one in gone}
-    written = list(declarations)
-    found: set[str] = set()
-    for read in reads:
-        name, users = users_read(read) or ("", [])
-        if not refs.isdisjoint(users) or any(has_name(one, name) for one in written):
-            found.add(read)
-    return found
 
 
 __all__ = ["LocatedFinding", "Result", "check_paths"]

@@ -13,10 +13,10 @@ from hashlib import blake2b
 from pathlib import Path
 from typing import Final
 
-import recipelang
 from recipelang.text.cache_folder import cache_folder
 from recipelang.text.grammar_folder import grammar_folder
 from recipelang.text.stored import read_stored, write_stored
+from recipelang.text.version import VERSION
 
 _MARK: Final = b"recipelang-state-1\n"
 _SUFFIXES: Final = (".py", ".lark", ".recipe", ".toml", ".txt")
@@ -25,7 +25,7 @@ _SUFFIXES: Final = (".py", ".lark", ".recipe", ".toml", ".txt")
 @lru_cache(maxsize=1)
 def fingerprint() -> bytes:
     """A digest of the tool's own files."""
-    base = Path(recipelang.__file__).parent
+    base = Path(__file__).parent.parent
     files = list(_files(base))
     grammar = grammar_folder()
     if base not in grammar.parents:
@@ -38,7 +38,7 @@ def fingerprint() -> bytes:
     kept = read_stored(kept_in, _MARK)
     if kept is not None and kept[:16] == sizes.digest():
         return kept[16:]
-    contents = blake2b(recipelang.__version__.encode(), digest_size=16)
+    contents = blake2b(VERSION.encode(), digest_size=16)
     for name, path in files:
         data = Path(path).read_bytes()
         contents.update(f"{name} {len(data)}\n".encode())

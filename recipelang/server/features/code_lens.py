@@ -52,18 +52,11 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
         ref, figure = asked
         if figure == USED:
             return used_text(opened.workspace, await _uses(opened.workspace, ref))
-        return await told(opened, ref, figure)
+        return await _told(server, opened, ref, figure)
 
     def all_of(opened: Opened) -> list[Lens]:
         library = opened.library
         return [*lenses_in(opened.workspace, opened.name, lambda ref: bool(server.changes.title(library, ref)))]
-
-    async def told(opened: Opened, ref: str, figure: str) -> str:
-        if figure == SINCE:
-            return server.changes.title(opened.library, ref)
-        if figure == WITHOUT:
-            return without_text(await server.changes.uses(opened.library), ref)
-        return lens_text(opened.workspace, ref, figure)
 
     workspace = server.capabilities.workspace
     can_refresh = bool(workspace and workspace.code_lens and workspace.code_lens.refresh_support)
@@ -79,10 +72,7 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
             return []
         found = all_of(opened)
         answered.note(uri, None, found)
-        return [
-            types.CodeLens(opened.range(one.start, one.end), data={"uri": uri, "ref": one.ref, "figure": one.figure})
-            for one in found
-        ]
+        return [_placed(opened, uri, one) for one in found]
 
     async def resolve(lens: types.CodeLens) -> types.CodeLens:
         data = lens.data if isinstance(lens.data, dict) else {}
@@ -96,15 +86,11 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
             sites = await _uses(opened.workspace, ref)
             lens.command.title = used_text(opened.workspace, sites)
         else:
-            lens.command.title = await told(opened, ref, figure)
+            lens.command.title = await _told(server, opened, ref, figure)
         answered.note(uri, (ref, figure), lens.command.title)
         traced_as = traced(opened.workspace, ref, figure)
-        if figure in _REPORTS and shows_origins:
-            lens.command.command = _REPORTS[figure]
-            lens.command.arguments = [{"uri": uri, "position": lens.range.start}]
-        elif traced_as and shows_origins:
-            lens.command.command = TRACE
-            lens.command.arguments = [{"uri": uri, "position": lens.range.start, "figure": traced_as}]
+        if shows_origins and (figure in _REPORTS or traced_as):
+            _lead_to_origin(lens, uri, figure, traced_as)
         elif sites and shows_references:
             lens.command.command = SHOW_REFERENCES
             lens.command.arguments = [uri, lens.range.start, [location(server, opened, site) for site in sites]]
@@ -114,6 +100,29 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
         (types.TEXT_DOCUMENT_CODE_LENS, types.CodeLensOptions(resolve_provider=True), lenses),
         (types.CODE_LENS_RESOLVE, None, resolve),
     ]
+
+
+def _placed(opened: Opened, uri: str, one: Lens) -> types.CodeLens:
+    """A figure's place; its text is asked for once it can be seen."""
+    return types.CodeLens(opened.range(one.start, one.end), data={"uri": uri, "ref": one.ref, "figure": one.figure})
+
+
+async def _told(server: RecipeServer, opened: Opened, ref: str, figure: str) -> str:
+    """What stands above a declaration of one figure."""
+    if figure == SINCE:
+        return server.changes.title(opened.library, ref)
+    if figure == WITHOUT:
+        return without_text(await server.changes.uses(opened.library), ref)
+    return lens_text(opened.workspace, ref, figure)
+
+
+def _lead_to_origin(lens: types.CodeLens, uri: str, figure: str, traced_as: str) -> None:
+    """Gives a figure the command that shows its own report, or else where it comes from."""
+    assert lens.command is not None
+    place: dict[str, Any] = {"uri": uri, "position": lens.range.start}
+    report = _REPORTS.get(figure)
+    lens.command.command = report or TRACE
+    lens.command.arguments = [place if report else {**place, "figure": traced_as}]
 
 
 async def _uses(workspace: Workspace, ref: str) -> list[Site]:
