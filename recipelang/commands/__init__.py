@@ -14,9 +14,9 @@ from collections.abc import Iterator, Sequence
 from importlib import import_module
 from typing import Final, NoReturn
 
-from recipelang import __version__
 from recipelang.findings.finding import MOST_LETTERS
 from recipelang.text.visible import printable, visible
+from recipelang.text.version import VERSION
 
 
 class CommandError(Exception):
@@ -48,25 +48,11 @@ _COMMANDS: Final = {
 def build_parser() -> argparse.ArgumentParser:
     """The commands and their options; a bad command line raises CommandError."""
     parser = _Parser(prog="recipelang", description="Standardized recipes in plain text: checked, computed, explained.")
-    parser.add_argument("--version", action="version", version=f"recipelang {__version__}")
+    parser.add_argument("--version", action="version", version=f"recipelang {VERSION}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=_Parser)
     made = {name: commands.add_parser(name, help=text, description=text) for name, text in _COMMANDS.items()}
 
-    check = made["check"]
-    check.add_argument("paths", nargs="*", metavar="PATH", help="files or folders (default: the workspace)")
-    formats = ("text", "json", "sarif", "github", "junit")
-    check.add_argument("--format", choices=formats, default="text", help="how findings are printed")
-    check.add_argument("--school-year", metavar="YEAR", default="", help="the rules in force, as 2027-28")
-    check.add_argument("--strict", action="store_true", help="warnings fail too")
-    check.add_argument("--stdin-path", metavar="NAME", default="", help="standard input stands in for this file")
-    check.add_argument("--dependents", action="store_true", help="and what rests on the paths, wherever it is")
-    check.add_argument(
-        "--if", dest="imagine", action="append", default=[], metavar="NAME: LINE; …",
-        help='what would be found if a line said something else: "whipped ricotta: contains milk, soy"',
-    )  # fmt: skip
-    check.add_argument("--baseline", metavar="FILE", default="", help="hide the findings that a file holds")
-    check.add_argument("--write-baseline", metavar="FILE", default="", help="put all findings into a file")
-    check.add_argument("--no-cache", action="store_true", help="remember nothing and use nothing remembered")
+    _add_check(made["check"])
 
     evaluate = made["evaluate"]
     evaluate.add_argument("names", nargs="*", metavar="NAME", help="recipes, variations or menus")
@@ -111,6 +97,23 @@ def build_parser() -> argparse.ArgumentParser:
     for name in ("evaluate", "scale", "trace"):
         _add_place(made[name])
     return parser
+
+
+def _add_check(check: argparse.ArgumentParser) -> None:
+    check.add_argument("paths", nargs="*", metavar="PATH", help="files or folders (default: the workspace)")
+    formats = ("text", "json", "sarif", "github", "junit")
+    check.add_argument("--format", choices=formats, default="text", help="how findings are printed")
+    check.add_argument("--school-year", metavar="YEAR", default="", help="the rules in force, as 2027-28")
+    check.add_argument("--strict", action="store_true", help="warnings fail too")
+    check.add_argument("--stdin-path", metavar="NAME", default="", help="standard input stands in for this file")
+    check.add_argument("--dependents", action="store_true", help="and what rests on the paths, wherever it is")
+    check.add_argument(
+        "--if", dest="imagine", action="append", default=[], metavar="NAME: LINE; …",
+        help='what would be found if a line said something else: "whipped ricotta: contains milk, soy"',
+    )  # fmt: skip
+    check.add_argument("--baseline", metavar="FILE", default="", help="hide the findings that a file holds")
+    check.add_argument("--write-baseline", metavar="FILE", default="", help="put all findings into a file")
+    check.add_argument("--no-cache", action="store_true", help="remember nothing and use nothing remembered")
 
 
 def _add_scale(scale: argparse.ArgumentParser) -> None:

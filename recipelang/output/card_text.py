@@ -188,14 +188,7 @@ def _desk(card: dict[str, Any], alone: bool) -> list[str]:
             or [["nothing"]]
         ),
     ]
-    lines += ["", "Where each allergen comes from"]
-    for one in desk["allergens"]:
-        verb = "" if one["verb_text"] == "contains" else f" ({one['verb_text']})"
-        lines += _wrapped(f"{one['name_text']}{verb}: {one['roads_text']}", "  ", "    ")
-    if not desk["allergens"]:
-        lines.append("  No label read says “contains”.")
-    if desk["made_without_text"]:
-        lines += _wrapped(f"Stated to be made without: {desk['made_without_text']}", "  ", "    ")
+    lines += ["", "Where each allergen comes from", *_allergen_sources(desk)]
     if desk["buying"]:
         rows = [
             ["", *card["batches"]],
@@ -224,6 +217,18 @@ def _desk(card: dict[str, Any], alone: bool) -> list[str]:
             f"Computed from the labels that were read. {ALLERGEN_CAUTION} Labels, manufacturers' documents, the State agency and the local health code come first."
         ),
     ]
+
+
+def _allergen_sources(desk: dict[str, Any]) -> list[str]:
+    lines: list[str] = []
+    for one in desk["allergens"]:
+        verb = "" if one["verb_text"] == "contains" else f" ({one['verb_text']})"
+        lines += _wrapped(f"{one['name_text']}{verb}: {one['roads_text']}", "  ", "    ")
+    if not lines:
+        lines.append("  No label read says “contains”.")
+    if desk["made_without_text"]:
+        lines += _wrapped(f"Stated to be made without: {desk['made_without_text']}", "  ", "    ")
+    return lines
 
 
 def _wrapped(text: str, first: str = "", rest: str = "") -> list[str]:

@@ -233,21 +233,9 @@ def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLin
             start, end, "syntax", "`to taste` stands where the amount would.", f"to taste {name}",
             f"write `to taste {name}`",
         )  # fmt: skip
-    less = re.match(
-        r"(?P<name>[^\W\d_][^<\d]*?)[ \t]*(?:<|less[ \t]+than)[ \t]*(?P<amount>[\d.]+[ \t]*[^\W\d_]*)$", line
-    )
-    if less and kind == "food":
-        return Problem(
-            start, end, "syntax", f"`{shortened(line)}` says only what it is less than; what is not exact is unknown.",
-            help=f"leave the line out, or write the most it may be: `{less['name']} {less['amount']}`",
-        )  # fmt: skip
-    glued = re.match(r"([^\W\d_]+)(\d)", first)
-    if glued and glued[1].casefold() in FORMS[kind]:
-        parted = f"{glued[1]} {first[len(glued[1]) :]}"
-        return Problem(
-            start, start + len(first), "syntax", f"`{first}` needs a blank after `{glued[1]}`.", parted,
-            f"write `{parted}`",
-        )  # fmt: skip
+    slip = _slip_of_pen(kind, line, first, start, end)
+    if slip is not None:
+        return slip
     near = _nearest_keyword(kind, line)
     is_header = near is not None and near[1] in BLOCKS and line.rstrip(" \t:") == near[0]
     if near is not None and (is_header or section != "steps" or near[1] in TYPED):
@@ -276,6 +264,26 @@ def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLin
         start, start + len(first), "syntax", f"`{shortened(first)}` begins no line of a {kind}.",
         help=f"lines of a {kind} begin with words such as {examples}",
     )  # fmt: skip
+
+
+def _slip_of_pen(kind: str, line: str, first: str, start: int, end: int) -> Problem | None:
+    """A field whose value says only what it is less than, or whose first word has grown together with it."""
+    less = re.match(
+        r"(?P<name>[^\W\d_][^<\d]*?)[ \t]*(?:<|less[ \t]+than)[ \t]*(?P<amount>[\d.]+[ \t]*[^\W\d_]*)$", line
+    )
+    if less and kind == "food":
+        return Problem(
+            start, end, "syntax", f"`{shortened(line)}` says only what it is less than; what is not exact is unknown.",
+            help=f"leave the line out, or write the most it may be: `{less['name']} {less['amount']}`",
+        )  # fmt: skip
+    glued = re.match(r"([^\W\d_]+)(\d)", first)
+    if glued and glued[1].casefold() in FORMS[kind]:
+        parted = f"{glued[1]} {first[len(glued[1]) :]}"
+        return Problem(
+            start, start + len(first), "syntax", f"`{first}` needs a blank after `{glued[1]}`.", parted,
+            f"write `{parted}`",
+        )  # fmt: skip
+    return None
 
 
 def _broken_ingredient(line: str, start: int, end: int, error: BrokenLine) -> Problem:

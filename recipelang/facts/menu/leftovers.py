@@ -178,31 +178,9 @@ def _take(facts: Facts, batches: list[_Batch], use: _Use, day: MenuDay, at: int,
     keep = keeping(recipe_of(facts, use.ref))
     needed = use.portions if use.portions is not None else ZERO
     if any(line.leftover for line in recipe_of(facts, use.ref).lines):
-        return Misused(
-            why=AGAIN,
-            day=day,
-            spot=use.spot,
-            name=use.name,
-            needed=needed,
-            found=ZERO,
-            made=None,
-            days=0,
-            taken=ZERO,
-            keeps="",
-        )
+        return _misused(AGAIN, day, use)
     if keep is None:
-        return Misused(
-            why=UNSAID,
-            day=day,
-            spot=use.spot,
-            name=use.name,
-            needed=needed,
-            found=ZERO,
-            made=None,
-            days=0,
-            taken=ZERO,
-            keeps="",
-        )
+        return _misused(UNSAID, day, use)
     left = needed
     taken = sum((one.made - one.portions for one in batches), ZERO)
     for number, batch in enumerate(batches):
@@ -213,33 +191,25 @@ def _take(facts: Facts, batches: list[_Batch], use: _Use, day: MenuDay, at: int,
     if left <= 0 and (needed > 0 or any(lasts(keep, at - batch.at) for batch in batches)):
         return None
     old = [batch for batch in batches if not lasts(keep, at - batch.at) and batch.portions > 0]
-    if old:
-        last = old[-1]
-        return Misused(
-            why=TOO_OLD,
-            day=day,
-            spot=use.spot,
-            name=use.name,
-            needed=needed,
-            found=needed - left,
-            made=last.day,
-            days=at - last.at,
-            taken=taken,
-            keeps=quantity_text(keep),
-        )
-    if is_unknown:
+    if is_unknown and not old:
         return None
+    misused = _misused(MISSING, day, use)._replace(found=needed - left, taken=taken, keeps=quantity_text(keep))
+    return misused._replace(why=TOO_OLD, made=old[-1].day, days=at - old[-1].at) if old else misused
+
+
+def _misused(why: str, day: MenuDay, use: _Use) -> Misused:
+    """A use of leftovers that is wrong, without what is known of the batches."""
     return Misused(
-        why=MISSING,
+        why=why,
         day=day,
         spot=use.spot,
         name=use.name,
-        needed=needed,
-        found=needed - left,
+        needed=ZERO if use.portions is None else use.portions,
+        found=ZERO,
         made=None,
         days=0,
-        taken=taken,
-        keeps=quantity_text(keep),
+        taken=ZERO,
+        keeps="",
     )
 
 

@@ -66,7 +66,8 @@ from collections.abc import Iterator
 from datetime import date
 
 from recipelang.facts.menu.serving import serving_of
-from recipelang.facts.sale.competitive_foods import DRINK, ENTREE, FAT, GENERAL, SATURATED, Judged
+from recipelang.facts.sale.competitive_foods import DRINK, ENTREE, GENERAL, Judged
+from recipelang.facts.sale.exempt_foods import FAT, SATURATED
 from recipelang.facts.sale.sold_items import sold
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import listed, shortlist
