@@ -15,8 +15,8 @@ from importlib import import_module
 from typing import Final, NoReturn
 
 from recipelang.findings.finding import MOST_LETTERS
-from recipelang.text.visible import printable, visible
 from recipelang.text.version import VERSION
+from recipelang.text.visible import printable, visible
 
 
 class CommandError(Exception):

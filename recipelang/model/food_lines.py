@@ -21,6 +21,7 @@ from recipelang.model.food import (
     Purchase,
     Safety,
 )
+from recipelang.model.grain_lines import grain_share, is_mass, other_grain
 from recipelang.model.item_lines import read_item
 from recipelang.model.measure_lines import read_pack, read_weighs
 from recipelang.model.measures import Measures, Rate, node_of
@@ -31,10 +32,7 @@ from recipelang.model.values import Problems, arrival_of, choice_of, condition_o
 from recipelang.syntax import tree
 from recipelang.syntax.tree import Body, Problem, Word
 from recipelang.units.amount import Quantity
-from recipelang.units.fraction import ONE, ZERO, Fraction
-from recipelang.units.table import (
-    MASS,
-)
+from recipelang.units.fraction import Fraction
 
 
 def build_food(name: str, body: Body, own_units: tuple[Rate, ...] = ()) -> Food:
@@ -248,7 +246,7 @@ class _Builder:
         amount = quantity_of(line.amount, self.problems)
         per = quantity_of(line.per, self.problems, True)
         self.caffeine = None
-        if amount is not None and per is not None and self._is_mass(amount, line.amount):
+        if amount is not None and per is not None and is_mass(amount, line.amount, self.problems):
             self.caffeine = (amount.base * 1000, per)
 
     # ---- credits ----
@@ -315,52 +313,10 @@ class _Builder:
 
     def _creditable(self, line: tree.CreditableGrain) -> None:
         self.says_credit = True
-        self.creditable = self._grain_share(line)
-
-    def _grain_share(self, line: tree.CreditableGrain) -> GrainShare | None:
-        if line.per is None:
-            share = share_of(line.amount, self.problems)
-            if share is None:
-                return None
-            return GrainShare(share, None, None, ONE if line.kind == "whole" else ZERO, bool(line.kind))
-        grams = quantity_of(line.amount, self.problems)
-        per = quantity_of(line.per, self.problems, True)
-        if grams is None or per is None or not self._is_mass(grams, line.amount):
-            return None
-        whole = ZERO
-        if line.whole is not None:
-            part = quantity_of(line.whole, self.problems)
-            if part is None or not self._is_mass(part, line.whole):
-                return None
-            whole = part.base / grams.base
-            if whole > 1:
-                self.problems.append(
-                    Problem(line.whole.start, line.whole.end, "impossible-amount",
-                            f"{line.whole.text} of whole grain is more than the {line.amount.text} of creditable grain.")
-                )  # fmt: skip
-                return None
-        return GrainShare(None, grams.base, per, whole, line.whole is not None)
+        self.creditable = grain_share(line, self.problems)
 
     def _other(self, line: tree.OtherGrain) -> None:
-        self.other = self._other_grain(line)
-
-    def _other_grain(self, line: tree.OtherGrain) -> tuple[Fraction | None, Fraction | None, Quantity | None]:
-        if line.per is None:
-            return share_of(line.amount, self.problems), None, None
-        grams = quantity_of(line.amount, self.problems)
-        per = quantity_of(line.per, self.problems, True)
-        if grams is None or per is None or not self._is_mass(grams, line.amount):
-            return None, None, None
-        return None, grams.base, per
-
-    def _is_mass(self, quantity: Quantity, word: Word) -> bool:
-        if quantity.dimension == MASS:
-            return True
-        self.problems.append(
-            Problem(word.start, word.end, "dimension-mismatch", f"`{word.text}` is not a weight.",
-                    help="write it in g or oz")
-        )  # fmt: skip
-        return False
+        self.other = other_grain(line, self.problems)
 
 
 _READ: Final[dict[type, Callable[[_Builder, Any], None]]] = {

@@ -24,7 +24,6 @@ from recipelang.evaluate.names import (
     source_of,
     tree_of,
 )
-from recipelang.evaluate.settings import Settings
 from recipelang.facts.recipe.circles import break_circle
 from recipelang.findings.finding import DeclarationId, Finding, Fix, Place
 from recipelang.model.names import SPACES, Declared, Ref, ref_of
@@ -43,6 +42,7 @@ from recipelang.workspace.files import CONFIG_NAME, read_text
 from recipelang.workspace.mentions import USERS, MentionIndex, is_in
 from recipelang.workspace.name_index import NameIndex, is_called_alike
 from recipelang.workspace.report import LocatedFinding, tell, unreadable
+from recipelang.workspace.settings import settings_of
 from recipelang.workspace.source_file import File, Range, range_in
 from recipelang.workspace.suggestions import Suggestions
 
@@ -69,7 +69,8 @@ class Workspace:
         """What other declarations look through without naming it."""
         self._mentions = MentionIndex()
         self._suggestions: Suggestions | None = None
-        self.facts = self._new_library()
+        settings, self.unit_problems = settings_of(self.config, school_year)
+        self.facts = Facts(self, pantry(), settings, break_circle)
         self._settled = Settled(self.facts)
 
     @property
@@ -234,18 +235,6 @@ class Workspace:
         declaration = self.declaration(home)
         assert declaration is not None
         return parse(declaration)
-
-    def _new_library(self) -> Facts:
-        from recipelang.workspace.units import own_units
-
-        self.unit_problems: tuple[Finding, ...] = ()
-        rates, self.unit_problems = own_units(self.config.units)
-        year = self.asked_year or self.config.school_year
-        settings = Settings(
-            year, rates, self.config.tolerances, self.config.safety, self.asked_year, self.config.rules,
-            self.config.oldest_label,
-        )  # fmt: skip
-        return Facts(self, pantry(), settings, break_circle)
 
     def say_of_config(self, config: Config, text: str | None) -> None:
         """Takes a configuration that sets what the one before it set: what is said of it, and where, may be another."""
