@@ -221,6 +221,13 @@ LIMITS = (
     Boundary("no-whole-grain-in-day", "one serving a day", care_day("1/2 cup apple wedges", "§"),
              "oat round", "white roll"),
     Boundary("yogurt-for-milk-twice", "one meal a day", adults_day(), "1 cup low-fat milk", "6 oz plain yogurt"),
+    Boundary("meat-in-three-dishes", "1 oz eq in two items for K-8",
+             menu("lunch", "K-8 160", "monday", "serve § each egg patty, 160", "serve 2 each cheese cube, 160",
+                  "serve egg strip, 160", foods="""food cheese cube
+    credits 1/4 oz eq meat/meat alternate per each
+food egg strip
+    credits 1/4 oz eq meat/meat alternate per each
+"""), "2", "1"),
     Boundary("too-few-kinds", "two kinds of fruit or vegetable at a summer lunch",
              menu("summer lunch", "K-8 60", "monday", "serve 1/2 cup apple wedges, 60", "serve 1/4 cup §, 60"),
              "pear wedges", "apple wedges"),
@@ -253,6 +260,7 @@ LIMITS = (
 
 WITHOUT_A_FIGURE = {
     "average-unknown": "asks for what is missing",
+    "deep-fried-on-site": "fried or not",
     "no-offer-versus-serve": "a program has it or not",
     "unmeasured-serving": "asks for a size that is missing",
 }

@@ -48,6 +48,7 @@ class CareMeal(Record):
     on: date
     """The day whose rules hold."""
     is_known: bool
+    has_juice: bool
     uses_juice: bool
     """Whether juice fills what fruit or vegetables should: without it the meal would be short of them."""
     has_grain: bool
@@ -146,6 +147,7 @@ def _meal(
         grades=grades,
         on=meal.on,
         is_known=offer.is_known,
+        has_juice=bool(whole(offer, _juice)),
         uses_juice=_uses_juice(facts, pattern, meal),
         has_grain=bool(whole(offer, lambda option: option.serving.amount(GRAIN))),
         is_whole_grain=whole_grain > 0 and whole_grain >= asked,
@@ -154,7 +156,7 @@ def _meal(
 
 
 def _uses_juice(facts: Facts, pattern: Pattern, meal: DayMeal) -> bool:
-    """Juice beyond what fruit and vegetables fill by themselves is extra food, and no use of it."""
+    """Juice beyond what fruit and vegetables fill by themselves is no use of it."""
     if not meal.offer.is_known or not whole(meal.offer, _juice):
         return False
     rest = _without_juice(meal.offer)

@@ -1,9 +1,9 @@
-"""Juice fills the fruit or vegetables of more than one meal or snack of a day in child care.
+"""Juice is served at more than one meal or snack of a day in child care.
 
 Why
-    Juice may fill them at one meal or snack of a day, over all that a child is served. A menu of lunches can't tell what the
-    menu of snacks pours, so all menus of a site and date are looked at together. Juice beyond what fruit and vegetables fill
-    by themselves is extra food and doesn't count.
+    Juice may be served at one meal or snack of a day, over all that a child gets. A menu of lunches can't tell what the menu
+    of snacks pours, so all menus of a site and date are looked at together. Where fruit or vegetables fill a meal without its
+    juice, the meal still stands, and this only warns.
 Source
     7 CFR 226.20(a)(2)(i) and (a)(3)(i)
 Breaks
@@ -62,7 +62,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.facts.menu.care_days import CareDay, CareMeal
-from recipelang.findings.finding import Figure, Finding
+from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import counted
 from recipelang.model.menu import Span
 from recipelang.rules.meals._care_days import broken_days, dates_text, day_of, meals_text, others
@@ -76,21 +76,24 @@ def check(subject: Subject) -> Iterator[Finding]:
     for one in broken_days(subject, "meals with juice most", _with_juice):
         day = day_of(subject, one)
         allowed = counted(int(one.limit.value), "meal or snack", "meals and snacks")
+        is_needed = sum(meal.uses_juice for meal in one.meals) > one.limit.value
         yield subject.finding(
             Span(day.start, day.end),
-            f"On {dates_text(subject, one)} juice fills the fruit or vegetables of {meals_text(one.meals)} for {one.whom}; "
-            f"child care allows it at {allowed} a day.",
+            f"On {dates_text(subject, one)} juice is served at {meals_text(one.meals)} for {one.whom}; child care allows it "
+            f"at {allowed} a day.",
             figures=(
-                Figure("found", "with juice", meals_text(one.meals)),
+                Figure("found", "with juice", meals_text(one.meals), "" if is_needed else "not all of them need it"),
                 Figure("needed", "at most", allowed),
             ),
             source=source(one.limit),
-            help="serve fruit or a vegetable in the place of the juice here",
+            help="serve fruit or a vegetable in the place of the juice here"
+            if is_needed
+            else "leave the juice out here",
             related=others(subject, one),
-            severity=one.severity,
+            severity=one.severity if is_needed else WARNING,
         )
 
 
 def _with_juice(day: CareDay, limit: Limit) -> tuple[CareMeal, ...]:
-    found = tuple(meal for meal in day.meals if meal.uses_juice)
+    found = tuple(meal for meal in day.meals if meal.has_juice)
     return found if len(found) > limit.value else ()
