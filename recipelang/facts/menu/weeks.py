@@ -14,6 +14,7 @@ from typing import Final
 from recipelang.evaluate.facts import Facts, fact, library_fact
 from recipelang.evaluate.names import all_of_kind
 from recipelang.facts.menu.menu import calendar_of, menu_of
+from recipelang.model.grades import Grades
 from recipelang.model.menu import Menu
 from recipelang.model.names import Ref
 from recipelang.standards.load import in_school_year, regime, year_end
@@ -117,34 +118,37 @@ def own_weeks_of(facts: Facts, ref: Ref) -> tuple[Week, ...]:
 @library_fact
 def merged_weeks(facts: Facts) -> Merged:
     """Which short weeks go with which week of another menu: with the one before, where there is one, else the one after."""
-    menus = {ref: own_weeks_of(facts, ref) for ref in all_of_kind(facts, "menu")}
+    found = [
+        (menu_of(facts, ref), ref, week) for ref in all_of_kind(facts, "menu") for week in own_weeks_of(facts, ref)
+    ]
+    whole: dict[tuple[object, date], list[tuple[Menu, Ref, Week]]] = {}
+    for menu, ref, week in found:
+        if len(week.days) >= FEWEST and menu.program:
+            whole.setdefault((_cycle_of(menu), week.starts[0]), []).append((menu, ref, week))
     guests: dict[tuple[Ref, date], tuple[Guest, ...]] = {}
     hosts: dict[tuple[Ref, date], str] = {}
-    for ref, weeks in menus.items():
-        for week in weeks:
-            if len(week.days) >= FEWEST:
-                continue
-            menu, monday = menu_of(facts, ref), week.starts[0]
-            alike = [one for one in menus if one != ref and _is_alike(menu_of(facts, one), menu)]
-            near = [(other, day) for day in (monday - _WEEK, monday + _WEEK) for other in alike]
-            for other, day in near:
-                host = next((one for one in menus[other] if one.starts[0] == day and len(one.days) >= FEWEST), None)
-                known = guests.get((other, day), ())
-                if host is not None and len(host.days) + len(known) + len(week.days) <= MOST:
-                    added = tuple(Guest(ref, one.at, one.date) for one in week.days if one.date is not None)
-                    guests[other, day] = known + added
-                    hosts[ref, monday] = menu_of(facts, other).name
-                    break
+    for menu, ref, week in found:
+        if len(week.days) >= FEWEST:
+            continue
+        monday = week.starts[0]
+        for day in (monday - _WEEK, monday + _WEEK):
+            near = [
+                one
+                for one in whole.get((_cycle_of(menu), day), ())
+                if one[1] != ref and len(one[2].days) + len(guests.get((one[1], day), ())) + len(week.days) <= MOST
+            ]
+            if near:
+                host, other, _ = near[0]
+                added = tuple(Guest(ref, one.at, one.date) for one in week.days if one.date is not None)
+                guests[other, day] = guests.get((other, day), ()) + added
+                hosts[ref, monday] = host.name
+                break
     return Merged(guests, hosts)
 
 
-def _is_alike(one: Menu, other: Menu) -> bool:
-    """Whether two menus are of one cycle: they feed the same groups of a site the same meal."""
-    return (
-        bool(one.program)
-        and (one.program, one.site) == (other.program, other.site)
-        and {group.grades for group in one.groups} == {group.grades for group in other.groups}
-    )
+def _cycle_of(menu: Menu) -> tuple[str, str, frozenset[Grades]]:
+    """What menus of one cycle have in common: they feed the same groups of a site the same meal."""
+    return menu.program, menu.site, frozenset(group.grades for group in menu.groups)
 
 
 def _with_others(merged: Merged, ref: Ref, week: Week) -> Week:
