@@ -25,6 +25,10 @@ def run(options: argparse.Namespace) -> int:
     facts = workspace.facts
     menus = [ref for ref in refs if kind_of(facts, ref) == "menu"]
     recipes = [ref for ref in refs if kind_of(facts, ref) != "menu"]
+    if portions is not None and menus and not options.all:
+        raise CommandError(
+            "--portions is of recipes: how many a menu serves is said in it, in `meals` and behind each dish"
+        )
     if options.sheet:
         return _sheet(options, facts, menus)
     if options.format != "text":

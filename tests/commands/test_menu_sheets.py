@@ -148,3 +148,10 @@ menu pier greens
     assert found["vegetables"] == {"other": "0", "spilled": "13/4", "additional": "11/4"}
     other = next(met for met in found["week"] if met["need"] == "other")
     assert (other["least"], other["met"]) == ("13/4", True)
+
+
+def test_portions_are_of_recipes(menus: Path, command: Command) -> None:
+    """A number that nothing is done with is refused, not passed over."""
+    done = command("evaluate", "pier lunch", "--portions", "37")
+    assert (done.code, "--portions is of recipes" in done.err) == (2, True)
+    assert command("evaluate", "apple plate", "--portions", "37").code == 0
