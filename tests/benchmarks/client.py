@@ -207,6 +207,8 @@ class Table:
 
     def row(self, title: str, waits: Sequence[Wait], limit: float | None = None) -> None:
         """One kind of wait; the limit is that of the 95th of a hundred, in milliseconds."""
+        if not waits:
+            return
         clocks, works = ([getattr(wait, name) for wait in waits] for name in Wait._fields)
         middle = _cut(clocks, 50)
         ratio = f"{middle / self.empty:8.1f}" if self.empty else " " * 8

@@ -4,18 +4,19 @@
 
 makes an environment of its own from a wheel (an editable install slows every start of Python), generates a library of
 1,000 recipes of forty lines, and compares with bare Lark and yamllint on the same content in the same run. Nothing here
-is a test: figures depend on the machine, the limits beside them are what we hold ourselves to.
+is a test: figures depend on the machine, the limits beside them are what we hold ourselves to. Times are those of the
+processor.
 """
 
 from __future__ import annotations
 
 import gc
 import os
+import resource
 import shutil
 import subprocess
 import sys
 import tempfile
-import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -59,13 +60,20 @@ def row(what: str, figure: str, limit: str) -> None:
     print(f"{what:<72} {figure:>14} {limit:>10}", flush=True)
 
 
+def worked() -> float:
+    """Seconds that the processors have worked for this process and those that it waited for. On a machine that does other
+    things too, the clock would say more about these."""
+    both = (resource.getrusage(who) for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN))
+    return sum(one.ru_utime + one.ru_stime for one in both)
+
+
 def best(action: Callable[[], object], times: int = 3) -> float:
-    """The shortest of several runs, in seconds."""
+    """The least work of several runs, in seconds."""
     found = []
     for _ in range(times):
-        start = time.perf_counter()
+        start = worked()
         action()
-        found.append(time.perf_counter() - start)
+        found.append(worked() - start)
     return min(found)
 
 
@@ -239,9 +247,9 @@ def growth(base: Path) -> None:
         "from recipelang.rules.catalogue import rules\n"
         "from recipelang.syntax.parser import driver\n"
         "rules(); driver(); gc.disable()\n"
-        "start = time.perf_counter()\n"
+        "start = time.process_time()\n"
         "workspace = Workspace.open([folder]); workspace.findings()\n"
-        "print(time.perf_counter() - start, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)\n",
+        "print(time.process_time() - start, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)\n",
         encoding="utf-8",
     )
 

@@ -12,6 +12,8 @@ from tests.benchmarks.generate import recipe
 _BETWEEN_HOVERS = 0.02
 _AT_REST = 6.0
 """Seconds after the last work in which the server tidies up."""
+_HOVERS = 50
+"""Hovers at rest, at least."""
 _FILES = 200
 _CHANGED = 500
 _LINES = 10_000
@@ -39,12 +41,12 @@ class Asked:
         early = client.until(lambda content: is_told(content, path, 0)).at - began
         loading: list[Wait] = []
         resting: list[Wait] = []
-        last_said, loaded, worked = time.perf_counter(), 0.0, client.worked()
-        while time.perf_counter() - last_said < _AT_REST:
+        last_said, worked = time.perf_counter(), client.worked()
+        while time.perf_counter() - last_said < _AT_REST or len(resting) < _HOVERS:
             wait, others = self._hover()
             now = client.worked()
             is_working = others or now - worked > 0.5 * _BETWEEN_HOVERS + wait.work / 1000
-            if is_working and not loaded:
+            if is_working:
                 last_said = time.perf_counter()
             (loading if is_working else resting).append(wait)
             worked = now
