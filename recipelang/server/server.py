@@ -266,6 +266,8 @@ class RecipeServer(Host):
     def _step(self) -> bool:
         if self._edited:
             self.take_edits()
+        if self.watching.look():
+            return True
         told = self.session.step()
         for path in self.session.take_gone():
             self.findings.take_back(path)

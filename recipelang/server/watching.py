@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import logging
 import os
+from collections.abc import Iterable
 from pathlib import Path
-from time import time_ns
+from time import perf_counter, time_ns
 from typing import TYPE_CHECKING, Final
 
 from lsprotocol import types
 
 from recipelang.server.documents import path_of
+from recipelang.server.schedule import SLICE
 from recipelang.workspace.files import CONFIG_NAME, SUFFIX
 from recipelang.workspace.open_library import recipe_folders
 
@@ -33,6 +35,8 @@ class Watching:
         self._seen: dict[str, tuple[int, int]] | None = None
         self._began = 0
         """When the files were read at the earliest, with some room for clocks of other machines' disks."""
+        self._waiting: dict[str, None] = {}
+        """What has changed and is still to be looked at: a checkout changes hundreds of files at once."""
         server.on(types.WORKSPACE_DID_CHANGE_WATCHED_FILES, self._changed)
 
     def start(self) -> None:
@@ -54,9 +58,24 @@ class Watching:
         self._began = time_ns() - _ROOM
 
     def _changed(self, params: types.DidChangeWatchedFilesParams) -> None:
-        for path in dict.fromkeys(path_of(change.uri) for change in params.changes):
+        self._note(path_of(change.uri) for change in params.changes)
+
+    def _note(self, paths: Iterable[str]) -> None:
+        self._waiting.update(dict.fromkeys(paths))
+        if self.look():
+            self._server.schedule.wake()
+
+    def look(self) -> bool:
+        """Looks for a moment at what has changed; whether there was anything."""
+        was_any = bool(self._waiting)
+        end = perf_counter() + SLICE
+        while self._waiting:
+            path = next(iter(self._waiting))
+            del self._waiting[path]
             self._server.session.changed_on_disk(path)
-        self._server.schedule.wake()
+            if perf_counter() > end:
+                break
+        return was_any
 
     def sweep(self) -> None:
         """Looks for what has changed on disk, where nobody tells; between two sweeps a change may go unseen."""
@@ -65,21 +84,19 @@ class Watching:
         now: dict[str, tuple[int, int]] = {}
         for library in self._server.session.libraries:
             for folder in (library.root, *map(str, Path(library.root).parents)):
-                _note(os.path.join(folder, CONFIG_NAME), now)  # one that comes makes a library of what was none
+                _note_state(os.path.join(folder, CONFIG_NAME), now)  # one that comes makes a library of what was none
             if library.only is not None:
                 continue
             for base in (library.root, *library.included):
                 for folder, files in recipe_folders(base):
                     for path in (*files, os.path.join(folder, CONFIG_NAME)):
-                        _note(path, now)
+                        _note_state(path, now)
         before, self._seen = self._seen, now
         if before is None:
             changed = self._changed_since_read(now)
         else:
             changed = before.keys() ^ now.keys() | {path for path in now if before.get(path) != now[path]}
-        for path in sorted(changed):
-            self._server.session.changed_on_disk(path)
-            self._server.schedule.wake()
+        self._note(sorted(changed))
 
     def _changed_since_read(self, now: dict[str, tuple[int, int]]) -> set[str]:
         """What may have changed between the reading of files and the first look over them."""
@@ -93,7 +110,7 @@ class Watching:
         return known ^ now.keys() | {path for path, (changed, _) in now.items() if changed >= self._began}
 
 
-def _note(path: str, found: dict[str, tuple[int, int]]) -> None:
+def _note_state(path: str, found: dict[str, tuple[int, int]]) -> None:
     try:
         status = os.stat(path)
     except OSError:

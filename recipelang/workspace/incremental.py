@@ -28,7 +28,7 @@ class IncrementalCheck:
         self.open: set[str] = set()
         """Files that somebody has in front of them: looked at early, and kept ready to answer for."""
         self.knows_all_names = knows_all_names
-        self.at_once = 0.008
+        self.at_once = 0.004
         """Seconds that a step may compute. Few recipes take longer; a week of menus would keep an author waiting."""
         self._standing: dict[DeclarationId, tuple[Finding, ...]] = {}
         """What was found."""
