@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from recipelang.model.values import Problems
+from recipelang.syntax.kitchen_fields import with_plain_dates
 from recipelang.syntax.tree import Problem, Word
 from recipelang.text.record import Record
 from recipelang.text.school_year import YEARS
@@ -35,8 +36,14 @@ def read_date(word: Word, problems: Problems) -> date | None:
     """The day that a word means; None with a problem where no calendar has it."""
     found = day_of(word.text)
     if found is None:
-        problems.append(Problem(word.start, word.end, "syntax", f"`{word.text}` is no day of any calendar.",
-                                help="write year, month and day, as in `2026-09-14`"))  # fmt: skip
+        meant = with_plain_dates(word.text)
+        is_day = day_of(meant) is not None
+        problems.append(Problem(
+            word.start, word.end, "syntax",
+            f"`{word.text}` is not how a day is written." if is_day else f"`{word.text}` is no day of any calendar.",
+            meant if is_day else None,
+            f"write `{meant}`" if is_day else "write year, month and day, as in `2026-09-14`",
+        ))  # fmt: skip
     return found
 
 

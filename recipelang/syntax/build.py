@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from recipelang.syntax import tree
+from recipelang.syntax.kitchen_lines import way_to_thaw
 from recipelang.syntax.token import Token
 from recipelang.syntax.tree import NO_NOTES, Cell, Notes, Word
 from recipelang.text.digits import LETTER, NUMBER
@@ -643,9 +644,3 @@ def _reference(text: str, start: int) -> tree.Reference:
             offset += measured.end() + len(left) - len(left.lstrip())
             body = left.lstrip()
     return tree.Reference(start, end, amount, Word(body, start + offset), share)
-
-
-def way_to_thaw(text: str) -> str:
-    """A way to thaw: in the refrigerator is `cold`."""
-    how = " ".join(text.split()).lower()
-    return "cold" if how.endswith(("refrigerator", "refrigeration", "cooler")) else how

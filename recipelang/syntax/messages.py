@@ -7,14 +7,12 @@ helps nobody.
 from __future__ import annotations
 
 import re
-from bisect import bisect_left
-from functools import lru_cache
 from typing import Final
 
 from recipelang.findings.nearest import nearest
 from recipelang.syntax.forms import BLOCKS, FORMS, IN_BLOCKS, TYPED, first_words
-from recipelang.syntax.kitchen_lines import rewritten
 from recipelang.syntax.lalr import BrokenLine
+from recipelang.syntax.said_otherwise import as_field, as_process_line, nearest_keyword, section
 from recipelang.syntax.split import KINDS, Declaration, name_problem, without_comment
 from recipelang.syntax.tree import Problem
 from recipelang.text.digits import DIGIT, GLYPHS
@@ -85,12 +83,27 @@ def bad_name(declaration: Declaration, wrong: str) -> Problem:
             start, end, "syntax", f"This {declaration.kind} has no name.",
             help=f"write its name on the same line: `{declaration.kind} …`",
         )  # fmt: skip
+    size = _SIZE_FIRST.fullmatch(declaration.name)
+    if size is not None:
+        inches = size["unit"].casefold().startswith("in")
+        better = (
+            f"{size['number']}-inch {size['name']}" if inches else f"{size['name']} {size['number']} {size['unit']}"
+        )
+        return Problem(
+            start, end, "syntax", f"`{shortened(declaration.name)}` can't be a name: it begins like an amount.", better,
+            f"write `{declaration.kind} {better}`",
+        )  # fmt: skip
     return Problem(
         start, end, "syntax", f"`{shortened(declaration.name)}` can't be a name: {wrong}.",
         help="use words and blanks only; put weights and notes in lines of their own",
     )  # fmt: skip
 
 
+_SIZE_FIRST: Final = re.compile(
+    r"(?P<number>\d+(?:\.\d+)?(?:[ -]\d/\d)?)[ \t-]*(?P<unit>fl oz|oz|inch|in\.?|cups?|lbs?|g|ml)[ \t]+(?P<name>[^\W\d_][^,;()\[\]{}=|\"]*)",
+    re.IGNORECASE,
+)
+"""A name with its size in front: `12 oz clear cup`."""
 _COLUMNS: Final = re.compile(
     r"(?:for[ \t]+)?\d+(?:(?:[ \t]*,[ \t]*|[ \t]+)(?:for[ \t]+)?\d+)*(?:[ \t]+(?:portions|servings))?", re.IGNORECASE
 )
@@ -124,7 +137,10 @@ def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str
     start, end = error.line_start, error.line_end
     line = source[start:end]
     words = first_words(kind, line)
-    said = _as_process_line(kind, source, start, end, words)
+    said = as_process_line(kind, source, start, end, words)
+    if said is not None:
+        return said, begins_with(kind, said.instead or said.help.split("`")[1])
+    said = as_field(kind, source, start, end)
     if said is not None:
         return said, begins_with(kind, said.instead or said.help.split("`")[1])
     if not words:
@@ -136,9 +152,9 @@ def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str
     if rest[:1] and rest[0] in _BRACKETS:
         message = f"The `{words}` line has a bracket, which the notation keeps for references in steps."
         return Problem(at, at + 1, "syntax", message, help=f"write it like `{form}`"), words
-    if kind == "recipe" and _section(source, start) == "steps" and _SENTENCE.match(line):
+    if kind == "recipe" and section(source, start) == "steps" and _SENTENCE.match(line):
         return _undashed(start, end, line), words
-    if kind == "recipe" and words not in IN_BLOCKS and _section(source, start) == "steps":
+    if kind == "recipe" and words not in IN_BLOCKS and section(source, start) == "steps":
         return _wrapped(start, start + len(words), line), words
     if _WARM_THAW.match(line):
         message = "Food is thawed in the cold, in cold running water, while it cooks or in the microwave; not at room temperature."
@@ -161,28 +177,6 @@ def broken_line(kind: str, source: str, error: BrokenLine) -> tuple[Problem, str
         return Problem(start, end, "syntax", message, help=f"write it like `{form}`"), words
     message = f"The `{words}` line can't be read from `{shortened(rest.strip())}` on."
     return Problem(at, end, "syntax", message, help=f"write it like `{form}`"), words
-
-
-def _as_process_line(kind: str, source: str, start: int, end: int, words: str) -> Problem | None:
-    """The problem of a line among the steps that says in other words what a process line says."""
-    if kind not in ("recipe", "variation") or (words and words not in TYPED and words not in _OF_THE_KITCHEN):
-        return None
-    if kind == "recipe" and _section(source, start) not in ("steps", "leftovers"):
-        return None
-    line = source[start:end].rstrip()
-    meant = rewritten(line)
-    if meant is None or line == meant.lines[0]:
-        return None
-    lines = " or ".join(f"`{one}`" for one in meant.lines)
-    why = f" ({meant.why})" if meant.why else ""
-    return Problem(
-        start, start + len(line), "syntax", f"`{shortened(line)}` is not how this line is written.",
-        meant.lines[0] if len(meant.lines) == 1 else None, f"write {lines}{why}",
-    )  # fmt: skip
-
-
-_OF_THE_KITCHEN: Final = frozenset({"ccp", "or", "serve with", "in"})
-"""First words of other lines that a process line may begin with, too."""
 
 
 def _form(kind: str, words: str, line: str) -> str:
@@ -214,7 +208,7 @@ def _amount_problem(source: str, at: int, end: int) -> Problem | None:
 def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLine) -> Problem:
     line = source[start:end]
     first = _first(line)
-    section = _section(source, start) if kind == "recipe" else ""
+    block = section(source, start) if kind == "recipe" else ""
     numbered = _NUMBERED.match(line)
     if numbered and kind in ("recipe", "variation"):
         return Problem(
@@ -227,7 +221,7 @@ def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLin
         return Problem(
             start, end, "syntax", "A step begins with a dash and a blank.", "- " + line[1:].lstrip(), "write `- ` first"
         )
-    if kind == "recipe" and section != "steps" and re.search(r"\bto[ \t]+taste\b", line, re.IGNORECASE):
+    if kind == "recipe" and block != "steps" and re.search(r"\bto[ \t]+taste\b", line, re.IGNORECASE):
         name = re.sub(r",?[ \t]*\bto[ \t]+taste\b", "", line, flags=re.IGNORECASE).strip()
         return Problem(
             start, end, "syntax", "`to taste` stands where the amount would.", f"to taste {name}",
@@ -236,9 +230,9 @@ def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLin
     slip = _slip_of_pen(kind, line, first, start, end)
     if slip is not None:
         return slip
-    near = _nearest_keyword(kind, line)
+    near = nearest_keyword(kind, line)
     is_header = near is not None and near[1] in BLOCKS and line.rstrip(" \t:") == near[0]
-    if near is not None and (is_header or section != "steps" or near[1] in TYPED):
+    if near is not None and (is_header or block != "steps" or near[1] in TYPED):
         wrong, right = near
         return Problem(
             start, start + len(wrong), "syntax", f"`{wrong}` is not a line of a {kind}.", right, f"write `{right}`"
@@ -252,9 +246,9 @@ def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLin
             f"`{shortened(line)}` is not how this line is written.",
             help=f"write it like `{form}`",
         )
-    if section == "steps":
+    if block == "steps":
         return _undashed(start, end, line) if _SENTENCE.match(line) else _wrapped(start, end, line)
-    if section == "ingredients":
+    if block == "ingredients":
         return Problem(
             start, end, "syntax", f"`{shortened(line)}` has no amount.",
             help=f"begin the line with the amount, as in `12 lb {shortened(line)}`, or with `to taste`",
@@ -329,41 +323,9 @@ def _broken_ingredient(line: str, start: int, end: int, error: BrokenLine) -> Pr
     )  # fmt: skip
 
 
-def _nearest_keyword(kind: str, line: str) -> tuple[str, str] | None:
-    """The words a line begins with and the keyword they are probably meant for."""
-    words = line.split()
-    best: tuple[str, str] | None = None
-    for count in range(min(3, len(words)), 0, -1):
-        phrase = " ".join(words[:count]).casefold().rstrip(",:")
-        if len(phrase) < 3:
-            continue
-        found = nearest(phrase, (word for word in FORMS[kind] if word.count(" ") == count - 1), 1)
-        if found:
-            best = (" ".join(line.split()[:count]).rstrip(",:"), found[0])
-            break
-    return best
-
-
 def _first(line: str) -> str:
     match = _FIRST_WORD.match(line)
     return match[0] if match else line
-
-
-_SECTION: Final = re.compile(rf"^[ \t]+({'|'.join(BLOCKS)})\b", re.IGNORECASE | re.MULTILINE)
-
-
-def _section(source: str, at: int) -> str:
-    """The block of a recipe that a place lies in, or empty."""
-    starts, names = _sections(source)
-    before = bisect_left(starts, at)
-    return names[before - 1] if before else ""
-
-
-@lru_cache(maxsize=1)
-def _sections(source: str) -> tuple[list[int], list[str]]:
-    """Where the blocks of a recipe begin, found once for all its broken lines."""
-    found = [(match.end(), match[1].casefold()) for match in _SECTION.finditer(source)]
-    return [end for end, _ in found], [name for _, name in found]
 
 
 def _undashed(start: int, end: int, line: str) -> Problem:

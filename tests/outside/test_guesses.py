@@ -23,6 +23,20 @@ UNDER_A_STEP: Final = """recipe corn cup
         - Heat the [corn].
             {}
 """
+DECLARATIONS: Final[dict[str, dict[str, str]]] = tomllib.loads(
+    (FOLDER / "declarations.toml").read_text(encoding="utf-8")
+)
+AROUND: Final = {
+    "container": "container clear cup 9\n    {}\n",
+    "food": "food corn crackers\n    {}\n",
+    "recipe": "recipe corn cup\n    {}\n    ingredients\n        25 cup canned corn drained\n",
+    "ingredient": "recipe corn cup\n    makes 50 portions of 1/2 cup\n    ingredients\n        {}\n",
+    "variation": "container clear cup 9\n    holds 9 fl oz\nrecipe corn cup\n    makes 50 portions of 1/2 cup\n    ingredients\n"
+    "        25 cup canned corn drained\nvariation corn bowl\n    based on corn cup\n    {}\n",
+    "menu": "recipe corn cup\n    makes 50 portions of 1/2 cup\n    ingredients\n        25 cup canned corn drained\n"
+    "menu corn week\n    program breakfast\n    meals 9-12 180\n    monday\n        {}\n",
+    "header": "{}\n    price 0.10 each\n",
+}
 OF_READING: Final = ("syntax", "misplaced-line", "unknown-unit", "unknown-name")
 
 
@@ -49,6 +63,15 @@ def test_process_line_is_understood_or_its_line_is_named(line: str) -> None:
 )
 def test_line_to_write_reads(line: str) -> None:
     assert told(UNDER_A_STEP.format(line)) == []
+
+
+@pytest.mark.parametrize(
+    ("kind", "line"), [(kind, line) for kind, lines in DECLARATIONS.items() for line in lines],
+)  # fmt: skip
+def test_line_of_a_declaration_is_answered_with_the_line_to_write(kind: str, line: str) -> None:
+    answers = told(AROUND[kind].format(line))
+    assert len(answers) == 1
+    assert DECLARATIONS[kind][line] in answers[0]
 
 
 @pytest.mark.parametrize(

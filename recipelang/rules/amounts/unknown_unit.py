@@ -30,6 +30,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from typing import Final
 
 from recipelang.evaluate.names import source_of
 from recipelang.findings.finding import Edit, Finding, Fix, Place
@@ -125,6 +126,31 @@ def _of_lines(subject: Subject) -> Iterator[Finding]:
             )
 
 
+_PIECES: Final = frozenset({"piece", "pc", "pcs", "ea", "count", "ct", "item", "unit"})
+"""Words for one of what is counted."""
+_TASTES: Final = frozenset({"pinch", "dash", "smidgen", "drop", "splash", "drizzle", "sprinkle", "handful"})
+"""Measures of the hand, which no two hands take alike."""
+
+
+def _of_the_kitchen(subject: Subject, side: Side, unit: str, number: str, line: Line) -> Finding | None:
+    """A unit that kitchens use and no scale has: what is counted takes `each`, what is pinched is `to taste` or measured."""
+    if unit in _PIECES:
+        text = f"{number} each"
+        return subject.finding(
+            side.spot, f"`{unit}` is no unit; things that are counted take `each`.", help=f"write `{text} {line.name}`",
+            fixes=(subject.fix(f"write `{text}`", side.spot, text),),
+        )  # fmt: skip
+    if unit in _TASTES:
+        text = f"to taste {line.name}"
+        place = Place(side.spot.home, side.spot.start, line.name_spot.end)
+        return subject.finding(
+            side.spot, f"`{unit}` is no measure: no two hands take the same.",
+            help=f"write `{text}`, or what was measured, as in `1/8 tsp {line.name}`",
+            fixes=(Fix(f"write `{text}`", (Edit(place, text),), changes_food=True),) if len(line.sides) == 1 else (),
+        )  # fmt: skip
+    return None
+
+
 def _finding(subject: Subject, line: Line, side: Side, measures: Measures) -> Finding:
     source = source_of(subject.facts, side.spot.home).text
     written = source[side.spot.start : side.spot.end]
@@ -141,7 +167,11 @@ def _finding(subject: Subject, line: Line, side: Side, measures: Measures) -> Fi
             fixes=(Fix(f"write `{text}`", (Edit(place, text),)),),
         )
     packs = sorted({rate.source for rate in measures.rates if rate.source not in ("mass", "volume", "each", "case")})
-    near = nearest(side.quantity.unit.name, [*packs, *UNITS], 1)
+    unit = side.quantity.unit.name
+    told = _of_the_kitchen(subject, side, unit, number, line)
+    if told is not None:
+        return told
+    near = nearest(unit, packs, 1) or [known for known in [slip_of(unit)] if known]
     fixes: tuple[Fix, ...] = ()
     if near:
         fixes = (subject.fix(f"write `{number} {near[0]}`", side.spot, f"{number} {near[0]}"),)
@@ -151,7 +181,6 @@ def _finding(subject: Subject, line: Line, side: Side, measures: Measures) -> Fi
         f"`{side.quantity.unit.name}` is no unit of the notation and no pack word of {line.name}{known_words}.",
         help=f"write `{near[0]}`"
         if near
-        else f"add a line such as `weighs 5 lb per {side.quantity.unit.name}` or `pack 4 {side.quantity.unit.name}s of 5 lb` "
-        f"to {line.name}",
+        else f"add to {line.name} what one weighs, such as `weighs 5 lb per {unit}`, or write the line in a weight or a volume",
         fixes=fixes,
     )

@@ -21,14 +21,19 @@ Fixed
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from typing import Final
 
 from recipelang.evaluate.names import is_food, resolve
-from recipelang.findings.finding import Finding, Place
+from recipelang.findings.finding import Edit, Finding, Fix, Place
+from recipelang.model.recipe import Line
 from recipelang.rules.amounts._counted import counts_a_food
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
+from recipelang.units.amount import Quantity, quantity_text
+from recipelang.units.numbers import number_text
 from recipelang.units.table import WORD
 
 
@@ -45,9 +50,33 @@ def check(subject: Subject) -> Iterator[Finding]:
         yield from _menu(subject)
 
 
+def _per_portion(subject: Subject, line: Line) -> Finding | None:
+    """`2 tbsp per portion salsa`: the amount for the batch, where the food is known."""
+    match = _PER_PORTION.match(line.name)
+    portions = subject.recipe.portions
+    if match is None or portions is None or len(line.sides) != 1:
+        return None
+    name = line.name[match.end() :]
+    if resolve(subject.facts, fold(name), within=subject.ref) is None:
+        return None
+    quantity = line.sides[0].quantity
+    text = f"{quantity_text(Quantity(quantity.value * portions, quantity.unit))} {name}"
+    place = Place(line.name_spot.home, line.sides[0].spot.start, line.name_spot.end)
+    return subject.finding(
+        line.name_spot,
+        "The amounts of this list are for the batch, not for a portion.",
+        help=f"write `{text}`: {quantity_text(quantity)} for each of {number_text(portions)} portions",
+        fixes=(Fix(f"write `{text}`", (Edit(place, text),), changes_food=True),),
+    )
+
+
 def _recipe(subject: Subject) -> Iterator[Finding]:
     recipe = subject.recipe
     for measured in subject.lines:
+        told = _per_portion(subject, measured.line) if measured.ref is None else None
+        if told is not None:
+            yield told
+            continue
         if measured.ref is None and resolve(subject.facts, measured.line.key, within=subject.ref) is None:
             if any(
                 side.quantity.dimension == WORD and counts_a_food(subject, measured.line, side)
@@ -107,8 +136,24 @@ def _without_its_comma(subject: Subject, name: str, spot: Place) -> Iterator[Fin
                 spot, found.message, help=f"write a comma before the count: `{better}`",
                 fixes=(subject.fix(f"write `{better}`", spot, better),),
             )  # fmt: skip
+            continue
+        behind = _AMOUNT_BEHIND.search(name)
+        if behind is not None and resolve(subject.facts, fold(name[: behind.start()]), within=subject.ref) is not None:
+            better = f"{behind['amount']} {name[: behind.start()]}"
+            yield subject.finding(
+                spot, found.message, help=f"write the amount first: `serve {better}`",
+                fixes=(subject.fix(f"write `{better}`", spot, better),),
+            )  # fmt: skip
         else:
             yield found
+
+
+_AMOUNT_BEHIND: Final = re.compile(
+    r"[ \t]+(?P<amount>(?:\d+[ \t]+)?(?:\d+/\d+|\d+(?:\.\d+)?)[ \t]*(?:fl oz|oz|cups?|each|lbs?|tbsp|tsp|g))$",
+    re.IGNORECASE,
+)
+"""An amount behind a name, as menus print it."""
+_PER_PORTION: Final = re.compile(r"per (?:portion|serving)[ \t]+", re.IGNORECASE)
 
 
 def _named(subject: Subject, name: str, spot: Place, what: str, space: str = "") -> Iterator[Finding]:
