@@ -70,7 +70,7 @@ def _joined(found: list[PriceChanges]) -> PriceChanges:
 def _tell(found: PriceChanges, is_written: bool) -> None:
     """What was left alone and what changed by much, then the counts."""
     for row in found.unmatched:
-        print(f"recipelang: {row.place}: {row.why}", file=sys.stderr)
+        print(f"recipelang: {row.place.text}: {row.why}", file=sys.stderr)
     for note in found.notes:
         print(f"recipelang: {note}", file=sys.stderr)
     done = "changed" if is_written else "would change"

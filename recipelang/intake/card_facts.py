@@ -10,13 +10,15 @@ from recipelang.intake.amounts import read_cell
 from recipelang.intake.doubts import Doubt, Line, doubt_of
 from recipelang.intake.names import clean_name
 from recipelang.intake.rows import Row, Sheet
+from recipelang.model.vocabulary import NUTRIENTS
 from recipelang.syntax import tree
 from recipelang.syntax.parser import parse
 from recipelang.syntax.split import fold, name_problem, split
 from recipelang.text.digits import NUMBER
 
 TITLE, PORTIONS, SIZE, NUMBER_OF = "title", "portions", "size", "number"
-INGREDIENTS, STEPS = "ingredients", "steps"
+INGREDIENTS, STEPS, ASIDE = "ingredients", "steps", "aside"
+"""Parts of a card; what stands aside is neither eaten nor done: nutrients, credits, a guide for buying."""
 
 _LABELS: Final[dict[str, str]] = {
     word: key
@@ -34,6 +36,12 @@ _HEADINGS: Final[dict[str, str]] = {
     "directions": STEPS, "method": STEPS, "procedure": STEPS, "procedures": STEPS, "instructions": STEPS, "steps": STEPS,
     "preparation": STEPS, "process": STEPS, "method of preparation": STEPS, "preparation instructions": STEPS, "preparation steps": STEPS,
     "cooking instructions": STEPS, "preparation method": STEPS,
+    **dict.fromkeys((
+        "nutrients", "nutrients per serving", "nutrition", "nutrition facts", "nutrition information", "nutrient analysis", "nutritional analysis",
+        "nutrition per serving", "nutrition facts per serving", "nutritional information", "nutrition analysis", "marketing guide",
+        "purchasing guide", "marketing guide for selected items", "crediting", "crediting information", "meal components",
+        "meal pattern contribution", "notes", "note", "comments", "allergens", "source", "storage", "equipment", "yield information",
+    ), ASIDE),
 }  # fmt: skip
 _LABEL: Final = re.compile(r"^([A-Za-z#. ]{2,30}?)\s*[:=]\s*(.+)$")
 _MAKES: Final = re.compile(
@@ -47,6 +55,16 @@ _SIZED: Final = re.compile(
 _SERVES: Final = re.compile(
     r"^(?:makes|serves|yields?)\b|^\d{1,5}\s*(?:servings?|portions?)\b|^\d{1,5}\s+[\d/ .]+\w+\s+(?:servings|portions)$",
     re.IGNORECASE,
+)
+_NUTRIENTS: Final = frozenset(NUTRIENTS) | {
+    "energy",
+    "kcal",
+    "carbohydrates",
+    "total carbohydrate",
+    "saturated fatty acids",
+}
+_COLLECTION: Final = re.compile(
+    r"^(?:usda\b.*\brecipes?\b|(?:standardized )?recipes?(?: cards?)?(?: for .*)?$|.*\brecipes for\b)", re.IGNORECASE
 )
 _LONGEST_TITLE: Final = 80
 
@@ -69,8 +87,9 @@ class Facts:
         self._number = ""
         self._left: list[Row] = []
 
-    def take(self, row: Row, is_first: bool) -> bool:
-        """Whether a row is a fact of the card; it is then kept. A title is what stands first and says nothing else."""
+    def take(self, row: Row, is_above: bool) -> bool:
+        """Whether a row is a fact of the card; it is then kept. A title is what stands first above all else, and is no name
+        of a collection."""
         texts = [cell.text for cell in row.filled]
         if not texts:
             return False
@@ -83,7 +102,9 @@ class Facts:
         if len(texts) == 1 and _SERVES.match(texts[0]):
             self._fact(PORTIONS, texts[0], row)
             return True
-        if len(texts) == 1 and is_first and ":" not in texts[0] and len(texts[0]) <= _LONGEST_TITLE:
+        if len(texts) == 1 and is_above and _COLLECTION.match(texts[0]):
+            return False
+        if len(texts) == 1 and is_above and not self.title and ":" not in texts[0] and len(texts[0]) <= _LONGEST_TITLE:
             return self._fact(TITLE, texts[0], row)
         return False
 
@@ -123,7 +144,7 @@ class Facts:
         if makes is not None:
             found.append(makes)
         why = ("no line of the notation says this for sure",)
-        return (*found, *(Line("", doubt_of(self._sheet, row, why)) for row in dict.fromkeys(self._left)))
+        return (*found, *(Line("", doubt_of(self._sheet, row, why)) for row in _joined(self._left)))
 
     def _makes(self, counts: Sequence[str]) -> Line | None:
         said = [count for count, _, _ in self._portions]
@@ -136,7 +157,7 @@ class Facts:
             return (
                 Line("", tuple(doubts))
                 if doubts
-                else Line("", (Doubt("how many portions it makes stood nowhere", "", ""),))
+                else Line("", (Doubt("how many portions it makes stood nowhere", ""),))
             )
         if any(one != count and one not in counts for one in said):
             for row in rows:
@@ -158,6 +179,24 @@ class Facts:
             known = not any("no unit" in reason for reason in found.reasons)
             return (found.text if known else ""), found.reasons, row
         return "", (f"no size of a portion can be read from `{text}`",), row
+
+
+def _joined(rows: Sequence[Row]) -> list[Row]:
+    """Rows, those that stand one below the other as one."""
+    found: list[Row] = []
+    last = None
+    for row in dict.fromkeys(rows):
+        if found and last is not None and row.number <= last.number + 1 and not row.doubts and not found[-1].doubts:
+            found[-1] = found[-1]._replace(cells=(*found[-1].cells, *row.cells))
+        else:
+            found.append(row)
+        last = row
+    return found
+
+
+def names_nutrient(text: str) -> bool:
+    """Whether a cell names a nutrient that nobody could take for a food."""
+    return fold(text).strip(" :*") in _NUTRIENTS
 
 
 def _pairs(texts: Sequence[str]) -> list[tuple[str, str]]:

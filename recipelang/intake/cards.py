@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from recipelang.intake import headers
-from recipelang.intake.card_facts import INGREDIENTS, STEPS, Facts, heading_of
+from recipelang.intake.card_facts import ASIDE, INGREDIENTS, STEPS, Facts, heading_of, names_nutrient
 from recipelang.intake.doubts import Doubt, Drafted, Line
 from recipelang.intake.headers import Column, Heading, columns_by_content, find_heading
 from recipelang.intake.ingredients import Cells, in_columns, in_prose, ingredient_line
@@ -93,8 +93,8 @@ class _Card:
     def read_table(self, rows: Sequence[Row], heading: Heading) -> None:
         """Rows of a table: facts above its header, ingredients below it, then facts and steps."""
         self._yields = _yields(heading.columns)
-        for number, row in enumerate(rows[: heading.first]):
-            if not self._facts.take(row, number == 0):
+        for row in rows[: heading.first]:
+            if not self._facts.take(row, is_above=True):
                 self._facts.leave(row)
         part = INGREDIENTS
         for row in rows[heading.after :]:
@@ -103,7 +103,9 @@ class _Card:
                 part = opened
             elif part == STEPS:
                 self._step(row)
-            elif part == INGREDIENTS and not self._is_fact(row, heading):
+            elif part == ASIDE or names_nutrient(row.filled[0].text):
+                self._facts.leave(row)
+            elif not self._is_fact(row, heading):
                 self._table_row(row, heading)
 
     def _is_fact(self, row: Row, heading: Heading) -> bool:
@@ -160,7 +162,9 @@ class _Card:
                 continue
             elif part == STEPS:
                 self._step(row)
-            elif self._facts.take(row, at == 0):
+            elif part == ASIDE or names_nutrient(row.filled[0].text):
+                self._facts.leave(row)
+            elif self._facts.take(row, is_above=not part and not self._begins(row)):
                 pass
             elif part == INGREDIENTS or (not has_heading and self._begins(row)):
                 part = INGREDIENTS
@@ -209,17 +213,17 @@ class _Card:
         wanted = asked or self._facts.title or clean_name(self._asked.origin)
         doubts: list[Doubt] = []
         if name_problem(wanted):
-            doubts.append(Doubt("it has no name that the notation can write", wanted, ""))
+            doubts.append(Doubt("it has no name that the notation can write", wanted))
             wanted = "unnamed recipe"
         elif asked and fold(asked) != fold(self._asked.name):
-            doubts.append(Doubt("its name was made one that the notation can write", self._asked.name, ""))
+            doubts.append(Doubt("its name was made one that the notation can write", self._asked.name))
         if not asked and not self._facts.title:
-            doubts.append(Doubt("no name stood there; it is called as its file", self._asked.origin, ""))
+            doubts.append(Doubt("no name stood there; it is called as its file", self._asked.origin))
         if asked and self._facts.title and fold(self._facts.title) != fold(asked):
-            doubts.append(Doubt("another name stood there", self._facts.title, ""))
+            doubts.append(Doubt("another name stood there", self._facts.title))
         name = self._names.free(wanted)
         if name != wanted:
-            doubts.append(Doubt(f"something is called `{wanted}` already", "", ""))
+            doubts.append(Doubt(f"something is called `{wanted}` already", ""))
         self._names.add(name)
         return name, tuple(doubts)
 

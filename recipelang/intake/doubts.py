@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
-from recipelang.intake.rows import Row, Sheet, one_line
+from recipelang.intake.rows import Origin, Row, Sheet, one_line
 from recipelang.text.record import Record
 
 MARK: Final = "doubtful:"
@@ -16,8 +16,8 @@ class Doubt(Record):
     why: str
     original: str
     """What stood there, as it was printed."""
-    place: str
-    """Where it stood: `row 12`, `line 3`, `row 4 of sheet Cards`."""
+    place: Origin | None = None
+    """Where it stood; None for what is missing, or was said on the command line."""
 
     @property
     def comment(self) -> str:

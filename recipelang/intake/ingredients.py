@@ -16,8 +16,9 @@ from recipelang.syntax import tree
 from recipelang.syntax.parser import parse
 from recipelang.syntax.split import fold, split
 from recipelang.text.record import Record
-from recipelang.units.table import MASS
+from recipelang.units.table import MASS, VOLUME
 
+_PARTED: Final = re.compile(r"\s+or\s+|\s*/\s+|\s+/\s*|\s*;\s*")
 _OR: Final = re.compile(r"^or\b[:\s]*", re.IGNORECASE)
 _AMOUNTS: Final = (WEIGHT, MEASURE, AMOUNT, QUANTITY)
 _SUMS: Final = frozenset({"total", "totals", "total weight", "total yield", "grand total", "sum", "subtotal"})
@@ -62,8 +63,28 @@ def _of_yield(row: Row, columns: Sequence[Column], portions: str) -> list[CellAm
             continue
         unit = column.unit or (_unit_beside(row, columns, at) if column.role in (QUANTITY, AMOUNT) else "")
         said = column.role if column.role in (WEIGHT, MEASURE) else ""
-        found += [read_cell(side, unit, said) for side in row.text(at).split("=")]
+        found += _sides(row.text(at), unit, said)
     return found
+
+
+def _sides(text: str, unit: str, said: str) -> list[CellAmount]:
+    """What one cell says: an amount, or a weight and a measure of the same thing."""
+    if "=" in text:
+        return [read_cell(side, unit, said) for side in text.split("=")]
+    first, parted, second = (
+        re.split(r"(\s+or\s+|\s*/\s+|\s+/\s*|\s*;\s*)", text, maxsplit=1) if _PARTED.search(text) else (text, "", "")
+    )
+    one, other = read_cell(first), read_cell(second)
+    if (
+        parted
+        and one.text
+        and other.text
+        and {one.dimension, other.dimension} == {MASS, VOLUME}
+        and not (one.reasons or other.reasons)
+    ):
+        reason = f"`{' '.join(text.split())}` is taken for a weight and a measure of the same"
+        return [one, other._replace(reasons=(reason,))]
+    return [read_cell(text, unit, said)]
 
 
 def _unit_beside(row: Row, columns: Sequence[Column], at: int) -> str:

@@ -84,3 +84,10 @@ def _refuse_entities(xml: bytes) -> None:
     start = xml.removeprefix(b"\xef\xbb\xbf").lstrip()
     if b"\0" in xml or (start and not start.startswith(b"<")) or b"<!DOCTYPE" in xml or b"<!ENTITY" in xml:
         raise CantBringIn("it holds XML that no office program writes; save it anew and bring in that copy")
+
+
+def has_formulas(data: bytes) -> bool:
+    """Whether any cell of a spreadsheet holds a formula."""
+    with zipfile.ZipFile(io.BytesIO(data)) as archive:
+        sheets = [part for part in archive.infolist() if part.filename.startswith("xl/worksheets/")]
+        return any(sign in archive.read(part) for part in sheets for sign in (b"<f>", b"<f ", b"<f/", b":f>", b":f "))

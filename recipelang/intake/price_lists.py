@@ -14,7 +14,7 @@ from recipelang.findings.nearest import nearest
 from recipelang.intake import headers
 from recipelang.intake.headers import Column, Heading, find_heading
 from recipelang.intake.packs import Pack, Price, pack_of, price_of
-from recipelang.intake.rows import CantBringIn, Row, Sheet
+from recipelang.intake.rows import CantBringIn, Origin, Row, Sheet
 from recipelang.model.item_lines import gtin, is_gtin, read_item
 from recipelang.model.names import Ref, ref_of
 from recipelang.syntax import tree
@@ -60,7 +60,7 @@ class Unmatched(Record):
 
     name: str
     why: str
-    place: str
+    place: Origin
     original: str
 
 
@@ -184,7 +184,7 @@ class _List:
             return f"{reason} for {one.name}"
         if one.ref in self._seen and self._seen[one.ref][0] != price.number:
             self._edits = {key: edit for key, edit in self._edits.items() if edit.ref != one.ref}
-            return f"{one.name} has another price in {self._sheet.place(self._seen[one.ref][1])}; neither is taken"
+            return f"{one.name} has another price in {self._sheet.place(self._seen[one.ref][1]).text}; neither is taken"
         self._seen[one.ref] = (price.number, row)
         pack = pack_of(pack_text) if pack_text else None
         differs = pack is not None and bool(one.packs) and not _is_same_pack(pack_text, pack, one.packs[0])
@@ -215,7 +215,7 @@ class _List:
         if before and abs(after / before - 1) > MUCH:
             change = decimal_text(abs(after / before - 1) * 100, 0)
             self._notes.append(
-                f"{self._sheet.place(row)}: the price of {one.name} goes {'up' if after > before else 'down'} by {change}%, "
+                f"{self._sheet.place(row).text}: the price of {one.name} goes {'up' if after > before else 'down'} by {change}%, "
                 f"{old.split()[0]} to {new}"
             )
 

@@ -20,7 +20,7 @@ from recipelang.intake.doubts import Doubt, Drafted, Line
 from recipelang.intake.food_tables import nutrient_line
 from recipelang.intake.names import Names, clean_name
 from recipelang.intake.packs import is_food_line
-from recipelang.intake.rows import CantBringIn, one_line
+from recipelang.intake.rows import CantBringIn, Origin, one_line
 from recipelang.model.allergen_words import allergens_in_name
 from recipelang.model.item_lines import is_gtin
 from recipelang.model.vocabulary import NUTRIENTS
@@ -106,7 +106,7 @@ class _Record:
 
     def __init__(self, record: dict[str, Any]) -> None:
         self._record = record
-        self.place = f"record {self.text('fdcId') or self.text('description')}"
+        self.place = Origin("record", self.text("fdcId") or self.text("description"))
         self.doubts: list[Doubt] = []
 
     def text(self, *path: str) -> str:

@@ -54,6 +54,21 @@ class Row(Record):
         return self.cells[column].text if 0 <= column < len(self.cells) else ""
 
 
+class Origin(Record):
+    """Where something stood: which line of a text, row of a sheet, or record of a file."""
+
+    kind: str
+    """`line`, `row` or `record`."""
+    number: int | str
+    sheet: str = ""
+    """The sheet's name; empty where a file is one table."""
+
+    @property
+    def text(self) -> str:
+        """In words: `row 4 of Soups`."""
+        return f"{self.kind} {self.number}" + (f" of {self.sheet}" if self.sheet else "")
+
+
 class Sheet(Record):
     name: str
     """What it is called inside its file; empty where the file is one table."""
@@ -63,10 +78,9 @@ class Sheet(Record):
     is_prose: bool = False
     """Whether it is pasted or written text, in which a row is a line and columns are only seen."""
 
-    def place(self, row: Row) -> str:
-        """Where a row stands, in words."""
-        kind = "line" if self.is_prose else "row"
-        return f"{kind} {row.number}" + (f" of {self.name}" if self.name else "")
+    def place(self, row: Row) -> Origin:
+        """Where a row stands."""
+        return Origin("line" if self.is_prose else "row", row.number, self.name)
 
 
 def row_of(number: int, texts: Iterable[str], doubt: str = "") -> Row:
@@ -80,16 +94,27 @@ def row_of(number: int, texts: Iterable[str], doubt: str = "") -> Row:
 
 
 def rows_of_lines(number: int, texts: Sequence[str], table: int = 0) -> Iterator[Row]:
-    """A row whose cells may hold several lines: where two of them have as many, each line is a row; else it is one row."""
-    split = [[line for line in map(one_line, text.split("\n")) if line] for text in texts]
+    """A row whose texts may hold several lines, as `split_lines` has it."""
+    row = row_of(number, [""] * len(texts))._replace(cells=tuple(Cell(text) for text in texts), table=table)
+    for one in split_lines(row):
+        yield row_of(number, [cell.text for cell in one.cells])._replace(table=table)
+
+
+def split_lines(row: Row) -> Iterator[Row]:
+    """A row whose cells may hold several lines: where two of them have as many, each line is a row; else it is one row.
+    What is doubtful about a cell is doubtful about its first line."""
+    split = [[line for line in map(one_line, cell.text.split("\n")) if line] for cell in row.cells]
     heights = [len(lines) for lines in split if len(lines) > 1]
     height = next((one for one in heights if heights.count(one) > 1), 1)
-    if height == 1:
-        yield row_of(number, texts)._replace(table=table)
-        return
     for at in range(height):
-        cells = [lines[at] if len(lines) == height else " ".join(lines) if at == 0 else "" for lines in split]
-        yield row_of(number, cells)._replace(table=table)
+        cells = [
+            Cell(
+                lines[at] if len(lines) == height > 1 else " ".join(lines) if at == 0 else "",
+                cell.doubt if at == 0 else "",
+            )
+            for lines, cell in zip(split, row.cells, strict=True)
+        ]
+        yield row._replace(cells=tuple(cells))
 
 
 def one_line(text: str) -> str:

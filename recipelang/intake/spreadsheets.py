@@ -8,7 +8,8 @@ from datetime import date, datetime, time
 from typing import Any, Final
 from zipfile import BadZipFile
 
-from recipelang.intake.rows import MOST_ROWS, CantBringIn, Cell, Row, Sheet, one_line
+from recipelang.intake.packages import has_formulas
+from recipelang.intake.rows import MOST_ROWS, CantBringIn, Cell, Row, Sheet, one_line, split_lines
 from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import number_text
 
@@ -19,7 +20,7 @@ _THIRDS: Final = (3, 6, 7, 9, 12)
 def read_spreadsheet(data: bytes) -> list[Sheet]:
     """The sheets of a workbook's bytes, hidden ones left out and named. Raises CantBringIn."""
     values = _opened(data, True)
-    formulas = _opened(data, False)
+    formulas = _opened(data, False) if has_formulas(data) else values
     hidden = [sheet.title for sheet in values.worksheets if sheet.sheet_state != "visible"]
     notes = tuple(f"sheet `{one_line(name)}` is hidden and was passed over" for name in hidden)
     found: list[Sheet] = []
@@ -66,7 +67,7 @@ def _rows(sheet: Any, formulas: Any) -> list[Row]:
         while made and made[-1] == Cell(""):
             made.pop()
         doubt = "its row is hidden in the spreadsheet" if sheet.row_dimensions[number].hidden and made else ""
-        found.append(Row(number, tuple(made), doubt))
+        found += split_lines(Row(number, tuple(made), doubt))
     return found
 
 
@@ -99,7 +100,7 @@ def _text(value: Any, number_format: str) -> str:
         return _number(value)
     if isinstance(value, datetime):
         return value.date().isoformat() if value.time() == time() else value.isoformat(" ")
-    return one_line(str(value))
+    return "\n".join(map(one_line, str(value).splitlines()))
 
 
 def _number(value: float) -> str:

@@ -8,6 +8,7 @@ from typing import Any
 from recipelang.intake.bringing import Brought
 from recipelang.intake.doubts import Doubt, Drafted
 from recipelang.intake.price_lists import PriceChanges, WordEdit
+from recipelang.intake.rows import Origin
 from recipelang.output.json_text import json_text
 from recipelang.syntax.format import format_text
 from recipelang.text.source import Lines
@@ -25,7 +26,7 @@ def prices_json(found: PriceChanges, texts: Mapping[str, str]) -> str:
     lines = {path: Lines(texts[path]) for path in dict.fromkeys(edit.path for edit in found.edits)}
     edits = [_edit(edit, lines[edit.path]) for edit in found.edits]
     unmatched = [
-        {"name": row.name, "why": row.why, "original": row.original, "at": row.place} for row in found.unmatched
+        {"name": row.name, "why": row.why, "original": row.original, "at": _at(row.place)} for row in found.unmatched
     ]
     document = {"version": 1, "declarations": [], "edits": edits, "unmatched": unmatched, "notes": list(found.notes)}
     return json_text(document)
@@ -47,4 +48,11 @@ def _declaration(one: Drafted) -> dict[str, Any]:
 def _doubt(doubt: Doubt, text: str) -> dict[str, Any]:
     """A doubt; `line` is that of its comment in the text, from 1."""
     line = next((at for at, line in enumerate(text.split("\n"), 1) if line.strip() == doubt.comment), None)
-    return {"line": line, "why": doubt.why, "original": doubt.original, "at": doubt.place or None}
+    return {"line": line, "why": doubt.why, "original": doubt.original, "at": _at(doubt.place)}
+
+
+def _at(place: Origin | None) -> dict[str, Any] | None:
+    """`{"line": 3}`, `{"sheet": "Soups", "row": 4}`, `{"record": "173414"}`; null where it stood nowhere."""
+    if place is None:
+        return None
+    return ({"sheet": place.sheet} if place.sheet else {}) | {place.kind: place.number}

@@ -173,7 +173,7 @@ def _with_prices(version: Version, texts: dict[str, str], name: str) -> tuple[di
     for edit in reversed(found.edits):
         text = made.get(edit.path, whole[edit.path])
         made[edit.path] = text[: edit.start] + edit.text + text[edit.end :]
-    notes = [f"{row.place}: {row.why}" for row in found.unmatched[:_MOST_NOTES]]
+    notes = [f"{row.place.text}: {row.why}" for row in found.unmatched[:_MOST_NOTES]]
     if len(found.unmatched) > _MOST_NOTES:
         notes.append(f"and {len(found.unmatched) - _MOST_NOTES} more rows that could not be used")
     return made, {edit.ref for edit in found.edits}, [*notes, *found.notes]

@@ -67,6 +67,6 @@ def test_the_json_gives_each_doubt_with_its_line(library: Path, command: Command
     ]
     assert (one["kind"], one["name"]) == ("recipe", "plain pears")
     assert one["doubts"][-1] == {
-        "line": 5, "why": "beside it stood (5 g)", "original": "sea salt | 1 tsp (5 g)", "at": "row 3",
+        "line": 5, "why": "beside it stood (5 g)", "original": "sea salt | 1 tsp (5 g)", "at": {"row": 3},
     }  # fmt: skip
     assert one["text"].split("\n")[4].strip().startswith("// doubtful: beside it stood")

@@ -138,3 +138,8 @@ def test_a_locked_structure_is_no_encryption() -> None:
     book.active.append(["corn meal", "6 lb", None])
     book.security = WorkbookProtection(workbookPassword="secret", lockStructure=True)
     assert lines(of(saved(book)).text) == ["6 lb corn meal"]
+
+
+def test_cells_of_several_lines_are_several_rows() -> None:
+    found = of(made([HEAD, ["corn meal\nsalt", "6 lb\n2 oz", "1 gal\n1/4 cup"], ["milk\npowder", "1 lb", None]]))
+    assert lines(found.text) == ["6 lb = 1 gal corn meal", "2 oz = 1/4 cup salt", "1 lb milk powder"]

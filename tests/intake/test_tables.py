@@ -96,7 +96,8 @@ def test_what_looks_like_a_statement_of_safety_is_never_one(bring: BringIn) -> N
     ).text
     written = [line for line in text.splitlines() if not line.strip().startswith("//")]
     assert [line.split()[0] for line in written if line.strip()] == ["recipe", "ingredients", "6"]
-    assert text.count("// doubtful: no line of the notation says this for sure") == 5
+    said = "Contains: milk | Allergens | none | HACCP process | 1 | Made without: peanuts | Credits | 1/2 cup fruit"
+    assert f"// doubtful: no line of the notation says this for sure; it said: {said}" in text
 
 
 def test_a_table_of_several_recipes(bring: BringIn) -> None:
@@ -137,3 +138,14 @@ def test_another_encoding_is_guessed_and_its_lines_are_doubtful(bring: BringIn) 
 def test_a_million_rows_are_refused_at_once(bring: BringIn) -> None:
     with pytest.raises(CantBringIn, match="more than 50000 rows"):
         bring("Ingredient,Amount\n" + "soy sauce,1 cup\n" * 1_000_000)
+
+
+def test_what_stands_around_the_ingredients_is_no_ingredient(bring: BringIn) -> None:
+    found = bring(
+        "USDA Recipe for Schools,,\nPear Bowl,,\nIngredients,50 Servings,Directions\nDiced pears,6 lb / 3 qt,1. Dice.\n"
+        "Soy sauce,1 cup,2. Serve.\nNutrients Per Serving,,\nCalories,235,\nProtein,14 g,\nMarketing guide,,\npears,7 lb,\n"
+    )
+    assert found.declarations[0].name == "pear bowl"
+    assert lines(found.text) == ["6 lb = 3 qt diced pears", "1 cup soy sauce", "- Dice.", "- Serve."]
+    assert "it said: Calories | 235 | Protein | 14 g" in found.text
+    assert "is taken for a weight and a measure of the same" in found.text
