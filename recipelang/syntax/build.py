@@ -144,23 +144,16 @@ class Builder:
     def imported(self, c: Children) -> tree.Fact:
         return tree.Fact(*_ends(c), "imported", optional(c[1]))
 
-    def sold_as(self, c: Children) -> tree.Fact:
-        return tree.Fact(*_ends(c), "sold as", word(c[1]))
-
     def not_tcs(self, c: Children) -> tree.Fact:
         return tree.Fact(*_ends(c), "not tcs", optional(c[1]))
 
     def untreated(self, c: Children) -> tree.Fact:
         return tree.Fact(*_ends(c), "juice", word(c[1]))
 
-    def no_date_mark(self, c: Children) -> tree.Fact:
-        return tree.Fact(*_ends(c), "no date mark", word(c[1]))
+    def detailed_fact(self, c: Children) -> tree.Fact:
+        return tree.Fact(*_ends(c), _phrase(c[0]), word(c[1]))
 
-    def item(self, c: Children) -> tree.Fact:
-        return tree.Fact(*_ends(c), "item", word(c[1]))
-
-    def packed_in(self, c: Children) -> tree.Fact:
-        return tree.Fact(*_ends(c), "packed in", word(c[1]))
+    item = no_date_mark = packed_in = sold_as = detailed_fact
 
     def field(self, c: Children) -> tree.Field:
         return tree.Field(*_ends(c), _phrase(c[0]), word(c[1]))
