@@ -46,6 +46,7 @@ from recipelang.model.components import MEAT
 from recipelang.model.names import Ref
 from recipelang.model.process_lines import Control
 from recipelang.rules.rule import DECLARATION, Subject, rule
+from recipelang.rules.safety._dish import is_judged_here
 from recipelang.rules.safety._history import CAUTION, is_baked_by_its_looks, limits_of, short_names
 from recipelang.syntax.split import fold
 from recipelang.syntax.tree import Arrives, Fact
@@ -75,8 +76,9 @@ def _denied(subject: Subject) -> Iterator[Finding]:
 
 
 def _of_recipe(subject: Subject) -> Iterator[Finding]:
-    """Once for a recipe, and only where its steps say what is done."""
-    if not subject.recipe.has_steps:
+    """Once for a recipe. Of one that has no steps yet, and is no part of another, a hint is enough: what is raw in it is an
+    error of its own."""
+    if not subject.recipe.has_steps and not is_judged_here(subject):
         return
     yield from _foods(subject)
     yield from _arrivals(subject)
@@ -103,7 +105,7 @@ def _foods(subject: Subject) -> Iterator[Finding]:
         f"time and temperature control (TCS), so {agree(shortlist(names), 'it', 'they')} {are} treated as TCS.",
         source="FDA Food Code 1-201.10(B)",
         help=_mend(subject, names),
-        severity=WARNING if foods else HINT,
+        severity=WARNING if foods and subject.recipe.has_steps else HINT,
     )
 
 
@@ -134,6 +136,7 @@ def _arrivals(subject: Subject) -> Iterator[Finding]:
         f"{agree(names, 'it is', 'they are')} raw and must be cooked.",
         source="FDA Food Code 3-401.11",
         help=f"add `arrives …` to {names}: `cooked`, `ready to eat`, `raw poultry`; {CAUTION}",
+        severity=WARNING if subject.recipe.has_steps else HINT,
     )
 
 
