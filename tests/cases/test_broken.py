@@ -7,6 +7,7 @@ recorded beside it, and every fix that the tool offers takes its finding away.
 from __future__ import annotations
 
 import os
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -79,6 +80,33 @@ def test_fixes_clear_their_findings(path: Path, library: Workspace, results: dic
             after = library.told_alone(name, edited({name: text_of(path)}, edits)[name])
             left = sum(other.finding.rule == one.finding.rule for other in after)
             assert left < sum(other.finding.rule == one.finding.rule for other in told), title
+
+
+STILL_MAKES = {
+    ("claim-too-high-leafy-greens", "use 6 gal 1 qt of chopped romaine"): "the batch doubles, and so does its yield",
+    ("ounces-for-fluid-ounces", "write `384 fl oz`"): "the claim was made from the slip",
+    ("syntax-first-column", "write `credits       1/2 cup fruit`"): "the lines below it stay cut off",
+    ("uncredited-grain", "don't credit it"): "the claim was made with the grain",
+    ("unsafe-hold-a-rest-without-a-place", "rest hot at 135 F"): "the food is cold; the fix is for one that is hot",
+    ("weight-measure-disagree", "write the measure as 7 qt 3 cups"): "the yield was made from the measure",
+}
+"""Fixes that leave or make another finding, and why."""
+
+
+@each_file
+def test_fixes_make_no_other_finding(path: Path, library: Workspace, results: dict[str, Result]) -> None:
+    """A quick fix that trades one finding for another is none. What is offered as a guess (`did you mean`) is the author's
+    to look at: the foods differ."""
+    name = path.relative_to(LIBRARY).as_posix()
+    told = results[name].told
+    before = Counter(one.finding.rule for one in told)
+    for one in told:
+        for title, edits, _ in one.fixes:
+            if title.startswith("did you mean"):
+                continue
+            after = library.told_alone(name, edited({name: text_of(path)}, edits)[name])
+            others = Counter(other.finding.rule for other in after) - before
+            assert bool(others) == ((path.stem, title) in STILL_MAKES), (title, others)
 
 
 def test_every_finding_says_how_to_mend_it(results: dict[str, Result]) -> None:

@@ -35,11 +35,14 @@ Fixed
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from recipelang.facts.recipe.allergens import Road, allergens_of
 from recipelang.findings.finding import Figure, Finding, Related
 from recipelang.findings.wording import agree, shortlist
+from recipelang.rules.line_edits import without_promise
 from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.syntax.tree import Word
 
 
 @rule(RECIPE, hard=True, may_allow=False)
@@ -75,4 +78,9 @@ def check(subject: Subject) -> Iterator[Finding]:
             help=f"take {shortlist(dict.fromkeys(road[0] for road in roads))} out, or take {name} out of `made without`; check "
             "every package label, and follow each child's medical statement",
             related=related,
+            fixes=without_promise(subject, spot, partial(_is_at, spot.start), name),
         )
+
+
+def _is_at(start: int, word: Word) -> bool:
+    return word.start == start

@@ -29,11 +29,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.evaluate.names import source_of
-from recipelang.findings.finding import Finding, Fix, Place
+from recipelang.findings.finding import Finding
 from recipelang.model.vocabulary import GLUTEN_WORDS
+from recipelang.rules.line_edits import without_promise
 from recipelang.rules.rule import RECIPE, Subject, rule
-from recipelang.syntax import tree
 from recipelang.syntax.split import fold
 
 
@@ -48,30 +47,5 @@ def check(subject: Subject) -> Iterator[Finding]:
                 source="21 CFR 101.91: less than 20 parts per million, and no wheat, rye or barley",
                 help="delete `gluten`; serve this child by the medical statement. `wheat` is a different promise and does not "
                 "cover celiac disease",
-                fixes=_without_it(subject, spot),
+                fixes=without_promise(subject, spot, lambda word: fold(word.text) in GLUTEN_WORDS, "gluten"),
             )
-
-
-def _without_it(subject: Subject, spot: Place) -> tuple[Fix, ...]:
-    """The promise without its gluten; the whole line where nothing else is promised."""
-    if spot.home != subject.home:
-        return ()
-    for line in subject.body.lines:
-        promise = line.line if isinstance(line, tree.Change) else line
-        if not isinstance(promise, tree.Allergens) or not line.start <= spot.start < line.end:
-            continue
-        kept = [item.name.text for item in promise.items if fold(item.name.text) not in GLUTEN_WORDS]
-        if kept:
-            listed = Place(subject.home, promise.items[0].name.start, promise.end)
-            return (subject.fix("delete `gluten`", listed, ", ".join(kept), changes_food=True),)
-        return (subject.fix("delete `made without gluten`", _whole_line(subject, line), "", changes_food=True),)
-    return ()
-
-
-def _whole_line(subject: Subject, line: tree.Allergens | tree.Change) -> Place:
-    """A line with the line end above it, or as much of it as no comment stands behind."""
-    text = source_of(subject.facts, subject.home).text
-    above = text.rfind("\n", 0, line.start)
-    below = text.find("\n", line.end)
-    rest = text[line.end : below] if below >= 0 else text[line.end :]
-    return Place(subject.home, line.start if rest.strip() or above < 0 else above, line.end)

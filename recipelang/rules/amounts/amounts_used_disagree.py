@@ -38,7 +38,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence, Set
 
 from recipelang.facts.recipe.measured import Measured
-from recipelang.findings.finding import WARNING, Figure, Finding, Place
+from recipelang.findings.finding import WARNING, Figure, Finding, Fix, Place
 from recipelang.model.measures import node_of
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.syntax import tree
@@ -122,7 +122,20 @@ def _compare(
         source="7 CFR 210.2, standardized recipe",
         help="correct the amount in the step or in the ingredients"
         + ("" if total > have else f", or use the `[rest of {name}]` in a step"),
+        fixes=_in_the_step(subject, parts, have, node),
     )
+
+
+def _in_the_step(
+    subject: Subject, parts: list[tuple[Place, tree.Reference, Quantity]], have: Fraction, node: str
+) -> tuple[Fix, ...]:
+    """What the ingredients hold, in the one step that uses it."""
+    spot, reference, quantity = parts[0]
+    portions = subject.recipe.portions
+    if len(parts) > 1 or spot.home != subject.home or (reference.share == "portion" and not portions):
+        return ()
+    text = _shown(have / portions if reference.share == "portion" and portions else have, node, quantity)
+    return (subject.fix(f"write `{text}` in the step", spot, text, changes_food=True),)
 
 
 def _shown(value: Fraction, node: str, quantity: Quantity) -> str:

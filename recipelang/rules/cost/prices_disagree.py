@@ -20,10 +20,11 @@ Fixed
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Final
 
-from recipelang.findings.finding import WARNING, Figure, Finding, Related
+from recipelang.findings.finding import WARNING, Figure, Finding, Fix, Place, Related
 from recipelang.model.measures import node_of
 from recipelang.model.shared_lines import read_price
 from recipelang.rules.rule import FOOD, Subject, rule
@@ -81,11 +82,20 @@ def _finding(
         ),
         help=help,
         related=(Related(subject.place(first), "the other price"),),
+        fixes=() if slip is None else (_moved(subject, first, other / slip), _moved(subject, line, price * slip)),
     )
 
 
 _SLIP: Final = Fraction(2)
 """Prices that agree this well but for a decimal place are one price with a slipped point."""
+
+
+def _moved(subject: Subject, line: tree.Price, price: Fraction) -> Fix:
+    """The decimal point of a price where another price says that it belongs."""
+    number = re.match(r"\$?[\d.,]+", line.price.text)
+    end = line.price.start + (number.end() if number else len(line.price.text))
+    place = Place(subject.home, line.price.start, end)
+    return subject.fix(f"write `{_dollars(price)}`", place, _dollars(price), changes_food=True)
 
 
 def _dollars(value: Fraction) -> str:

@@ -46,8 +46,9 @@ from recipelang.evaluate.names import is_food
 from recipelang.facts.food.as_purchased import above_of, parent_of
 from recipelang.facts.food.crediting import crediting_of
 from recipelang.facts.recipe.contributions import by_product_credits
-from recipelang.findings.finding import ERROR, Finding, Related
+from recipelang.findings.finding import ERROR, Edit, Finding, Fix, Place, Related
 from recipelang.model.components import FRUIT
+from recipelang.model.recipe import Line
 from recipelang.rules.rule import RECIPE, Subject, rule
 
 
@@ -89,4 +90,12 @@ def check(subject: Subject) -> Iterator[Finding]:
             else f"write `, drained` at the end of the `credits` line of {parent.name} if its figure is for the drained "
             f"food; else {leave}",
             related=(Related(subject.place(credited[above].name_spot), "the food with its liquid"),),
+            fixes=(_not_credited(line),) if line.name_spot.home == subject.home else (),
         )
+
+
+def _not_credited(line: Line) -> Fix:
+    """The note behind the name that keeps a line from crediting."""
+    end = line.name_spot.end
+    edit = Edit(Place(line.name_spot.home, end, end), ", not credited")
+    return Fix(f"write `, not credited` after {line.name}", (edit,), changes_food=True)

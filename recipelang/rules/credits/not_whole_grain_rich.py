@@ -38,7 +38,9 @@ from collections.abc import Iterator
 from recipelang.facts.food.crediting import crediting_of
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import shortlist
+from recipelang.rules.line_edits import without_line
 from recipelang.rules.rule import RECIPE, Subject, rule
+from recipelang.syntax import tree
 from recipelang.units.numbers import decimal_text
 
 
@@ -65,6 +67,11 @@ def check(subject: Subject) -> Iterator[Finding]:
         figures=(Figure("found", "whole", share or "unknown"), Figure("needed", "at least", "50%")),
         source="7 CFR 210.2, whole grain-rich",
         help=_help(subject),
+        fixes=tuple(
+            without_line(subject, "delete `whole grain-rich`", line)
+            for line in subject.body.lines
+            if isinstance(line, tree.Fact) and line.name == "whole grain-rich"
+        ),
     )
 
 

@@ -42,9 +42,11 @@ from recipelang.facts.menu.weeks import first_day
 from recipelang.findings.finding import WARNING, Finding
 from recipelang.model.grades import GRADE
 from recipelang.model.menu import LUNCH
+from recipelang.rules.line_edits import with_line_below
 from recipelang.rules.meals._told import source
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.standards.groups import pattern_of
+from recipelang.syntax import tree
 
 
 @rule(MENU, WARNING)
@@ -64,4 +66,9 @@ def check(subject: Subject) -> Iterator[Finding]:
                 source=source(limit),
                 help="write `offer versus serve` under the program; where your State counts these grades otherwise, allow "
                 "the finding and say so",
+                fixes=tuple(
+                    with_line_below(subject, line, "offer versus serve")
+                    for line in subject.body.lines
+                    if isinstance(line, tree.Field) and line.name == "program"
+                )[:1],
             )

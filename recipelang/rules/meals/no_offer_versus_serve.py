@@ -35,6 +35,7 @@ from recipelang.facts.menu.offer_versus_serve import limits_of
 from recipelang.facts.menu.packed_meals import packed_of
 from recipelang.facts.menu.weeks import first_day
 from recipelang.findings.finding import Finding
+from recipelang.rules.line_edits import without_line
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.standards.groups import Pattern, pattern_of
 from recipelang.standards.load import regime
@@ -69,7 +70,8 @@ def _menu(subject: Subject) -> Iterator[Finding]:
         pattern = pattern_of(menu.program, group.grades) if menu.program else None
         if pattern is not None and _has_none(pattern, on):
             whom = f"{menu.program} for {group.grades.title}"
-            yield _finding(subject, line, whom, "take the line out, and plan everything for everybody")
+            found = _finding(subject, line, whom, "take the line out, and plan everything for everybody")
+            yield found._replace(fixes=(without_line(subject, "delete `offer versus serve`", line),))
             return
 
 

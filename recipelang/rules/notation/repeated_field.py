@@ -27,6 +27,7 @@ from typing import Any, Final
 from recipelang.evaluate.names import source_of
 from recipelang.findings.finding import Finding, Place, Related
 from recipelang.model.measures import EACH_NODE, node_of
+from recipelang.rules.line_edits import without_line
 from recipelang.rules.rule import DECLARATION, Subject, rule
 from recipelang.syntax import tree
 from recipelang.syntax.split import fold
@@ -55,6 +56,10 @@ def check(subject: Subject) -> Iterator[Finding]:
                 f"This {subject.kind} has a second `{word}` line.",
                 help="keep one of the two",
                 related=(Related(Place(subject.home, first.start, first.end), "the first one"),),
+                fixes=(
+                    without_line(subject, "keep the first", line),
+                    without_line(subject, "keep this one", first),
+                ),
             )
 
 

@@ -44,6 +44,7 @@ from recipelang.findings.finding import Finding, Fix, Place, Related
 from recipelang.findings.nearest import nearest
 from recipelang.model.process_lines import Step
 from recipelang.rules.amounts._alike import as_written
+from recipelang.rules.line_edits import with_line_below
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.syntax.split import fold
 from recipelang.units.table import WORD
@@ -103,6 +104,11 @@ def _left_out(subject: Subject, name: str, spot: Place, by: Place, number: str) 
         f"This takes {name} out, but a step that remains still names it.",
         help=f"add `leave out step {number}` or `instead of step {number} - …`",
         related=(Related(subject.place(spot), "the step that names it"),),
+        fixes=tuple(
+            with_line_below(subject, line, f"leave out step {number}")
+            for line in subject.body.lines
+            if number.isdecimal() and by.home == subject.home and line.start <= by.start < line.end
+        )[:1],
     )
 
 

@@ -61,9 +61,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from recipelang.evaluate.names import source_of
 from recipelang.facts.recipe.lots import Event
 from recipelang.facts.recipe.timeline import timeline_of
-from recipelang.findings.finding import ERROR, WARNING, Figure, Finding
+from recipelang.findings.finding import ERROR, WARNING, Figure, Finding, Fix
 from recipelang.model.process_lines import Control
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.rules.safety._history import CAUTION, by_control, degrees, leftover_controls, limits_of
@@ -248,4 +249,15 @@ def _slow(
         source=citation,
         help=f"{help}; {CAUTION}",
         severity=ERROR,
+        fixes=_in_two_stages(subject, control) if help is _FROM_HOT and not counted else (),
     )
+
+
+def _in_two_stages(subject: Subject, control: Control) -> tuple[Fix, ...]:
+    """The line with both stages of the Food Code; how it is reached is the cook's to see to."""
+    place = subject.place_of(control.home, control.start, control.end)
+    written = source_of(subject.facts, control.home).text[control.start : control.end]
+    if control.home != subject.home or (control.heat_then is not None and "then" not in written):
+        return ()  # of two lines that are two stages, each has a place of its own
+    stages = f"{'ccp ' if control.ccp else ''}chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more"
+    return (subject.fix(f"write `{stages}`", place, stages, changes_food=True),)
