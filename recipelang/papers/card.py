@@ -18,15 +18,13 @@ from recipelang.facts.recipe.credits import credits_of
 from recipelang.facts.recipe.derivation import credit_text
 from recipelang.facts.recipe.label_sources import label_sources_of
 from recipelang.facts.recipe.recipe import recipe_of
-from recipelang.findings.finding import ERROR, HINT
 from recipelang.model.components import ADDITIONAL, GRAIN
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Recipe
 from recipelang.papers.card_steps import Column, columns_of, marks_of, steps_of, unnamed_of
 from recipelang.papers.desk import desk_of
 from recipelang.papers.recipe_data import recipe_data
-from recipelang.rules.engine import check_of
-from recipelang.rules.errors import open_errors
+from recipelang.rules.errors import Inherited, allowed_findings, open_errors
 from recipelang.text.sentence import capital
 from recipelang.units.amount import Quantity, fluid_ounces_text, mass_text, quantity_text
 from recipelang.units.fraction import Fraction
@@ -86,24 +84,20 @@ def card_of(facts: Facts, ref: Ref, options: CardOptions) -> dict[str, Any]:
 
 def _banner(facts: Facts, ref: Ref) -> dict[str, Any]:
     """What is wrong with anything that the card rests on, and what somebody has allowed."""
-    errors = open_errors(facts, ref)
-    allowed = [
-        finding.message
-        for finding in check_of(facts, ref).findings
-        if finding.severity == HINT and finding.message.startswith("Allowed (")
-    ]
     own = meaning_of(facts, ref)
+
+    def where(one: Inherited) -> str:
+        return "" if own is not None and one.name == own.name else one.name
+
     return {
         "errors": [
-            {
-                "where_text": "" if own is not None and one.name == own.name else one.name,
-                "message_text": one.finding.message,
-                "fix_text": one.finding.help,
-            }
-            for one in errors
-            if one.finding.severity == ERROR
+            {"where_text": where(one), "message_text": one.finding.message, "fix_text": one.finding.help}
+            for one in open_errors(facts, ref)
         ],
-        "allowed": allowed,
+        "allowed": [
+            f"{where(one)}: {one.finding.message}" if where(one) else one.finding.message
+            for one in allowed_findings(facts, ref)
+        ],
     }
 
 

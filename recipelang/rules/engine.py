@@ -44,6 +44,10 @@ from recipelang.text.record import Record
 _SUBJECTS: Final = {"food": FOOD, "container": CONTAINER, "recipe": RECIPE, "variation": RECIPE, "menu": MENU}
 
 
+ALLOWED: Final = "Allowed ("
+"""How a finding begins that somebody has allowed and that no allowance hides."""
+
+
 class Checked(Record):
     """What checking a declaration found. `raw` are the findings before allowances, which a variation compares with."""
 
@@ -309,7 +313,7 @@ def _allowed(own: Body, home: DeclarationId, raw: list[Finding], facts: Facts) -
         if one is not None and not one.may_allow:
             kept.append(finding)
         elif one is not None and one.hard:
-            kept.append(finding._replace(severity=HINT, message=f"Allowed ({by.reason}): {finding.message}"))
+            kept.append(finding._replace(severity=HINT, message=f"{ALLOWED}{by.reason}): {finding.message}"))
     for allowance in own.allowances:
         kept.extend(_about(allowance, home, used, configured, known))
     return sorted(kept, key=_order)

@@ -12,7 +12,7 @@ from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.findings.finding import ERROR, Finding
 from recipelang.model.names import PANTRY, SPACES, Ref
 from recipelang.rules.catalogue import rules
-from recipelang.rules.engine import check_of
+from recipelang.rules.engine import ALLOWED, check_of
 from recipelang.syntax.split import fold
 from recipelang.text.record import Record
 
@@ -20,16 +20,25 @@ SAFETY = "safety"
 ALLERGENS = "allergens"
 
 
-class OpenError(Record):
-    """A finding at error level that a recipe has or inherits, and in what it stands."""
+class Inherited(Record):
+    """A finding of a recipe or of something that it rests on, and in what it stands."""
 
     name: str
     finding: Finding
 
 
-def open_errors(facts: Facts, ref: Ref) -> tuple[OpenError, ...]:
+def open_errors(facts: Facts, ref: Ref) -> tuple[Inherited, ...]:
     """All findings at error level of a recipe and of everything that it is made of, based on or served in: recipes, foods
     and containers of the library."""
+    return tuple(one for one in _inherited(facts, ref) if one.finding.severity == ERROR)
+
+
+def allowed_findings(facts: Facts, ref: Ref) -> tuple[Inherited, ...]:
+    """The findings of the same that somebody has allowed and that stay in sight all the same, each with the reason."""
+    return tuple(one for one in _inherited(facts, ref) if one.finding.message.startswith(ALLOWED))
+
+
+def _inherited(facts: Facts, ref: Ref) -> Iterator[Inherited]:
     seen: dict[Ref, None] = {ref: None}
     waiting = [ref]
     while waiting:
@@ -37,12 +46,9 @@ def open_errors(facts: Facts, ref: Ref) -> tuple[OpenError, ...]:
         for one in dict.fromkeys(inner):
             seen[one] = None
             waiting.append(one)
-    return tuple(
-        OpenError(declaration_of(facts, one).name, finding)
-        for one in seen
-        for finding in check_of(facts, one).findings
-        if finding.severity == ERROR
-    )
+    for one in seen:
+        name = declaration_of(facts, one).name
+        yield from (Inherited(name, finding) for finding in check_of(facts, one).findings)
 
 
 def _rests_on(facts: Facts, ref: Ref) -> Iterator[Ref]:

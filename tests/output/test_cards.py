@@ -217,6 +217,8 @@ def test_an_allowed_safety_finding_is_printed_with_its_reason() -> None:
     assert ["the vendor's letter is on file" in message for message in card["allowed"]] == [True]
     for shown in (words_of(page_of(text, "snack box")), " ".join(card_text_lines(card, "bench"))):
         assert "Allowed (the vendor's letter is on file)" in shown
+    tray = text + "recipe tray\n    makes 50 portions\n    ingredients\n        50 portions snack box\n"
+    assert [message.partition(": ")[0] for message in cards(tray, "tray")[0]["allowed"]] == ["snack box"]
 
 
 # ---- any text is text ------------------------------------------------------------------------------------------------
