@@ -20,7 +20,7 @@ LONG_BY_NATURE = {
     "recipelang/syntax/build.py": "one method for each form of line",
 }
 MOST_LINES = 400
-MOST_LINES_BY_NATURE = 650
+MOST_LINES_BY_NATURE = 700
 
 ENTRIES = {"check": "rules", "run": "commands", "main": ""}
 """Functions whose module's docstring is theirs: a rule's check, a command's run."""
