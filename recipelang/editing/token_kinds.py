@@ -14,10 +14,10 @@ from typing import Final
 from recipelang.editing.tokens import comments_in, parsed
 from recipelang.model.name_occurrences import PART, Mention, mentions_in
 from recipelang.syntax.build import read_step
+from recipelang.syntax.driver import driver
 from recipelang.syntax.forms import TYPED
 from recipelang.syntax.highlighting import DATE, NUMBER, TEMPERATURE, TOOL_NUMBER, unit_pattern
 from recipelang.syntax.keywords import fixed_words
-from recipelang.syntax.parser import driver
 from recipelang.syntax.split import STRAY, Declaration, fold
 from recipelang.syntax.token import Token
 from recipelang.syntax.tree import Body

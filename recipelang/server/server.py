@@ -318,7 +318,7 @@ def run(port: int | None = None) -> int:
     logging.getLogger("recipelang").setLevel(logging.INFO)
     logging.getLogger("pygls").setLevel(logging.CRITICAL)  # what it has to say, we say
     from recipelang.rules.catalogue import rules
-    from recipelang.syntax.parser import driver
+    from recipelang.syntax.driver import driver
 
     rules(), driver()  # what every client needs, before the first is heard
     return asyncio.run(RecipeServer().serve(port))

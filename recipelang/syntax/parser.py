@@ -5,28 +5,19 @@ Parsing never fails: it gives what could be read and a list of problems.
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import Any
 
 from recipelang.syntax import messages
 from recipelang.syntax.allowances import allowances_of
 from recipelang.syntax.blocks import Broken, nest
 from recipelang.syntax.brackets import unpaired_brackets
-from recipelang.syntax.build import Builder
+from recipelang.syntax.driver import driver
 from recipelang.syntax.forms import FORMS, first_words
-from recipelang.syntax.lalr import Driver
 from recipelang.syntax.lost import lost_lines, without_lost_lines
 from recipelang.syntax.split import KINDS, Declaration, body_for_parser, name_problem
-from recipelang.syntax.tables import tables
 from recipelang.syntax.token import Token
 from recipelang.syntax.tree import ANYTHING, Body, Problem
 from recipelang.text.source import LOST
-
-
-@lru_cache(maxsize=1)
-def driver() -> Driver:
-    """The loop over the grammar's tables, which makes the tree's nodes."""
-    return Driver(tables(), Builder())
 
 
 def parse(declaration: Declaration, tokens: list[Token] | None = None) -> Body:

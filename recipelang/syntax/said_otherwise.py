@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Final
 
 from recipelang.findings.nearest import nearest
+from recipelang.syntax.driver import driver
 from recipelang.syntax.forms import BLOCKS, FORMS, TYPED
 from recipelang.syntax.kitchen_fields import meant_by
 from recipelang.syntax.kitchen_lines import rewritten
@@ -58,8 +59,6 @@ _LONGEST: Final = 200
 @lru_cache(maxsize=1024)
 def _reads(kind: str, line: str) -> bool:
     """Whether a line is the notation's: it parses, and the declaration can use what it says."""
-    from recipelang.syntax.parser import driver
-
     lines, broken = driver().read_lines(f"\n    {line}\n", f"{kind}_body")
     return not broken and len(lines) == 1
 

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final
 
+from recipelang.syntax.driver import driver
 from recipelang.syntax.kitchen_lines import way_to_thaw
-from recipelang.syntax.parser import driver
 from recipelang.syntax.token import Token
 from recipelang.text.digits import DIGIT, LETTER
 from recipelang.text.utensils import without_trade_mark

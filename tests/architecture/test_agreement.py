@@ -13,9 +13,9 @@ from recipelang.editing.completion import offers_at
 from recipelang.model.grades import read_grades
 from recipelang.model.menu import A_LA_CARTE, PROGRAMS
 from recipelang.standards.groups import pattern_of
+from recipelang.syntax.driver import driver
 from recipelang.syntax.forms import BLOCKS, FORMS
 from recipelang.syntax.highlighting import unit_pattern
-from recipelang.syntax.parser import driver
 from recipelang.text.utensils import UTENSIL_PATTERN, UTENSILS
 from recipelang.workspace.workspace import Workspace
 from tests.architecture.project import PACKAGE, ROOT

@@ -6,8 +6,8 @@ import re
 
 import pytest
 
+from recipelang.syntax.driver import driver
 from recipelang.syntax.highlighting import NUMBER as COLORED
-from recipelang.syntax.parser import driver
 from recipelang.syntax.split import name_problem
 from recipelang.syntax.tables import grammar_text
 from recipelang.text.digits import GLYPHS, NUMBER, VULGAR

@@ -12,8 +12,8 @@ from recipelang.facts.menu.menu import calendar_of, menu_of
 from recipelang.facts.recipe.container import container_of
 from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.model.names import ref_of
+from recipelang.syntax.driver import driver
 from recipelang.syntax.forms import FORMS, IN_BLOCKS, TYPED, first_words
-from recipelang.syntax.parser import driver
 from recipelang.syntax.tables import grammar_text, tables
 from recipelang.workspace.workspace import Workspace
 from tests.architecture.project import ROOT

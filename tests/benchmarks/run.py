@@ -100,7 +100,7 @@ def parsing(base: Path) -> None:
     from lark import Lark
 
     from recipelang.rules.catalogue import rules
-    from recipelang.syntax.parser import driver
+    from recipelang.syntax.driver import driver
     from recipelang.syntax.split import body_for_parser, split
     from recipelang.syntax.tables import STARTS, grammar_text
     from recipelang.workspace.workspace import Workspace
@@ -245,7 +245,7 @@ def growth(base: Path) -> None:
         "folder = Path(sys.argv[1]); library(folder, int(sys.argv[2]))\n"
         "from recipelang.workspace.workspace import Workspace\n"
         "from recipelang.rules.catalogue import rules\n"
-        "from recipelang.syntax.parser import driver\n"
+        "from recipelang.syntax.driver import driver\n"
         "rules(); driver(); gc.disable()\n"
         "start = time.process_time()\n"
         "workspace = Workspace.open([folder]); workspace.findings()\n"
