@@ -30,6 +30,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 from recipelang.evaluate.names import source_of
@@ -90,6 +91,7 @@ def _word_unit(text: str) -> Unit | None:
     return quantity.unit if quantity is not None and quantity.dimension == WORD else None
 
 
+@lru_cache(maxsize=512)
 def slip_of(word: str) -> str:
     """The unit that a word is with a letter too many, too few, or in another's place; in a short word another letter makes
     another word."""
