@@ -13,6 +13,8 @@ import pytest
 from tests.architecture.project import ROOT
 from tests.commands.conftest import Command
 
+SUFFIXES = {".json", ".store", ".state"}
+"""Of what is kept. A file that is still being written has another."""
 BROKEN = sorted(path.name for path in (ROOT / "examples" / "broken").glob("*.recipe"))
 
 
@@ -75,6 +77,26 @@ def test_a_cache_that_cant_be_written_is_done_without(examples: Path, command: C
     cold = command("check", "broken/claim-too-high.recipe", "--no-cache")
     (examples.parent / "cache").write_text("in the way", encoding="utf-8")
     assert command("check", "broken/claim-too-high.recipe") == cold
+
+
+def test_several_checks_at_once_share_one_cache_folder(examples: Path, command: Command) -> None:
+    """As a build server starts them, an editor and a hook besides: from nothing kept, and again after an edit."""
+    paths = ["broken/claim-too-high.recipe", "broken/unknown-name.recipe", "recipes"]
+    for _ in range(2):
+        cold = command("check", *paths, "--no-cache")
+        running = [
+            subprocess.Popen(
+                [sys.executable, "-m", "recipelang", "check", *paths], stdout=subprocess.PIPE, stderr=subprocess.PIPE
+            )
+            for _ in range(6)
+        ]
+        for one in running:
+            out, err = one.communicate(timeout=120)
+            assert (out.decode(), err.decode(), one.returncode) == (cold.out, cold.err, cold.code)
+        assert command("check", *paths) == cold
+        assert [path.name for path in kept(examples) if path.suffix not in SUFFIXES] == []
+        broken = examples / "broken/claim-too-high.recipe"
+        broken.write_text(broken.read_text(encoding="utf-8") + "\nfood no such\n    contains mikl\n", encoding="utf-8")
 
 
 def test_what_is_kept_belongs_to_the_contents_of_the_tool_and_not_to_its_times(tmp_path: Path) -> None:
