@@ -11,7 +11,7 @@ from fractions import Fraction
 from pathlib import Path
 
 FOODS = 100
-_KINDS = ("diced", "sliced", "roasted", "canned", "frozen", "whipped", "dried", "baby", "smoked", "rinsed")
+_KINDS = ("diced", "sliced", "roasted", "chilled", "frozen", "whipped", "dried", "baby", "smoked", "rinsed")
 _THINGS = ("apricots", "pears", "carrots", "beans", "ricotta", "oats", "peaches", "squash", "chickpeas", "barley")
 _CREDITS = (
     "credits       1/4 cup fruit per 1/4 cup",
@@ -34,26 +34,28 @@ def food_name(number: int) -> str:
 def food(number: int) -> str:
     """A food of a score of lines."""
     grams = 110 + number
+    fat, carbohydrate, protein = number % 7 + 0.5, number % 20, number % 11
+    calories = round(9 * fat + 4 * (carbohydrate + protein))
     return f"""food {food_name(number)}
     pack          6 #10 cans
     price         {20 + number}.50 per case
     weighs        {grams} g per cup
     weighs        106 oz per #10 can
     label read    2026-08-01
-    contains none of the nine
-    arrives       {"ready to eat" if number % 2 else "raw produce"}
-    {"tcs" if number % 2 else "not tcs"}
+    contains      {"milk" if "ricotta" in food_name(number) else "none of the nine"}
+    arrives       {"ready to eat" if number % 2 else "cooked"}
+    {"tcs" if number % 2 else "not tcs, ph 3.5"}
     {_CREDITS[number // 10 % 10]}
     evidence      yield table
     nutrition per 100 g
-        calories          {50 + number}
-        total fat         {number % 7}.5 g
-        saturated fat     {number % 3}.5 g
+        calories          {calories}
+        total fat         {fat} g
+        saturated fat     {min(fat, number % 3 + 0.5)} g
         sodium            {number % 90} mg
-        carbohydrate      {number % 20} g
-        total sugars      {number % 9} g
+        carbohydrate      {carbohydrate} g
+        total sugars      {min(carbohydrate, number % 9)} g
         added sugars      0 g
-        protein           {number % 11} g
+        protein           {protein} g
 """
 
 
@@ -109,6 +111,7 @@ def recipe(number: int, rng: random.Random) -> str:
         "    leftovers",
         "        keeps     3 d cold, once",
         "        ccp chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more",
+        "        ccp reheat to 165 F for 15 s within 2 h",
     ]
     return "\n".join(lines) + "\n"
 
