@@ -41,7 +41,8 @@ def inside_words() -> tuple[str, ...]:
         for phrase in phrases
         if (name.startswith("_") or phrase not in first) and phrase.replace(" ", "").replace("-", "").isalpha()
     }
-    return longest_first(found - {"cook"})
+    # `cook`, `bake` and the like begin a line before `at`; elsewhere they are words of a name
+    return longest_first(found - {*fixed_words()["COOK"]})
 
 
 @lru_cache(maxsize=1)
