@@ -42,9 +42,13 @@ class CardNames:
         self._by_kind: dict[frozenset[str], list[tuple[str, Words, bool]]] = {}
         known: set[str] = set()
         for name, further in named.items():
+            own = read_words(name)
             for number, one in enumerate((name, *further)):
                 known.update(words_of(one))
                 words = read_words(one)
+                # `yellow onions` are the fresh ones, which their other name leaves out
+                comes = {facet: own.of(facet) for facet in ("preserved", "cooked") if not words.of(facet)}
+                words = words._replace(facets={**comes, **words.facets})
                 self._by_kind.setdefault(words.kind, []).append((name, words, number > 0))
         self._known = frozenset(known)
 
@@ -100,7 +104,7 @@ def named_by_note(name: str, note: str) -> str | None:
     return best.name
 
 
-_SURE: Final = 0.45
+_SURE: Final = 0.75
 """A match that costs more says something else than the note."""
 _BETTER: Final = 0.15
 """By how much a match has to be nearer than the name as it stands."""

@@ -54,6 +54,8 @@ def stem(word: str) -> str:
     """A word in the singular."""
     if len(word) <= 3 or word.endswith(("ss", "us", "is")):
         return word
+    if word in ("chilies", "chillies"):
+        return "chili"
     if word.endswith(("halves", "leaves", "loaves")):
         return word[:-3] + "f"
     if word.endswith("ies") and len(word) > 4:

@@ -59,7 +59,8 @@ def check(subject: Subject) -> Iterator[Finding]:
         return
     if subject.kind == "container" and any(isinstance(line, tree.Fits) for line in body.lines):
         return  # a box for pieces is measured by how many fit
-    yield subject.finding(None, f"{subject.name} doesn't say {what}.", help=f"add a line like `{example}`")
+    wrap = "; what is wrapped around pieces has `fits 1 of NAME`" if subject.kind == "container" else ""
+    yield subject.finding(None, f"{subject.name} doesn't say {what}.", help=f"add a line like `{example}`{wrap}")
 
 
 def _is_cut_off(subject: Subject) -> bool:
