@@ -17,8 +17,9 @@ from recipelang.syntax.split import fold, name_problem, split
 from recipelang.text.digits import NUMBER
 
 TITLE, PORTIONS, SIZE, NUMBER_OF = "title", "portions", "size", "number"
-INGREDIENTS, STEPS, ASIDE = "ingredients", "steps", "aside"
-"""Parts of a card; what stands aside is neither eaten nor done: nutrients, credits, a guide for buying."""
+INGREDIENTS, STEPS, ASIDE, NOTES = "ingredients", "steps", "aside", "notes"
+"""Parts of a card; what stands aside is neither eaten nor done: nutrients, credits, a guide for
+buying. Among notes an ingredient may stand, and is one by its amount."""
 
 _LABELS: Final[dict[str, str]] = {
     word: key
@@ -36,12 +37,11 @@ _HEADINGS: Final[dict[str, str]] = {
     "directions": STEPS, "method": STEPS, "procedure": STEPS, "procedures": STEPS, "instructions": STEPS, "steps": STEPS,
     "preparation": STEPS, "process": STEPS, "method of preparation": STEPS, "preparation instructions": STEPS, "preparation steps": STEPS,
     "cooking instructions": STEPS, "preparation method": STEPS,
-    **dict.fromkeys((
-        "nutrients", "nutrients per serving", "nutrition", "nutrition facts", "nutrition information", "nutrient analysis", "nutritional analysis",
-        "nutrition per serving", "nutrition facts per serving", "nutritional information", "nutrition analysis", "marketing guide",
-        "purchasing guide", "marketing guide for selected items", "crediting", "crediting information", "meal components",
-        "meal pattern contribution", "notes", "note", "comments", "allergens", "source", "storage", "equipment", "yield information",
-    ), ASIDE),
+    **dict.fromkeys(
+        ("nutrients", "nutrients per serving", "nutrition", "nutrition facts", "nutrition information", "nutrient analysis", "nutritional analysis", "nutrition per serving", "nutrition facts per serving", "nutritional information", "nutrition analysis", "marketing guide", "purchasing guide", "marketing guide for selected items", "crediting", "crediting information", "meal components", "meal pattern contribution", "yield information"),
+        ASIDE,
+    ),
+    **dict.fromkeys(("notes", "note", "comments", "source", "storage", "equipment", "allergens"), NOTES),
 }  # fmt: skip
 _LABEL: Final = re.compile(r"^([A-Za-z#. ]{2,30}?)\s*[:=]\s*(.+)$")
 _MAKES: Final = re.compile(

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from recipelang.intake import headers
-from recipelang.intake.card_facts import ASIDE, INGREDIENTS, STEPS, Facts, heading_of, names_nutrient
+from recipelang.intake.card_facts import ASIDE, INGREDIENTS, NOTES, STEPS, Facts, heading_of, names_nutrient
 from recipelang.intake.doubts import Doubt, Drafted, Line
 from recipelang.intake.headers import Column, Heading, columns_by_content, find_heading
 from recipelang.intake.ingredients import Cells, in_columns, in_prose, ingredient_line
 from recipelang.intake.names import Names, clean_name
 from recipelang.intake.rows import CantBringIn, Row, Sheet
-from recipelang.intake.steps import Prose
+from recipelang.intake.steps import Prose, begins_steps
 from recipelang.syntax.split import fold, name_problem
 from recipelang.text.record import Record
 from recipelang.units.numbers import UnreadableNumber, read_number
@@ -103,10 +103,16 @@ class _Card:
                 part = opened
             elif part == STEPS:
                 self._step(row)
-            elif part == ASIDE or names_nutrient(row.filled[0].text):
+            elif self._is_aside(part, row, in_columns(row, heading.columns, self._yields)):
                 self._facts.leave(row)
             elif not self._is_fact(row, heading):
                 self._table_row(row, heading)
+
+    def _is_aside(self, part: str, row: Row, cells: Cells) -> bool:
+        """Whether a row is no ingredient by what it stands under, or by the nutrient that it names."""
+        if part == NOTES:
+            return not cells.name or not any(amount.text for amount in cells.amounts)
+        return part == ASIDE or names_nutrient(row.filled[0].text)
 
     def _is_fact(self, row: Row, heading: Heading) -> bool:
         """Whether a row below the header says something of the card, and names no ingredient."""
@@ -129,7 +135,7 @@ class _Card:
 
     def _ingredient(self, row: Row, cells: Cells) -> None:
         bare = fold(cells.name).strip(" *:-–—.")
-        if bare == "or" and not any(amount.text for amount in cells.amounts):
+        if bare == "or" and len(row.filled) == 1:
             self._is_or = bool(self._ingredients)
             return
         line = ingredient_line(self._sheet, row, cells, self._names, self._is_or)
@@ -162,12 +168,15 @@ class _Card:
                 continue
             elif part == STEPS:
                 self._step(row)
-            elif part == ASIDE or names_nutrient(row.filled[0].text):
+            elif self._is_aside(part, row, in_prose(row, self._names)):
                 self._facts.leave(row)
             elif self._facts.take(row, is_above=not part and not self._begins(row)):
                 pass
-            elif part == INGREDIENTS or (not has_heading and self._begins(row)):
-                part = INGREDIENTS
+            elif part == INGREDIENTS and begins_steps(row.filled[0].text):
+                part = STEPS
+                self._step(row)
+            elif part in (INGREDIENTS, NOTES) or (not has_heading and self._begins(row)):
+                part = part or INGREDIENTS
                 self._ingredient(row, in_prose(row, self._names))
             else:
                 self._facts.leave(row)

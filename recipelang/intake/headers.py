@@ -89,6 +89,10 @@ class Heading(Record):
         return [at for at, column in enumerate(self.columns) if column.role in roles]
 
 
+_DIVIDED: Final = frozenset({WEIGHT, MEASURE, AMOUNT, QUANTITY, UNIT})
+"""What a second row of header divides a column of the first one into."""
+
+
 def find_heading(rows: Sequence[Row]) -> Heading | None:
     """The header of a table, of one row or of two. None where no row reads as one."""
     best: tuple[int, Heading] | None = None
@@ -164,17 +168,21 @@ def _joined(upper: Sequence[str], row: Row | None) -> list[str]:
     if row is None:
         return []
     lower = [cell.text for cell in row.cells]
-    width = max(len(upper), len(lower))
+    roles = [column_of(text).role for text in lower if text]
+    if not set(roles) & _DIVIDED or not all(roles) or any(is_amount(text) and not is_number(text) for text in lower):
+        return []
     titles: list[str] = []
     above = ""
-    for at in range(width):
+    for at in range(max(len(upper), len(lower))):
         one = upper[at] if at < len(upper) else ""
         below = lower[at] if at < len(lower) else ""
         above = one or (above if below else "")
-        if below and (is_amount(below) and not is_number(below)):
-            return []
-        titles.append(f"{above if one or column_of(below).role in (WEIGHT, MEASURE, AMOUNT) else ''} {below}".strip())
-    return titles if any(lower) else []
+        over = above if one or column_of(below).role in _DIVIDED else ""
+        role = column_of(over).role
+        if below and over and role not in _DIVIDED and (role != OTHER or is_number(below)):
+            return []  # a name is divided into nothing
+        titles.append(f"{over} {f'{below} servings' if over and is_number(below) else below}".strip())
+    return titles
 
 
 def _score(columns: Sequence[Column]) -> int:

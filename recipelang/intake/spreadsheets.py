@@ -4,6 +4,7 @@ are told, cell by cell; nothing is calculated here."""
 from __future__ import annotations
 
 import io
+import re
 from datetime import date, datetime, time
 from typing import Any, Final
 from zipfile import BadZipFile
@@ -13,6 +14,8 @@ from recipelang.intake.rows import MOST_ROWS, CantBringIn, Cell, Row, Sheet, one
 from recipelang.units.fraction import Fraction
 from recipelang.units.numbers import number_text
 
+_UNIT_SHOWN: Final = re.compile(r'[#0?,./ ]*[#0?]\\?[ _]*"(?P<unit>[ A-Za-z.]*[A-Za-z][ .]*)"')
+"""A number's format that shows a unit behind it: `0.00" lb"`."""
 _THIRDS: Final = (3, 6, 7, 9, 12)
 """Denominators whose fractions a cell of decimals can only come near to."""
 
@@ -97,7 +100,8 @@ def _text(value: Any, number_format: str) -> str:
     if isinstance(value, int | float):
         if "%" in number_format and "General" not in number_format:
             return f"{_number(value * 100)}%"
-        return _number(value)
+        unit = _UNIT_SHOWN.fullmatch(number_format.partition(";")[0])
+        return f"{_number(value)} {unit['unit'].strip()}" if unit is not None else _number(value)
     if isinstance(value, datetime):
         return value.date().isoformat() if value.time() == time() else value.isoformat(" ")
     return "\n".join(map(one_line, str(value).splitlines()))

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final
 
+from recipelang.intake.amounts import leading_amount
 from recipelang.intake.doubts import Line, doubt_of
 from recipelang.intake.rows import Row, Sheet, one_line
 from recipelang.syntax import tree
@@ -16,6 +17,12 @@ from recipelang.syntax.split import split
 _NUMBERED: Final = re.compile(r"^(?:step\s*)?\d{1,3}\s*[.):]\s+|^step\s*\d{1,3}\s*[-–—]?\s+", re.IGNORECASE)
 _BULLET: Final = re.compile(r"^(?:[•▪◦·*]|[-–—](?=\s))\s*")
 _BRACKETS: Final = str.maketrans("[]", "()")
+
+
+def begins_steps(text: str) -> bool:
+    """Whether a line is numbered as steps are, and no amount stands behind the number."""
+    bare = _NUMBERED.sub("", text)
+    return bare != text and not leading_amount(bare)[0]
 
 
 class Prose:

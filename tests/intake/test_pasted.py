@@ -73,3 +73,14 @@ def test_columns_of_blanks_and_cells_that_are_left_out(bring: BringIn) -> None:
 def test_pasted_cells_of_a_spreadsheet(bring: BringIn) -> None:
     found = bring("Ingredient\tWeight\tMeasure\ndiced pears\t8 lb\t1 gal\nsoy sauce\t\t2 tbsp\n", "-")
     assert lines(found.text) == ["8 lb = 1 gal diced pears", "2 tbsp soy sauce"]
+
+
+def test_steps_begin_where_lines_are_numbered(bring: BringIn) -> None:
+    found = bring("Pear bowl\nServes 10\n6 qt diced pears\n1 cup soy sauce\n1. Dice the pears.\n2. Serve 1 cup.\n", "-")
+    assert lines(found.text) == ["6 qt diced pears", "1 cup soy sauce", "- Dice the pears.", "- Serve 1 cup."]
+
+
+def test_an_ingredient_among_notes_is_still_eaten(bring: BringIn) -> None:
+    found = bring("Ingredient,Amount\ndiced pears,6 qt\nNotes,\nServe cold.,\nsoy sauce,1 cup\n")
+    assert lines(found.text) == ["6 qt diced pears", "1 cup soy sauce"]
+    assert "it said: Serve cold." in found.text

@@ -77,3 +77,17 @@ def check(found: Brought, sheets: list[Sheet]) -> None:
     for cell in (cell for sheet in sheets for row in sheet.rows[1:] for cell in row.cells):
         for word in re.findall(r"[^\W_]{2,}", cell.text.casefold()):
             assert word in folded or word in STRUCTURE, (cell, text)
+
+
+@given(st.lists(st.one_of(st.sampled_from(WORDS), st.text(max_size=16)), min_size=1, max_size=8))
+def test_pasted_lines_too(texts: list[str]) -> None:
+    """A title may become a name; all else stands in a line or in a doubt."""
+    try:
+        sheets = read_sheets("-", "\n".join(["A title", *texts]).encode("utf-8", "replace"))
+        found = bring_in(sheets, "recipe", names_of(NAMES), Asked(origin="x"))
+    except CantBringIn as error:
+        sentence = str(error)
+    else:
+        check(found, sheets)
+        return
+    assert one_line(sentence) == sentence

@@ -143,3 +143,12 @@ def test_a_locked_structure_is_no_encryption() -> None:
 def test_cells_of_several_lines_are_several_rows() -> None:
     found = of(made([HEAD, ["corn meal\nsalt", "6 lb\n2 oz", "1 gal\n1/4 cup"], ["milk\npowder", "1 lb", None]]))
     assert lines(found.text) == ["6 lb = 1 gal corn meal", "2 oz = 1/4 cup salt", "1 lb milk powder"]
+
+
+def test_a_unit_that_only_the_format_shows_is_read() -> None:
+    def change(sheet: Any) -> None:
+        sheet["B2"].number_format = '0.00" lb"'
+        sheet["B3"].number_format = '#,##0.00\\ "cups"'
+
+    found = of(made([["Ingredient", "Amount"], ["corn meal", 6.25], ["salt", 2]], change))
+    assert lines(found.text) == ["6.25 lb corn meal", "2 cups salt"]

@@ -29,6 +29,7 @@ HEADERS = [
     "Pear cups\nServings:,50\n,,\nIngredient,Weight,Measure\nwhipped ricotta,6 lb 4 oz,3 qt\n",
     "Ingredients,50 servings,\n,Weight,Measure\nwhipped ricotta,6 lb 4 oz,3 qt\n",
     "lb,qt,Ingredient\n6.25,3,whipped ricotta\n",
+    ",Weight,Measure\nIngredients,50,50\nwhipped ricotta,6 lb 4 oz,3 qt\n",
 ]
 
 
