@@ -54,6 +54,8 @@ class Control(Record):
     """Whether its time is written in days, which count by the calendar."""
     alternative: bool
     """Another way to do the line above: the slower and the cooler of the two counts."""
+    equipment: str = ""
+    """What it is cooked in, as written: `convection oven`; empty where the line does not say."""
 
     @property
     def stands(self) -> str:
@@ -167,6 +169,7 @@ def read_control(home: DeclarationId, line: ProcessLine, problems: Problems) -> 
         within=_time(line.within, problems),
         within_then=_time(line.within_then, problems),
         how=line.how,
+        equipment="" if line.place is None else line.place.text,
         in_days=line.time is not None and _DAYS.search(line.time.text) is not None,
         alternative=line.alternative,
     )
