@@ -68,8 +68,10 @@ def stem(word: str) -> str:
 @lru_cache(maxsize=4096)
 def words_of(text: str) -> tuple[str, ...]:
     """The words of a text in the singular, accents and case folded."""
-    plain = unicodedata.normalize("NFKD", text.casefold().replace("’", "'"))
-    plain = "".join(letter for letter in plain if not unicodedata.combining(letter))
+    plain = text.casefold()
+    if not plain.isascii():
+        parts = unicodedata.normalize("NFKD", plain.replace("’", "'"))
+        plain = "".join(letter for letter in parts if not unicodedata.combining(letter))
     return tuple(stem(word.removesuffix("'s")) for word in _WORD.findall(plain))
 
 
