@@ -102,12 +102,15 @@ def _credits(workspace: Workspace, ref: Ref) -> str:
         if row.credited and not (row.component.name == VEGETABLE and row.component.subgroup is None)
     ]
     rows += [f"{component.title} unknown" for component in credits.unknown]
-    unstated = dict.fromkeys(one.line.name for one in lines_of(facts, ref) if is_unstated(facts, one))
+    unstated = dict.fromkeys(
+        [*(one.line.name for one in lines_of(facts, ref) if is_unstated(facts, one)), *credits.unstated]
+    )
     if not rows:
         rows = ["unknown" if credits.gaps or unstated else "nothing"]
     text = f"a portion credits {', '.join(rows)}"
-    if credits.gaps:
-        text += f"; not counted: {shortlist(dict.fromkeys(gap.name for gap in credits.gaps), 3)}"
+    uncounted = dict.fromkeys(gap.name for gap in credits.gaps if gap.name not in {*unstated, *credits.unstated})
+    if uncounted:
+        text += f"; not counted: {shortlist(uncounted, 3)}"
     if unstated:
         text += f"; not stated for {shortlist(unstated, 3)}"
     return text

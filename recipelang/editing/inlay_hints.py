@@ -75,10 +75,10 @@ def _ingredients(facts: Facts, ref: Ref, home: DeclarationId) -> Iterator[Hint]:
             for component, amount in parts.get(at, {}).items()
             if recipe.portions and amount
         ]
-        if at in unknown:
-            made.append("credit unknown")
-        elif is_unstated(facts, measured):
+        if is_unstated(facts, measured):
             made.append("credit not stated")
+        elif at in unknown:
+            made.append("credit unknown")
         label = in_brief([_weight(measured), *made])
         if label:
             yield Hint(spot.end, label, True)

@@ -23,7 +23,7 @@ from recipelang.facts.recipe.composition import (
     milk_fat_of_dish,
     poured,
 )
-from recipelang.facts.recipe.contributions import is_pulse_food
+from recipelang.facts.recipe.contributions import is_pulse_food, is_unstated
 from recipelang.facts.recipe.credits import contributions, credits_of, credits_of_dish, rows_of_share
 from recipelang.facts.recipe.measured import Measured
 from recipelang.facts.recipe.nutrients import LIMITED, Nutrients, limited_nutrients_of, nutrients_of, nutrients_of_dish
@@ -157,7 +157,7 @@ def _of_recipe(facts: Facts, ref: Ref, text: str) -> Serving:
         amounts = _claimed(recipe, share)
     else:
         amounts = _table({row.component: row.credited_least for row in rows})
-        gaps += credits.gaps
+        gaps += tuple(gap for gap in credits.gaps if not is_unstated(gap))
         if credits.undecided:
             gaps += (Gap(recipe.name, "it doesn't say what its beans, peas and lentils credit as"),)
     return _serving(
@@ -269,7 +269,7 @@ def _of_food(facts: Facts, ref: Ref, name: str, text: str) -> Serving:
     milk = poured(food)
     kinds = kinds._replace(milks=(milk,) if milk is not None else ())
     unmeasured = ""
-    gaps = credits.gaps
+    gaps = tuple(gap for gap in credits.gaps if not is_unstated(gap))
     if crediting.broken:
         gaps += (Gap(food.name, "its credits can't be read"),)
     elif gaps:

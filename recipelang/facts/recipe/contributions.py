@@ -179,6 +179,9 @@ def of_food(
     from_item = item.lines if item is not None else ()
     if crediting.broken or (item is not None and item.is_broken):
         yield GapLine(index, Gap(line.name, "a line on what it credits can't be read", "the line, fixed"), None)
+    if crediting.says_nothing and item is None and not crediting.broken:
+        yield GapLine(index, unstated_gap(line.name), None)
+        return
     if measured.gap is not None:
         names = {credit.component.name for credit in (*crediting.lines, *from_item)}
         names |= {GRAIN} if crediting.group else set()
@@ -259,6 +262,15 @@ def _by_line(
                 yield problem
             return
     yield _contribution(recipe, index, crediting, measured, found)
+
+
+def unstated_gap(name: str) -> Gap:
+    """The gap of a food that no line says the credits of: not nothing, but unknown."""
+    return Gap(name, "nobody says what it credits", "credits nothing")
+
+
+def is_unstated(gap: Gap) -> bool:
+    return gap == unstated_gap(gap.name)
 
 
 def cooked_gap(measured: Measured, line: CreditLine) -> Gap:

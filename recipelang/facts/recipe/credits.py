@@ -22,6 +22,7 @@ from recipelang.facts.recipe.contributions import (
     counts,
     is_scratch_grain,
     is_undecided,
+    is_unstated,
     is_wanted,
     of_food,
 )
@@ -58,6 +59,11 @@ class Credits(Record):
 
     def row(self, component: Component) -> Row | None:
         return next((row for row in self.rows if row.component == component), None)
+
+    @property
+    def unstated(self) -> tuple[str, ...]:
+        """The foods that no line says the credits of. They count as none, and whoever counts them says so."""
+        return tuple(gap.name for gap in self.gaps if is_unstated(gap))
 
     def missing(self, component: Component) -> tuple[Gap, ...]:
         """What the sum of a component lacks. Vegetables are one: what a subgroup lacks, all of them may."""
@@ -215,7 +221,8 @@ def _of_recipe(
     """What an amount of another recipe contributes: its exact sums, in the share of its batch that goes in."""
     assert measured.ref is not None
     credits = credits_when_heated_of(facts, measured.ref) if heated else credits_of(facts, measured.ref)
-    if not credits.sums and not credits.gaps:
+    if not credits.sums and all(is_unstated(gap) for gap in credits.gaps):
+        yield from (GapLine(index, gap, None) for gap in credits.gaps)
         return
     names = None if credits.gaps else frozenset(one.component.name for one in credits.sums)
     if measured.gap is not None:

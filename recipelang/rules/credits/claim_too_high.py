@@ -41,11 +41,12 @@ from collections.abc import Iterator
 
 from recipelang.evaluate.names import meaning_of
 from recipelang.facts.food.crediting import crediting_of
-from recipelang.facts.recipe.contributions import unmet_condition
+from recipelang.facts.recipe.contributions import is_unstated, unmet_condition
 from recipelang.facts.recipe.credits import Credits, Row, rows_at_most
 from recipelang.facts.recipe.derivation import credit_text, origins, rounding_note
 from recipelang.facts.recipe.portion_room import reached
 from recipelang.findings.finding import Figure, Finding, Fix
+from recipelang.findings.wording import shortlist
 from recipelang.model.components import ADDITIONAL, GRAIN, MEAT, MILK, PULSES, STEP, VEGETABLE, Component
 from recipelang.model.names import PANTRY, ref_of
 from recipelang.model.recipe import Claim
@@ -78,9 +79,14 @@ def check(subject: Subject) -> Iterator[Finding]:
 
 def _is_unknown(subject: Subject, credits: Credits, component: Component) -> bool:
     """Whether something unreported could still make the credit good: what is missing is reported where it is missing.
-    What is cooked credits no more than it would raw, which has been counted."""
+    What is cooked credits no more than it would raw, which has been counted; and a food that says nothing of credits meets
+    no claim."""
     counted = {one.gap for one in credits.unproven}
-    if set(credits.gaps) - counted or subject.recipe.broken & {"ingredients", "makes", "grains by"}:
+    if any(gap not in counted and not is_unstated(gap) for gap in credits.gaps) or subject.recipe.broken & {
+        "ingredients",
+        "makes",
+        "grains by",
+    }:
         return True
     lines = [*credits.undecided, *(credits.scratch_lines if component.name == GRAIN else ())]
     method = subject.recipe.grains_by
@@ -101,6 +107,9 @@ def _finding(subject: Subject, claim: Claim, row: Row | None, credited: Fraction
         Figure("found", "credits", credit_text(credited, component) if credited else "nothing", notes),
         *(Figure(f"from-{number}", "from", text) for number, text in told),
     )
+    silent = shortlist(dict.fromkeys(subject.credits.unstated))
+    if silent:
+        figures += (Figure("silent", "counts as none", silent, "no `credits` line"),)
     if credited:
         message = (
             f"The recipe claims {claimed} of {component.title}, but a portion credits only "
@@ -128,6 +137,8 @@ def _finding(subject: Subject, claim: Claim, row: Row | None, credited: Fraction
         if more.fix is not None:
             fixes.append(more.fix)
     quick_fixes.extend(_why_nothing(subject, component))
+    if silent and not quick_fixes:
+        quick_fixes += [f"write into {silent} what it credits", "leave the claim out"]
     if not quick_fixes:
         quick_fixes.append(f"leave the claim out, or add a food that credits {component.title}")
     return subject.finding(

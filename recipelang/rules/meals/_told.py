@@ -11,6 +11,8 @@ from recipelang.facts.food.food import is_liquid
 from recipelang.facts.menu.meals import DayMeal, GroupMeals, WeekMeal, meals_of
 from recipelang.facts.menu.offer import Option, Value
 from recipelang.facts.menu.weeks import weeks_of
+from recipelang.facts.recipe.credits import credits_of
+from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import listed, shortlist
 from recipelang.model.dates import day_text
@@ -86,17 +88,21 @@ def _as_what(facts: Facts, option: Option) -> str:
     return ", as purchased" if bought else ""
 
 
+def _unstated(facts: Facts, option: Option) -> tuple[str, ...]:
+    ref = option.serving.ref
+    if ref is None:
+        return ()
+    if not option.serving.is_food:
+        recipe = recipe_of(facts, ref)
+        return () if recipe.claims or recipe.claims_nothing else credits_of(facts, ref).unstated
+    says_nothing = crediting_of(facts, ref).says_nothing and not option.serving.amounts
+    return (option.size.name,) if says_nothing and not is_liquid(facts, ref) else ()
+
+
 def silent(facts: Facts, options: Iterable[Option]) -> tuple[Figure, ...]:
-    """The foods served that say nothing of what they credit, so that they count as none: a plate may hold more."""
-    names = dict.fromkeys(
-        option.size.name
-        for option in options
-        if option.serving.is_food
-        and option.serving.ref is not None
-        and not option.serving.amounts
-        and crediting_of(facts, option.serving.ref).says_nothing
-        and not is_liquid(facts, option.serving.ref)
-    )
+    """The foods served, and those in dishes that claim nothing, that say nothing of what they credit, so that they count
+    as none: a plate may hold more."""
+    names = dict.fromkeys(name for option in options for name in _unstated(facts, option))
     return (Figure("silent", "counts as none", shortlist(names), "no `credits` line"),) if names else ()
 
 
