@@ -29,6 +29,10 @@ from recipelang.units.temperature import Heat
 Arrivals = Sequence[tuple[str, State]]
 """Lots by name, each in the state in which it comes."""
 
+BY_FIGURES: Final = "by figures"
+"""What a recipe's `not tcs` frees by a pH or a water activity: all of it, and of a dish that nobody heats from the
+beginning."""
+
 WORDS: Final = -1
 """In place of a process line: a step's own words."""
 
@@ -54,7 +58,8 @@ class Running:
         self.recipe = recipe
         self.brought = brought
         self.limits = limits
-        self.frees = frees
+        self.frees = "all" if frees == BY_FIGURES else frees
+        self.free_from_start = frees == BY_FIGURES and not self._heats()
         self.strands = Strands()
         self.controls: list[Control] = []
         self.steps: list[int] = []
@@ -79,10 +84,22 @@ class Running:
         )  # fmt: skip
 
     def _arrive(self) -> None:
+        """What its `not tcs` shows of a dish that nobody heats is so from the beginning."""
         for index, (line, brought) in enumerate(zip(self.recipe.lines, self.brought, strict=True)):
             parts = self.of_slot.setdefault(line.slot, [[] for _ in range(max(1, self.parts.get(line.slot, 1)))])
             for part in parts:
-                part += [self.strands.add(index, name, state) for name, state in brought]
+                part += [
+                    self.strands.add(
+                        index, name, state._replace(tcs=state.tcs and (not self.free_from_start or state.raw))
+                    )
+                    for name, state in brought
+                ]
+
+    def _heats(self) -> bool:
+        return any(
+            step_prose(step).heats or any(control.verb in HEATING for control in step.controls)
+            for step in self.recipe.steps
+        )
 
     # ---- steps ----
 

@@ -6,6 +6,7 @@ Here is only what happens; whether it is safe, the rules judge.
 
 from __future__ import annotations
 
+import re
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
@@ -13,22 +14,25 @@ from recipelang.evaluate.names import kind_of, resolve
 from recipelang.facts.food.life import keeps_of, life_of_food, surely_lasts
 from recipelang.facts.food.safety import RAW_ANIMAL, STATED, UNKNOWN, need_of, safety_of
 from recipelang.facts.recipe.allergens import is_made_of_itself
-from recipelang.facts.recipe.baked_good import is_baked_good
+from recipelang.facts.recipe.baked_good import dough_of, is_baked_good
 from recipelang.facts.recipe.circles import in_circle
 from recipelang.facts.recipe.cooking import TO_ORDER
 from recipelang.facts.recipe.kitchen_changes import cut_before
 from recipelang.facts.recipe.lots import CLOCKS_FROM, ENDLESS, MADE, PART, State, Timeline, together
-from recipelang.facts.recipe.process_run import Arrivals, Running
+from recipelang.facts.recipe.process_run import BY_FIGURES, Arrivals, Running
 from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.model.names import Ref
 from recipelang.model.recipe import Line, Recipe
+from recipelang.standards.food_code import is_free_of_control
 from recipelang.standards.process_states import COLD, FROZEN, HOT, ROOM
 from recipelang.units.amount import Quantity
-from recipelang.units.fraction import ZERO
+from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.table import DAY
 
 _FREE: Final = "all"
 """What heat frees in a dish whose `not tcs` says why."""
+_MOIST_DOUGH: Final = Fraction(1, 4)
+"""The least dry share of a batter that may be baked through (common practice, no source): that of a pumpkin muffin."""
 
 
 @fact
@@ -44,7 +48,38 @@ def _frees(facts: Facts, ref: Ref, recipe: Recipe) -> str:
     what goes into it; else only what this kitchen made need it."""
     if recipe.not_tcs is None:
         return ""
-    return _FREE if recipe.not_tcs[0] or is_baked_good(facts, ref) else MADE
+    reason = recipe.not_tcs[0]
+    if is_measured(reason):
+        return BY_FIGURES if shows_no_control(reason) else MADE
+    if is_baked_good(facts, ref) or shows_no_control(reason):
+        return _FREE
+    dough = dough_of(facts, ref)
+    bakes = dough.has_flour and not dough.has_meat and (not dough.dry or dough.dry >= _MOIST_DOUGH)
+    return _FREE if reason and bakes else MADE  # a dough that nobody weighed is taken at the recipe's word
+
+
+_PH: Final = re.compile(r"\bpH\s*(?:of|is|=|at|below|under|<)?\s*(\d+(?:\.\d+)?)", re.IGNORECASE)
+_WATER_ACTIVITY: Final = re.compile(
+    r"\b(?:water activity|aw)\s*(?:of|is|=|at|below|under|<)?\s*(\d*\.\d+)", re.IGNORECASE
+)
+_BAKED: Final = re.compile(r"\bbaked\b", re.IGNORECASE)
+_DRY: Final = re.compile(r"\b(?:dry|dried|crisp|crisps|crackers?|toasted|hard)\b", re.IGNORECASE)
+
+
+def is_measured(reason: str) -> bool:
+    """Whether a `not tcs` gives a pH or a water activity."""
+    return bool(_PH.search(reason) or _WATER_ACTIVITY.search(reason))
+
+
+def shows_no_control(reason: str) -> bool:
+    """Whether what a `not tcs` says shows that food needs no control: figures are held to table B of 1-201.10(B), and what
+    is only baked through is no reason where there is no dough."""
+    ph, water = _PH.search(reason), _WATER_ACTIVITY.search(reason)
+    if ph is not None or water is not None:
+        return is_free_of_control(
+            None if ph is None else Fraction(ph[1]), None if water is None else Fraction(water[1])
+        )
+    return bool(reason) and (not _BAKED.search(reason) or bool(_DRY.search(reason)))
 
 
 # ---- what an ingredient is when it comes -------------------------------------------------------------------------------

@@ -213,7 +213,8 @@ def _without_reason(subject: Subject) -> Iterator[Finding]:
     names = short_names(timeline.lots[number].name for number in timeline.unfounded)
     yield subject.finding(
         stated[1],
-        f"`not tcs` gives no reason, and {names} {agree(names, 'needs', 'need')} time and temperature control.",
+        f"`not tcs` gives no {'reason' if not stated[0] else 'reason that holds'}, and {names} "
+        f"{agree(names, 'needs', 'need')} time and temperature control.",
         source="FDA Food Code 1-201.10(B)",
         help=f"write what shows it, as in `not tcs, pH 3.9` or `not tcs, water activity 0.80`, or take the line out; {CAUTION}",
     )
