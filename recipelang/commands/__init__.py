@@ -56,7 +56,7 @@ def build_parser() -> argparse.ArgumentParser:
 
     evaluate = made["evaluate"]
     evaluate.add_argument("names", nargs="*", metavar="NAME", help="recipes, variations or menus")
-    evaluate.add_argument("--all", action="store_true", help="all recipes and menus of the workspace")
+    evaluate.add_argument("--all", action="store_true", help="all recipes and menus of the library")
     evaluate.add_argument("--portions", metavar="N", default="", help="figures and amounts for N portions")
     evaluate.add_argument("--sheet", action="store_true", help="menus as a cycle on one page, a row a week")
     evaluate.add_argument("--per", choices=("portion", "batch"), default="portion", help="nutrients and cost per")
@@ -100,20 +100,20 @@ def build_parser() -> argparse.ArgumentParser:
 
 
 def _add_check(check: argparse.ArgumentParser) -> None:
-    check.add_argument("paths", nargs="*", metavar="PATH", help="files or folders (default: the workspace)")
+    check.add_argument("paths", nargs="*", metavar="PATH", help="files or folders (default: the library)")
     formats = ("text", "json", "sarif", "github", "junit")
     check.add_argument("--format", choices=formats, default="text", help="how findings are printed")
     check.add_argument("--school-year", metavar="YEAR", default="", help="the rules in force, as 2027-28")
     check.add_argument("--strict", action="store_true", help="warnings fail too")
     check.add_argument("--stdin-path", metavar="NAME", default="", help="standard input stands in for this file")
-    check.add_argument("--dependents", action="store_true", help="and what rests on the paths, wherever it is")
+    check.add_argument("--dependents", action="store_true", help="also check files that use these recipes or foods")
     check.add_argument(
         "--if", dest="imagine", action="append", default=[], metavar="NAME: LINE; …",
         help='what would be found if a line said something else: "whipped ricotta: contains milk, soy"',
     )  # fmt: skip
     check.add_argument("--baseline", metavar="FILE", default="", help="hide the findings that a file holds")
     check.add_argument("--write-baseline", metavar="FILE", default="", help="put all findings into a file")
-    check.add_argument("--no-cache", action="store_true", help="remember nothing and use nothing remembered")
+    check.add_argument("--no-cache", action="store_true", help="do not use the cache")
 
 
 def _add_scale(scale: argparse.ArgumentParser) -> None:
@@ -321,4 +321,4 @@ def _stand_somewhere() -> None:
     try:
         os.getcwd()
     except FileNotFoundError:
-        raise CommandError("the current folder is there no more; change to another one") from None
+        raise CommandError("the current folder no longer exists; change to another one") from None

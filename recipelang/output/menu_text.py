@@ -76,7 +76,7 @@ def _week(facts: Facts, menu: Menu, group: Group, week: WeekMeal, diet: Diet | N
     if week.week.host:
         lines.append(f"    the week's amounts are held together with those of {week.week.host}")
     elif not FEWEST <= week.week.length <= MOST:
-        lines.append("    the week's amounts hold for three to seven days")
+        lines.append("    weekly amounts are checked for weeks of 3 to 7 days")
     if diet is not None:
         lines += [
             "",

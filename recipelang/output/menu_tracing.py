@@ -115,7 +115,7 @@ def _nutrient(facts: Facts, menu: Menu, one: GroupMeals, week: WeekMeal, name: s
             for option in slot.options:
                 eaten = eaten_nutrients_of(facts, (option.size.key, option.size.amount_text)).nutrients[name]
                 servings = planned(planner, group, slot, option.size)
-                count = "nobody says how many" if servings is None else number_text(servings)
+                count = "how many is not stated" if servings is None else number_text(servings)
                 each = "unknown" if eaten.known is None else f"{decimal_text(eaten.known, 1)} {unit}"
                 note = f"without {shortlist(dict.fromkeys(gap.name for gap in eaten.missing))}" if eaten.missing else ""
                 given = ""

@@ -48,7 +48,7 @@ def allergens_text(found: ServingAllergens) -> str:
     parts = [
         f"contains {listed(found.contains)}" if found.contains else "",
         f"may contain {listed(found.may_contain, 'or')}" if found.may_contain else "",
-        f"UNKNOWN: nobody says of {shortlist(found.unknown, 4)}" if found.unknown else "",
+        f"UNKNOWN: not stated for {shortlist(found.unknown, 4)}" if found.unknown else "",
     ]
     return "; ".join(part for part in parts if part) or "none of the nine stated"
 

@@ -216,17 +216,17 @@ def _yield(facts: Facts, ref: Ref, recipe: Recipe) -> list[str]:
         )
     lines = [_head(recipe, "yield of a batch"), *table(rows)]
     if result.goes_in.known is not None:
-        lines.append(f"  goes in: {mass_text(result.goes_in.known)}")
+        lines.append(f"  ingredients: {mass_text(result.goes_in.known)}")
     if recipe.loses:
         lines.append(f"  loses {decimal_text(recipe.loses * 100, 1)}%")
     lines += [
         f"  measured: {' = '.join(quantity_text(side.quantity) for side in recipe.yields)}" for _ in recipe.yields[:1]
     ]
     if result.mass.known is not None:
-        lines.append(f"  batch: {mass_text(result.mass.known)}")
+        lines.append(f"  cooked weight: {mass_text(result.mass.known)}")
     if result.volume.known is not None:
         how = "summed, because nothing is cooked" if result.volume_is_summed else "by the dish's own measure"
-        lines.append(f"  batch: {volume_text(result.volume.known)} ({how})")
+        lines.append(f"  volume: {volume_text(result.volume.known)} ({how})")
     gaps: dict[Gap, None] = dict.fromkeys((*result.mass.missing, *result.volume.missing))
     lines += [f"  missing: {gap.name}, because {gap.because}" for gap in gaps]
     return lines

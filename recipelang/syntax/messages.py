@@ -41,7 +41,7 @@ def stray(declaration: Declaration) -> Problem:
     end = start + len(line)
     if text[:1].isspace():
         return Problem(
-            start, end, "syntax", "This indented line stands under no declaration.",
+            start, end, "syntax", "This indented line has no declaration above it.",
             help="put a line such as `food whipped ricotta` above it, beginning in the first column",
         )  # fmt: skip
     word = _FIRST_WORD.match(line)
@@ -224,7 +224,7 @@ def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLin
     if kind == "recipe" and block != "steps" and re.search(r"\bto[ \t]+taste\b", line, re.IGNORECASE):
         name = re.sub(r",?[ \t]*\bto[ \t]+taste\b", "", line, flags=re.IGNORECASE).strip()
         return Problem(
-            start, end, "syntax", "`to taste` stands where the amount would.", f"to taste {name}",
+            start, end, "syntax", "`to taste` is where the amount would be.", f"to taste {name}",
             f"write `to taste {name}`",
         )  # fmt: skip
     slip = _slip_of_pen(kind, line, first, start, end)
@@ -255,7 +255,7 @@ def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLin
         )  # fmt: skip
     examples = ", ".join(f"`{word}`" for word in list(FORMS[kind])[:4])
     return Problem(
-        start, start + len(first), "syntax", f"`{shortened(first)}` begins no line of a {kind}.",
+        start, start + len(first), "syntax", f"`{shortened(first)}` is not a line of a {kind}.",
         help=f"lines of a {kind} begin with words such as {examples}",
     )  # fmt: skip
 

@@ -28,7 +28,7 @@ def late_field(line: Any, in_leftovers: bool) -> Problem:
     """A field below the ingredients, where only their lines and the steps stand."""
     where = "`leftovers` holds `keeps` and process lines" if in_leftovers else "fields come before `ingredients`"
     return _astray(
-        line, f"This field stands too far down: {where}.",
+        line, f"This field is too far down: {where}.",
         "move the line up to the recipe's other fields",
     )  # fmt: skip
 
@@ -37,32 +37,32 @@ def ingredient_astray(line: tree.Ingredient, in_steps: bool) -> Problem:
     """An ingredient among the steps, or under no `ingredients` line."""
     if in_steps:
         return _astray(
-            line, "This ingredient stands among the steps.",
+            line, "This ingredient is among the steps.",
             "move it up under `ingredients`, or begin the line with `- ` if it is a step",
         )  # fmt: skip
     return _astray(
-        line, "This ingredient stands under no `ingredients` line.",
+        line, "This ingredient has no `ingredients` line above it.",
         "write `ingredients` above the first ingredient",
     )  # fmt: skip
 
 
 def step_astray(line: tree.Step) -> Problem:
     return _astray(
-        line, "This step stands under no `steps` line.",
+        line, "This step has no `steps` line above it.",
         "write `steps` above the first step",
     )  # fmt: skip
 
 
 def typed_astray(line: tree.ProcessLine) -> Problem:
     return _astray(
-        line, f"`{line.verb}` stands under no step.",
+        line, f"`{line.verb}` has no step above it.",
         "write the step it belongs to above it, beginning with `- `",
     )  # fmt: skip
 
 
 def alternative_alone(line: Any) -> Problem:
     return _astray(
-        line, "`or` stands under no line that it could be another way for.",
+        line, "`or` has no line above it that it could be another choice for.",
         "write the first choice above it, without `or`",
     )  # fmt: skip
 
@@ -77,7 +77,7 @@ def nutrient_alone(line: tree.Nutrient) -> Problem:
             f"write `{near[0]}`",
         )  # fmt: skip
     return Problem(
-        line.start, line.end, "misplaced-line", f"`{line.name.text}` stands under no `nutrition` line.",
+        line.start, line.end, "misplaced-line", f"`{line.name.text}` has no `nutrition` line above it.",
         help="write `nutrition per 100 g` above the nutrients; if no nutrient is meant, a line of a food begins with "
         "words such as `pack`, `weighs`, `credits`",
     )  # fmt: skip
@@ -105,7 +105,7 @@ def stray_end(line: tree.Fact) -> Problem:
 
 def outside_a_day(line: Any) -> Problem:
     return _astray(
-        line, "This line stands under no day.",
+        line, "This line has no day above it.",
         "write the day above it, such as `monday` or `every day`",
     )  # fmt: skip
 

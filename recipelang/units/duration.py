@@ -43,7 +43,7 @@ def read_time(text: str) -> DurationRange | AmountProblem:
         return low
     if low.base > high.base:
         return AmountProblem(
-            f"`{shortened(text)}` runs downward; a range begins with the shorter time",
+            f"`{shortened(text)}` has its ends the wrong way around; the shorter time comes first",
             f"{quantity_text(high)} to {quantity_text(low)}",
         )
     return DurationRange(low.base, high.base)

@@ -67,7 +67,7 @@ def read_heat(text: str) -> Heat | AmountProblem:
     low, high = ends
     if low > high:
         return AmountProblem(
-            f"`{shown}` runs downward; a range begins with the lower temperature",
+            f"`{shown}` has its ends the wrong way around; the lower temperature comes first",
             f"{match['high']} to {match['low']} {scale}",
         )
     if low < _COLDEST:

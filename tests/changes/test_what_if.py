@@ -113,7 +113,7 @@ def test_each_line_goes_where_a_hand_puts_it(asked: str, old: str, new: str) -> 
         ("whipped ricotta:", "says nothing of whipped ricotta"),
         ("whipped ricotta: price 5 per", "`price 5 per`: The `price` line ends too soon."),
         ("whipped ricotta: holds 9 fl oz", "`holds 9 fl oz`"),
-        ("pear ricotta cup: ccp hold cold at 41 F", "`hold cold` stands under no step."),
+        ("pear ricotta cup: ccp hold cold at 41 F", "`hold cold` has no step above it."),
         ("sea salt: sodium 5 mg", "sea salt has no `nutrition` line"),
     ],
 )

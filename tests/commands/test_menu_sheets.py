@@ -80,7 +80,7 @@ def test_each_dish_has_its_count_and_allergens(menus: Path, command: Command) ->
     done = command("evaluate", "pier breakfast week 1")
     assert done.code == 0, done.err
     lines = [line.strip() for line in done.out.split("\n")]
-    assert "fat-free carton   40  UNKNOWN: nobody says of fat-free carton" in lines
+    assert "fat-free carton   40  UNKNOWN: not stated for fat-free carton" in lines
     assert "low-fat carton    60  contains milk" in lines
     assert "apple            100  none of the nine stated" in lines
     assert "apple plate      100  contains wheat; may contain milk" in lines

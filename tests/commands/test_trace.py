@@ -24,10 +24,10 @@ def trace(command: Command, name: str, *figure: str) -> list[str]:
 
 
 def parts(lines: list[str], pattern: str) -> list[Fraction]:
-    """The contributions: one figure from each line between the heading and `together` or `goes in`."""
+    """The contributions: one figure from each line between the heading and `together` or `ingredients`."""
     found: list[Fraction] = []
     for line in lines[1:]:
-        if re.match(r"  (?:together|goes in|filled|rounded)", line):
+        if re.match(r"  (?:together|ingredients|filled|rounded)", line):
             break
         match = re.search(pattern, line)
         assert match, line
@@ -98,7 +98,7 @@ def test_yield(library: Path, command: Command) -> None:
         quantity = read_amount(match[1]).quantity
         assert quantity is not None
         weights.append(quantity.base)
-    whole = read_amount(next(line for line in lines if "goes in" in line).split(": ")[1]).quantity
+    whole = read_amount(next(line for line in lines if "  ingredients: " in line).split(": ")[1]).quantity
     assert whole is not None
     assert abs(sum(weights) - whole.base) <= 4 * Fraction("28.35") / 8
     assert any("summed, because nothing is cooked" in line for line in lines)

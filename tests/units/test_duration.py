@@ -59,8 +59,8 @@ def test_ranges(written: str, low: str, high: str) -> None:
             3 cups         | syntax            | is an amount of food
             3 m            | syntax            | `m` is no unit of time
             30 min 1 h     | syntax            | is not one amount
-            18 to 16 min   | syntax            | runs downward
-            2 h to 90 min  | syntax            | runs downward
+            18 to 16 min   | syntax            | the wrong way around
+            2 h to 90 min  | syntax            | the wrong way around
             1/0 h          | impossible-amount | divides by zero
             0 s            | impossible-amount | is nothing
             -5 min         | impossible-amount | is below zero

@@ -86,7 +86,7 @@ def test_pint_agrees(degrees: Fraction) -> None:
         3 cups       | syntax            | is not a temperature
                      | syntax            | is not a temperature
         1,000 F      | syntax            | has a comma
-        300 to 250 F | syntax            | runs downward
+        300 to 250 F | syntax            | the wrong way around
         1/0 F        | impossible-amount | divides by zero
         warm F       | impossible-amount | is not a number
         -500 F       | impossible-amount | colder than anything

@@ -259,7 +259,7 @@ def _of_food(facts: Facts, ref: Ref, name: str, text: str) -> Serving:
     if not text and not has_pieces(food) and food.crediting.broken:
         return _nothing(food.name, ref, Gap(food.name, "its credits can't be read"), is_food=True)
     if not text and not has_pieces(food):
-        why = f"nobody says how much of {food.name} is served"
+        why = f"no amount of {food.name} is written"
         return _nothing(food.name, ref, Gap(food.name, why), why, True)
     crediting = food.crediting
     dish = dish_of(facts, name, text, "vegetable" if is_pulse_food(facts, ref) else "")

@@ -276,7 +276,7 @@ def is_unstated(gap: Gap) -> bool:
 def cooked_gap(measured: Measured, line: CreditLine) -> Gap:
     """The gap of a raw food that is cooked, and of which only the raw credit is known."""
     supply = f"credits … {line.component.unit} {line.component.title} per lb as purchased, cooked"
-    return Gap(measured.line.name, "it is cooked here, and nobody says what it credits cooked", supply)
+    return Gap(measured.line.name, "it is cooked here, and no line says what it credits cooked", supply)
 
 
 def amount_per(measured: Measured, per: Quantity) -> Fraction | None:

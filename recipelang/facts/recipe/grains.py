@@ -168,7 +168,7 @@ def _by_weight(result: Yield, recipe: Recipe, group: str, flours: Flours) -> Scr
     grams = result.portion_mass
     if grams is None or not recipe.portions:
         missing = result.mass.missing or (
-            Gap(recipe.name, "nobody says what a portion weighs", "makes … portions of … oz"),
+            Gap(recipe.name, "what a portion weighs is not stated", "makes … portions of … oz"),
         )
         return _nothing(tuple((-1, gap) for gap in missing))
     unit = recipe.portion[0].quantity.unit if result.stated_mass is not None and recipe.portion else GRAM
@@ -193,7 +193,7 @@ def _by_cooked_volume(result: Yield, recipe: Recipe, flours: Flours) -> ScratchG
     elif batch is not None:
         portion = batch / recipe.portions
     else:
-        gap = Gap(recipe.name, "nobody says what volume a portion has", "makes … portions of … cup")
+        gap = Gap(recipe.name, "what volume a portion has is not stated", "makes … portions of … cup")
         return _nothing(((-1, gap),))
     found = _whole_dish(portion / HALF_CUP * recipe.portions, "H", recipe, flours)
     return found._replace(short_volume=short)

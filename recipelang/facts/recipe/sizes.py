@@ -72,7 +72,7 @@ def portions_from(facts: Facts, ref: Ref, target: Ref, have: Quantity) -> Fracti
     it is too little for one."""
     recipe = recipe_of(facts, ref)
     if not recipe.portions:
-        return Gap(recipe.name, "nobody says how many portions it makes", "makes … portions")
+        return Gap(recipe.name, "how many portions it makes is not stated", "makes … portions")
     node = node_of(have.unit)
     own = needed(facts, lines_of(facts, ref), target, node)
     if isinstance(own, Gap):

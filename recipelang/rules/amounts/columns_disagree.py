@@ -2,7 +2,7 @@
 
 Why
     A card for 50 and 100 is one recipe. A column that is not its double gives the other half of the kitchens another
-    dish: other credits, other allergens' amounts, another cost.
+    dish: other credits, other nutrients, another cost.
 Source
     7 CFR 210.2, standardized recipe; the rounding steps are those taught for standardized recipes. A difference of up to
     one step of the rounding guide is a hint, a larger one a warning.

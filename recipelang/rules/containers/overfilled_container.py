@@ -52,8 +52,8 @@ def check(subject: Subject) -> Iterator[Finding]:
         for name, fit, pieces in over:
             yield subject.finding(
                 filled.spot,
-                f"{number_text(pieces)} of {name} go into {filled.name}, which fits {number_text(fit)}.",
-                figures=(Figure("found", "go in", number_text(pieces)), Figure("needed", "fits", number_text(fit))),
+                f"{filled.name} fits {number_text(fit)} of {name}; this recipe packs {number_text(pieces)}.",
+                figures=(Figure("found", "packed", number_text(pieces)), Figure("needed", "fits", number_text(fit))),
                 source=f"`fits` of {filled.name}",
                 help="use a larger container or fewer pieces",
                 related=_container_place(subject, filled),
@@ -72,7 +72,7 @@ def _volume(subject: Subject, filled: Filled) -> Iterator[Finding]:
         for number, (name, cups) in enumerate(sorted(filled.parts, key=lambda part: -part[1])[:4], 1)
     )
     over = known - filled.holds
-    beyond = f"{fluid_ounces_text(over)} more than it holds" if over > 0 else "into its headspace"
+    beyond = f"{fluid_ounces_text(over)} more than it holds" if over > 0 else "above the fill line"
     yield subject.finding(
         filled.spot,
         f"{at_least.capitalize()}{fluid_ounces_text(known)} go into {filled.name}, which takes "

@@ -1,4 +1,4 @@
-"""A claim hangs on a raw vegetable or fruit that is cooked, and only its raw credit is known.
+"""A claim depends on a raw vegetable or fruit that is cooked, and only its raw credit is known.
 
 Why
     Greens wilt and squash roasts down: a gallon of raw kale is three cups on the plate. Raw cups say nothing of what is
@@ -82,7 +82,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         known = credit_text(least, component) if least else "nothing"
         yield subject.finding(
             claim.spot,
-            f"The recipe claims {credit_text(claim.amount, component)} of {component.title}, and nobody says what "
+            f"The recipe claims {credit_text(claim.amount, component)} of {component.title}, and no line says what "
             f"{_credit(parts)} cooked.",
             figures=(
                 Figure("needed", "claimed", credit_text(claim.amount, component)),
@@ -104,7 +104,7 @@ def _unclaimed(subject: Subject) -> Finding:
     line = subject.recipe.lines[parts[0].at_most.at]
     return subject.finding(
         line.name_spot,
-        f"Nobody says what {_credit(parts)} cooked, so what the dish credits is unknown.",
+        f"No line says what {_credit(parts)} cooked, so what the dish credits is unknown.",
         source="7 CFR 210.10(c)(2): fruits and vegetables credit by volume as served",
         help=_help(parts),
         severity=HINT,

@@ -1,4 +1,4 @@
-"""A food's credit hangs on a nutrient, and nothing says how much of it the food holds.
+"""A food credits only if it has enough of a nutrient, and how much it has is not stated.
 
 Why
     Tofu credits only where 2.2 oz of it hold at least 5 g of protein. Until the label's figure is written down nobody

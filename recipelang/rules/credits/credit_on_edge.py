@@ -63,7 +63,7 @@ def check(subject: Subject) -> Iterator[Finding]:
         yield subject.finding(
             claim.spot,
             f"A portion credits {credit_text(row.credited, component)} of {component.title} exactly, but a paper worksheet "
-            f"that cuts its ratios to two decimals finds {credit_text(on_paper, component)}.",
+            f"that truncates its ratios to two decimals finds {credit_text(on_paper, component)}.",
             figures=(
                 Figure("found", "exact", f"{decimal_text(row.exact, 4)} {component.unit}"),
                 Figure("needed", "on paper", f"{decimal_text(row.cut, 4)} {component.unit}"),

@@ -1,4 +1,4 @@
-"""A pulse credits as a vegetable or as a meat alternate, and the recipe does not say which.
+"""Beans, peas, and lentils credit as a vegetable or as a meat alternate, and the recipe does not say which.
 
 Why
     Beans, peas and lentils count as one or the other in a dish, never both, and the planner decides beforehand. Until

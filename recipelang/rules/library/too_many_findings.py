@@ -1,4 +1,4 @@
-"""There are more findings than anybody reads, and the rest is left out.
+"""Only the first findings are shown, because there are too many.
 
 Why
     So many have one cause, most often a file that is no recipe or one that was cut in half. Fixing the first ones tells.

@@ -47,10 +47,10 @@ from recipelang.rules.meals._averages import every_diet, share_finding
 from recipelang.rules.meals._told import once
 from recipelang.rules.rule import MENU, Subject, rule
 
-MEND = "serve the sweetest less often, or a product with less added sugars"
+HELP = "serve the items highest in added sugars less often, or a product with less"
 
 
 @rule(MENU)
 def check(subject: Subject) -> Iterator[Finding]:
-    found = (share_finding(subject, one, "added sugars", MEND) for one in every_diet(subject))
+    found = (share_finding(subject, one, "added sugars", HELP) for one in every_diet(subject))
     yield from once(one for one in found if one is not None)

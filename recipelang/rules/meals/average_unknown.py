@@ -65,7 +65,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     names = list(dict.fromkeys(gap.name for gap in lacking))
     yield subject.finding(
         None,
-        f"The week's average of {listed(missing)} is not known: {shortlist(names)} {'leaves' if len(names) == 1 else 'leave'} it open.",
+        f"The week's average of {listed(missing)} is not known: {shortlist(names)} {'states' if len(names) == 1 else 'state'} no value.",
         figures=tuple(
             Figure(
                 f"missing-{number}", name, shortlist(dict.fromkeys(gap.name for gap in found), 6),

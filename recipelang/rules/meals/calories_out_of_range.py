@@ -49,7 +49,7 @@ def _of(subject: Subject, one: OneDiet) -> Iterator[Finding]:
     allowed = f"{least.text} to {most.text} calories"
     if total.known > most.value:
         shown = figure_text(total.known, most.value, "calories")
-        help = "serve smaller or lighter portions, or plan fewer of the richest"
+        help = "serve smaller or lighter portions, or plan fewer of the items with the most calories"
         yield finding(
             subject=subject,
             one=one,

@@ -2,7 +2,7 @@
 
 Why
     A size for grades 6 to 8 on a menu that counts K-8 as one feeds half of a group; the other half would have no size,
-    and the group no one offer that could be checked. A group that no size is for is offered nothing of the line.
+    and the group as a whole can't be checked. A group that no size is for is offered nothing of the line.
 Source
     the notation
 Breaks

@@ -76,7 +76,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                     Figure("needed", "keeps", one.keeps, _counted_from(one)),
                 ),
                 source=SOURCE,
-                help="serve it sooner, make it fresh, or freeze it by the recipe",
+                help="serve it sooner, or make it fresh",
             )
 
 

@@ -102,7 +102,7 @@ def _judge(
 ) -> Iterator[Finding]:
     if planned > needed:
         message = f"{number_text(planned)} servings are planned for {of}."
-        help = "plan no more than the meals; what is cooked above that is `make …`"
+        help = "plan no more servings than meals; if you cook extra, write it as `make …`"
     elif planned < needed and not menu.offer_versus_serve and not partly:
         message = f"Only {number_text(planned)} servings are planned for {of}, and everybody must be served."
         help = "plan for every meal, or write `offer versus serve` if students may decline"

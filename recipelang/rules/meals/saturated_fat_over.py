@@ -37,10 +37,10 @@ from recipelang.rules.meals._averages import every_diet, share_finding
 from recipelang.rules.meals._told import once
 from recipelang.rules.rule import MENU, Subject, rule
 
-MEND = "serve the fattest less often, or a leaner product"
+HELP = "serve the items highest in saturated fat less often, or a leaner product"
 
 
 @rule(MENU)
 def check(subject: Subject) -> Iterator[Finding]:
-    found = (share_finding(subject, one, "saturated fat", MEND) for one in every_diet(subject))
+    found = (share_finding(subject, one, "saturated fat", HELP) for one in every_diet(subject))
     yield from once(one for one in found if one is not None)

@@ -90,8 +90,8 @@ def _all(subject: Subject) -> Iterator[Finding]:
             Span(meal.day.start, meal.day.end),
             message,
             figures=(
-                Figure("found", "enough of", str(meal.met)),
-                Figure("needed", "at least", limit.text),
+                Figure("found", "full amounts", str(meal.met)),
+                Figure("needed", "needed", limit.text),
                 *(
                     Figure(
                         f"from-{number}",

@@ -60,7 +60,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     which = f"the week of {listed(starts[:3])}" if starts and len(weeks) > 1 else "this week"
     yield subject.finding(
         None,
-        f"{capital(which)} has {lengths}; the week's amounts hold for three to seven, so only its days are checked.",
+        f"{capital(which)} has {lengths}; weekly amounts are checked for weeks of 3 to 7 days, so only its days are checked.",
         source="7 CFR 210.2 and 220.2, school week",
         help="date the menu of the week before or after, for the same program, site and groups, and they are checked "
         "together",

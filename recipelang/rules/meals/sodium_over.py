@@ -48,7 +48,7 @@ def _of(subject: Subject, one: OneDiet) -> Iterator[Finding]:
     if limit is None or total.known is None or total.known <= limit.value:
         return
     shown = figure_text(total.known, limit.value, "mg")
-    help = "serve the saltiest less often or smaller, or use a product with less"
+    help = "serve the items highest in sodium less often or smaller, or use a product with less"
     yield finding(
         subject=subject,
         one=one,

@@ -1,4 +1,4 @@
-"""Nobody says how much of a thing a serving is, so what it credits is not known.
+"""A serving has no amount, so what it credits is not known.
 
 Why
     A food that comes in no pieces has no serving until the menu names an amount, and an amount must lead to a portion of
@@ -13,7 +13,7 @@ Breaks
         meals 9-12 240
         monday
             serve apple wedges, 240
-            //    ^^^^^^^^^^^^ unmeasured-serving: "how much"
+            //    ^^^^^^^^^^^^ unmeasured-serving: "No amount of"
 Fixed
     food apple wedges
         credits 1/4 cup fruit per 1/4 cup

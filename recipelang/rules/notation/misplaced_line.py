@@ -9,7 +9,7 @@ Breaks
     recipe peach cup
         makes 24 portions of 1/3 cup
         8 cup sliced peaches
-        //@ misplaced-line: "under no `ingredients`"
+        //@ misplaced-line: "no `ingredients` line above it"
 Fixed
     recipe peach cup
         makes 24 portions of 1/3 cup

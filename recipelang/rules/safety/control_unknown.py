@@ -1,4 +1,4 @@
-"""Nobody says whether a food needs time and temperature control.
+"""A food does not say whether it needs time and temperature control.
 
 Why
     Nothing is guessed from a name. What says neither how it arrives nor `tcs` or `not tcs` is taken to need control, which

@@ -123,7 +123,7 @@ def _cold(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
         yield subject.finding(
             subject.place_of(control.home, control.start, control.end),
             f"{what} {agree(what, 'is', 'are')} held cold for {held}{' in all' if in_all else ''}; the most is "
-            f"{limits.date_mark.value} d, the day it was made or opened being day 1"
+            f"{limits.date_mark.value} d, counting the day it was made or opened as day 1"
             + ("." if control.in_days or in_all else f", which is {duration_text(most)} for certain."),
             figures=(
                 Figure("found", "in all" if in_all else "held", held),
@@ -193,7 +193,7 @@ def _kept(subject: Subject, one: Keeping) -> Iterator[Finding]:
     fixes = (subject.fix(f"keep {most}", one.time_spot, most, changes_food=True),)
     yield subject.finding(
         one.spot,
-        f"{subject.name} is dated {shown} cold; the most is {most}, the day made being day 1.",
+        f"{subject.name} is dated {shown} cold; the most is {most}, counting the day made as day 1.",
         figures=(Figure("found", "keeps", shown), Figure("needed", "at most", most)),
         source=limit.citation,
         help=f"write `{most} cold` or less, or `not tcs` with its evidence; {CAUTION}",
@@ -220,7 +220,7 @@ def _leftovers(subject: Subject, timeline: Timeline) -> Iterator[Finding]:
             shown, most = age_text(time - day, control.in_days), f"{limits.date_mark.value} d"
             yield subject.finding(
                 subject.place_of(control.home, control.start, control.end),
-                f"The leftovers are held cold for {shown}; the most is {most}, the day made being day 1.",
+                f"The leftovers are held cold for {shown}; the most is {most}, counting the day made as day 1.",
                 figures=(Figure("found", "held", shown), Figure("needed", "at most", most)),
                 source=limits.date_mark.citation,
                 help=f"hold no longer than {most}, the days of the dish counted; {CAUTION}",

@@ -129,7 +129,7 @@ def _finding(
         severity = WARNING if only_by_youngest else judged.faults[0].limit.severity
     else:
         told = listed(_unknown(judged), "or")
-        message = f"Whether {sale.name} may be sold on {when} is not known: nobody says {told}."
+        message = f"Whether {sale.name} may be sold on {when} is not known without {told}."
         help = _supply(judged)
         severity = WARNING
     return subject.finding(
