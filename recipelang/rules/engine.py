@@ -190,7 +190,9 @@ def _from_problem(home: DeclarationId, problem: Problem, severity: str = ERROR) 
     place = Place(home, problem.start, problem.end)
     fixes: tuple[Fix, ...] = ()
     if problem.instead is not None:
-        fixes = (Fix(f"write `{problem.instead.strip()}`", (Edit(place, problem.instead),)),)
+        whole = place if problem.reach is None else Place(home, *problem.reach)
+        title = f"write `{problem.instead.strip()}`" if problem.reach is None else "join it to the step above"
+        fixes = (Fix(title, (Edit(whole, problem.instead),), changes_food=problem.reach is not None),)
     return brief(
         Finding(
             rule=problem.rule,

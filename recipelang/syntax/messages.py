@@ -12,6 +12,7 @@ from typing import Final
 from recipelang.findings.nearest import nearest
 from recipelang.syntax.forms import BLOCKS, FORMS, IN_BLOCKS, TYPED, first_words
 from recipelang.syntax.lalr import BrokenLine
+from recipelang.syntax.misplaced import WRAPPED
 from recipelang.syntax.said_otherwise import as_field, as_process_line, nearest_keyword, section
 from recipelang.syntax.split import KINDS, Declaration, name_problem, without_comment
 from recipelang.syntax.tree import Problem
@@ -337,6 +338,6 @@ def _undashed(start: int, end: int, line: str) -> Problem:
 
 def _wrapped(start: int, end: int, line: str) -> Problem:
     return Problem(
-        start, end, "syntax", "A step is one line; join it to the step above.",
+        start, end, "syntax", WRAPPED,
         help=f"move `{shortened(line)}` to the end of the step above",
     )  # fmt: skip

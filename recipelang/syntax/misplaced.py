@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Any
+from typing import Any, Final
 
 from recipelang.findings.nearest import nearest
 from recipelang.syntax import tree
@@ -19,9 +19,27 @@ def _astray(line: Any, message: str, help: str) -> Problem:
 def wrapped_step(line: Any) -> Problem:
     """A field's first word inside `steps`: most often a step that went on to a second line."""
     return Problem(
-        line.start, line.end, "syntax", "A step is one line; join it to the step above.",
+        line.start, line.end, "syntax", WRAPPED,
         help="put the words at the end of the step above; if a field is meant, move it above `ingredients`",
     )  # fmt: skip
+
+
+WRAPPED: Final = "A step is one line; join it to the step above."
+
+
+def joined(problem: Problem, text: str) -> Problem:
+    """The problem of a step that went on to a second line, with the two lines as one; where a comment stands between them, as
+    it is."""
+    begin = text.rfind("\n", 0, problem.start) + 1
+    above = text.rfind("\n", 0, max(begin - 1, 0)) + 1
+    step = text[above : max(begin - 1, 0)]
+    end = text.find("\n", begin)
+    rest = text[begin : end if end >= 0 else len(text)]
+    if problem.message != WRAPPED or not step.lstrip().startswith("- ") or "//" in step + rest or not rest.strip():
+        return problem
+    kept = above + len(step.rstrip())
+    last = begin + len(rest.rstrip())
+    return problem._replace(instead=f" {rest.strip()}", reach=(kept, last))
 
 
 def late_field(line: Any, in_leftovers: bool) -> Problem:

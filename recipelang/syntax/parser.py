@@ -14,6 +14,7 @@ from recipelang.syntax.brackets import unpaired_brackets
 from recipelang.syntax.driver import driver
 from recipelang.syntax.forms import FORMS, first_words
 from recipelang.syntax.lost import lost_lines, without_lost_lines
+from recipelang.syntax.misplaced import joined
 from recipelang.syntax.split import KINDS, Declaration, body_for_parser, name_problem
 from recipelang.syntax.token import Token
 from recipelang.syntax.tree import ANYTHING, Body, Problem
@@ -57,6 +58,7 @@ def parse(declaration: Declaration, tokens: list[Token] | None = None) -> Body:
         unpaired = list(unpaired_brackets(nested))
         problems += unpaired
         lost.update(["steps"] * bool(unpaired))  # what the step names is unknown
+    problems = [joined(one, declaration.text) for one in problems]
     problems.sort()
     # a line in the wrong place says something, if not here: what it would have said is unknown, not missing
     misplaced = (source[one.start : one.end] for one in problems if one.rule == "misplaced-line")

@@ -573,6 +573,8 @@ class Problem(Record):
     message: str
     instead: str | None = None
     help: str = ""
+    reach: tuple[int, int] | None = None
+    """Which text `instead` replaces, if not that between `start` and `end`: a step is joined to the line above."""
 
 
 class Allowance(Record):
