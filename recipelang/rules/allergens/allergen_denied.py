@@ -41,7 +41,7 @@ from recipelang.evaluate.names import meaning_of, source_of
 from recipelang.facts.food.labels import allergens_above
 from recipelang.findings.finding import ERROR, WARNING, Finding, Place, Related
 from recipelang.findings.wording import agree, listed
-from recipelang.model.allergen_words import allergens_in_name, is_mollusk, is_plant_milk
+from recipelang.model.allergen_words import allergen_of_kind, allergens_in_name, is_mollusk, is_plant_milk
 from recipelang.model.food import Food
 from recipelang.model.names import PANTRY, Ref
 from recipelang.rules.rule import FOOD, Subject, rule
@@ -69,9 +69,9 @@ def check(subject: Subject) -> Iterator[Finding]:
         if names:
             yield _against_what_it_is_cut_from(subject, where, ref, names)
             said.update(names)
-    for name, why in (
-        *_by_lines(food),
-        *((name, f"its name says {word}") for name, word in allergens_in_name(food.name)),
+    for name, why, word in (
+        *((name, why, "") for name, why in _by_lines(food)),
+        *((name, f"its name says {word}", word) for name, word in allergens_in_name(food.name)),
     ):
         if name in said:
             continue
@@ -80,7 +80,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             where,
             f"{subject.name} {agree(subject.name, 'does', 'do')} not list {name} in `contains`, but {why}.",
             source=_SOURCE,
-            help=f"read the label again: write `contains {_example(name)}`, or give the food a name that says what it is",
+            help=f"read the label again: write `contains {_as_written(name, word)}`, or give the food a name that says what it is",
         )
 
 
@@ -121,9 +121,8 @@ def _by_lines(food: Food) -> Iterator[tuple[str, str]]:
         yield "fish", "it arrives as raw fish"
 
 
-def _example(name: str) -> str:
-    return {
-        "fish": "fish: pollock",
-        "tree nuts": "tree nuts: almond",
-        "crustacean shellfish": "crustacean shellfish: shrimp",
-    }.get(name, name)
+def _as_written(name: str, word: str) -> str:
+    """An allergen as a `contains` line names it, with its kind where the food's name says which; else the label does."""
+    if name not in ("fish", "tree nuts", "crustacean shellfish"):
+        return name
+    return f"{name}: {word if allergen_of_kind(word) == name else '…'}"
