@@ -25,7 +25,14 @@ _WORDS: Final = {
 _NAMED: Final = re.compile(rf"\b(?:{'|'.join(sorted(map(re.escape, _WORDS), key=len, reverse=True))})\b")
 _PROGRAM: Final = re.compile(rf"\b(?:{'|'.join(sorted(map(re.escape, PROGRAMS), key=len, reverse=True))})\b")
 _CARE: Final = re.compile(r"\b(?:child|day) ?care\b|\bdaycare\b")
+_SPANS: Final = re.compile(r"[,;/]")
+_SAYS_GRADES: Final = re.compile(r"\b(?:grades?|ages?)(?![\w-])(?:(?!\band\b).)*", re.IGNORECASE)
 _PARTS: Final = re.compile(r"[,;/]|\band\b")
+_OTHERS: Final = re.compile(
+    r"\b(?:adults?|seniors?|elders?|staff|teachers?|parents?|visitors?|guests?|caterings?|volunteers?|events?|kitchens?|tests?"
+    r"|testing|recipes?|students?|children|kids)\b"
+)
+"""Those whom no rule asks after."""
 CARE: Final = "child care"
 """A child care program that is not named further."""
 
@@ -46,8 +53,9 @@ def read_audience(text: str) -> Audience:
     kind = ""
     for part in _PARTS.split(phrase):
         part = part.strip()
-        said = re.match(r"(grades?|ages?)\b", part)
-        if said is not None:
+        said = _SAYS_GRADES.search(part)
+        if said is not None:  # `snack grades 9-12`
+            part = said[0]
             kind = AGE if said[0].startswith("age") else GRADE
         elif kind == AGE and part[:1].isdigit():
             part = f"ages {part}"  # `ages 3-5, 6-12`
@@ -55,3 +63,15 @@ def read_audience(text: str) -> Audience:
         if grades is not None:
             found[grades] = None
     return Audience(tuple(programs), tuple(found))
+
+
+def unread(text: str) -> str:
+    """The part of a `for` line that nobody can read: grades or ages that are none, or all of it where it names nobody."""
+    audience = read_audience(text)
+    for part in map(str.strip, _SPANS.split(text)):
+        said = _SAYS_GRADES.search(part)
+        if said is not None and read_grades(" ".join(said[0].casefold().split())) is None:
+            return part
+    if audience.programs or audience.grades or _OTHERS.search(text.casefold()):
+        return ""
+    return text.strip()

@@ -37,14 +37,18 @@ from collections.abc import Iterator
 
 from recipelang.facts.recipe.batch import Yield
 from recipelang.facts.recipe.portion_room import is_over_room
-from recipelang.findings.finding import WARNING, Figure, Finding, Place
+from recipelang.findings.finding import WARNING, Figure, Finding, Fix, Place
 from recipelang.model.recipe import Recipe, is_cooked, is_uncooked_mixture
+from recipelang.rules.credits._slips import per_portion_fix
 from recipelang.rules.rule import RECIPE, Subject, rule
 from recipelang.units.amount import mass_text, quantity_text
 from recipelang.units.fraction import Fraction
 from recipelang.units.kitchen import kitchen_text
 from recipelang.units.numbers import number_text, round_down, round_half_up
 from recipelang.units.table import CUP, MASS, VOLUME
+
+ONE_PORTION = Fraction(1, 5)
+"""How far the amounts of one portion may be from the size that is stated, as kitchens round (common practice, no source)."""
 
 
 @rule(RECIPE, WARNING)
@@ -102,9 +106,16 @@ def _finding(
     needed, whole = _shown(stated * recipe.portions, node), _shown(made, node)
     each = _each(made / recipe.portions, stated, node)
     serves = number_text(Fraction((made / stated).__floor__()))
-    help = f"make {serves} portions of {size}, or portions of {_portion(made / recipe.portions, node)}"
-    if node == MASS:
-        help += "; if water is taken up or given off in cooking, write it as an ingredient or as `loses …`"
+    fixes: tuple[Fix, ...] = ()
+    if _is_one_portion(recipe, made / stated):
+        help = "write `ingredients per portion`: these are the amounts of one portion"
+        fix = per_portion_fix(subject)
+        fixes = (fix,) if fix is not None else ()
+    else:
+        help = f"make {serves} {'portion' if serves == '1' else 'portions'} of {size}, or portions of "
+        help += _portion(made / recipe.portions, node)
+        if node == MASS:
+            help += "; if water is taken up or given off in cooking, write it as an ingredient or as `loses …`"
     return subject.finding(
         spot,
         f"{portions} portions of {size} need {needed}, but {what} {whole}: {each} each.",
@@ -114,7 +125,13 @@ def _finding(
         ),
         source="7 CFR 210.2, standardized recipe (tolerance: common practice, no source)",
         help=help,
+        fixes=fixes,
     )
+
+
+def _is_one_portion(recipe: Recipe, times: Fraction) -> bool:
+    """Whether ingredients for so many portions are those of a single one."""
+    return not recipe.per_portion and not recipe.yields and abs(times - 1) <= ONE_PORTION
 
 
 def _shown(value: Fraction, node: str) -> str:

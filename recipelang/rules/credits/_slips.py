@@ -10,12 +10,14 @@ from recipelang.model.components import Component
 from recipelang.rules.rule import Subject
 from recipelang.syntax import tree
 from recipelang.text.record import Record
-from recipelang.units.amount import quantity_text
+from recipelang.units.amount import Quantity, quantity_text
 from recipelang.units.fraction import ONE, Fraction
+from recipelang.units.table import PORTION_UNIT
 
 TENFOLD = 10
 MOST = Fraction(3, 2)
 """What a slip explains meets the claim and is no more than half above it; anything else is a guess."""
+_ONE_PORTION = Quantity(ONE, PORTION_UNIT)
 
 
 class Slip(Record):
@@ -34,6 +36,14 @@ def slip_of(subject: Subject, component: Component, claimed: Fraction, row: Row 
 
 
 def _per_portion(subject: Subject) -> Slip:
+    lines = [measured.line for measured in subject.lines if measured.ref is not None and not measured.is_food]
+    ones = [line for line in lines if [one.quantity for one in line.sides] == [_ONE_PORTION]]
+    if len(ones) == 1 and subject.recipe.portions:
+        line, many = ones[0], quantity_text(_ONE_PORTION.times(subject.recipe.portions))
+        help = f"write `{many} {line.name}`, or `ingredients per portion` if all amounts are those of one portion"
+        own = len(line.cells) == 1 and line.spot.home == subject.home
+        fix = subject.fix(f"write {many} of {line.name}", line.sides[0].spot, many, changes_food=True) if own else None
+        return Slip(help, fix)
     help = "write `ingredients per portion`: these are the amounts of one portion"
     return Slip(help, per_portion_fix(subject))
 
