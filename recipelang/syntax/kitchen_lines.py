@@ -64,7 +64,7 @@ _VERBS: Final = (
     "bake", "roast", "grill", "fry", "broil", "toast", "brown", "sauté", "saute", "sear", "steam", "cook", "heat", "reheat",
     "braise", "simmer", "boil", "cool", "chill", "refrigerate", "serve", "discard", "throw away", "thaw", "defrost", "rest",
     "stand", "proof", "rise", "marinate", "soak", "mix", "stir", "whip", "knead", "blend", "beat", "whisk", "fold", "toss",
-    "microwave", "freeze", "transport", "warm",
+    "microwave", "freeze", "transport", "warm", "work", "leave", "leave out", "let sit", "sit", "deliver",
 )  # fmt: skip
 _VERB: Final = re.compile(
     rf"(?:{'|'.join(sorted(map(re.escape, _VERBS), key=len, reverse=True))})(?![\w-])", re.IGNORECASE
@@ -92,10 +92,16 @@ _MIXING: Final = frozenset({
     "mix", "stir", "whip", "knead", "blend", "beat", "whisk", "fold", "toss", "soak",
 })  # fmt: skip
 _RESTING: Final = frozenset(["let stand", "let rest", "let rise", "rest", "stand", "proof", "rise", "marinate"])
+_AT_ROOM: Final = frozenset({"work", "leave", "leave out", "let sit", "sit"})
 _OVEN: Final = 230
 """From this many degrees F on a temperature is an oven's or an oil's: no food gets hotter inside that is moist."""
 _COLDEST_HOT: Final = 100
 """Between cold and this a temperature says neither that food is held cold nor hot."""
+
+
+def begins_with_a_verb(line: str) -> bool:
+    """Whether a line begins with what kitchens do: a word that is spelled like another line's is none of its misspellings."""
+    return _VERB.match(line) is not None
 
 
 def rewritten(line: str) -> Rewritten | None:
@@ -151,6 +157,12 @@ def _range(match: re.Match[str]) -> str:
 
 def _lines(parts: _Parts) -> Rewritten | None:
     verb = parts.verb
+    if parts.has("room") and (verb in _AT_ROOM or verb.startswith(("hold", "keep"))):
+        held = verb.startswith(("hold", "keep"))
+        line = "hold without temperature control" if held else "work at room temperature"
+        return Rewritten((_with(line, "up to", parts.time),))
+    if verb in _AT_ROOM:
+        return None
     if verb in _COOKING or verb in ("heat", "reheat", "warm"):
         return _cooked(parts)
     if verb in ("cool", "cool down", "let cool", "chill", "refrigerate", "keep refrigerated"):
@@ -175,7 +187,7 @@ def _lines(parts: _Parts) -> Rewritten | None:
         return Rewritten((_with("freeze", "for", parts.time),))
     if verb in ("simmer", "boil"):
         return Rewritten((_with(verb, "for", parts.time),))
-    if verb == "transport" and (parts.heats or parts.has("hot", "warm", "cold")):
+    if verb in ("transport", "deliver") and (parts.heats or parts.has("hot", "warm", "cold")):
         warm = parts.has("hot", "warm") or (bool(parts.heats) and _degrees(parts.heats[0]) >= _COLDEST_HOT)
         return Rewritten((_with(f"transport {'hot' if warm else 'cold'}", "up to", parts.time),))
     return None
@@ -214,7 +226,7 @@ def _chilled(parts: _Parts) -> Rewritten | None:
         return Rewritten((f"chill from {heats[0]} to {heats[1]} within {times[0]}",))
     if len(heats) == 1 and times and parts.has("within", "in"):
         return Rewritten((f"chill to {heats[0]} within {times[0]}",))
-    if parts.verb.startswith(("cool", "let cool")) or (len(heats) == 1 and not times):
+    if parts.verb.startswith(("cool", "let cool")) or (len(heats) == 1 and not times and parts.verb == "chill"):
         return Rewritten((COOLING,), "cooling is two steps, each within its time")
     return Rewritten((_with(_at(COLD, parts), "up to", parts.time),))
 
@@ -248,7 +260,8 @@ def _at(line: str, parts: _Parts) -> str:
 
 def _served(parts: _Parts) -> Rewritten | None:
     if not parts.time:
-        return None
+        how = next((word for word in ("immediately", "hot", "warm", "cold") if parts.has(word)), "")
+        return Rewritten((f"- Serve {how}.",), "serving is a step") if how and parts.verb == "serve" else None
     without = f"hold without temperature control up to {parts.time}"
     if parts.verb != "serve":
         return Rewritten((without,))

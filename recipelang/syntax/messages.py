@@ -11,6 +11,7 @@ from typing import Final
 
 from recipelang.findings.nearest import nearest
 from recipelang.syntax.forms import BLOCKS, FORMS, IN_BLOCKS, TYPED, first_words
+from recipelang.syntax.kitchen_lines import begins_with_a_verb
 from recipelang.syntax.lalr import BrokenLine
 from recipelang.syntax.misplaced import WRAPPED
 from recipelang.syntax.said_otherwise import as_field, as_process_line, nearest_keyword, section
@@ -232,6 +233,8 @@ def _unknown_line(kind: str, source: str, start: int, end: int, error: BrokenLin
     if slip is not None:
         return slip
     near = nearest_keyword(kind, line)
+    if near is not None and near[1] in TYPED and begins_with_a_verb(line) and near[1].split()[0] != first.casefold():
+        near = None  # to work at room temperature is not to cook
     is_header = near is not None and near[1] in BLOCKS and line.rstrip(" \t:") == near[0]
     if near is not None and (is_header or block != "steps" or near[1] in TYPED):
         wrong, right = near
