@@ -15,7 +15,7 @@ from recipelang.pantry import pantry
 from recipelang.syntax.split import fold
 from recipelang.versions.inventory import ASTRAY, Held, Inventory
 
-_SELLS: Final = " sell "
+_IMPORTED: Final = " imported"
 _MARKS: Final = str.maketrans(dict.fromkeys(",;:[](){}\"'.=|/-", " "))
 """Marks beside which a word stands alone."""
 
@@ -29,7 +29,8 @@ class Mentions:
         self._further: dict[Ref, set[str]] = {}
         """What foods are also called."""
         self._menus: set[Ref] = set()
-        self._sellers: set[Ref] = set()
+        self._importers: set[Ref] = set()
+        """Foods that say that they are imported, of which it is asked whether any menu is one of a school."""
         seen: set[int] = set()
         for inventory in inventories:
             for ref, held in inventory.held.items():
@@ -47,8 +48,8 @@ class Mentions:
             self._by_word.setdefault(word, []).append(ref)
         if held.piece.kind == "menu":
             self._menus.add(ref)
-            if _SELLS in text:
-                self._sellers.add(ref)
+        elif _IMPORTED in text:
+            self._importers.add(ref)
 
     def naming(self, name: str) -> Iterable[Ref]:
         """The declarations in whose text a folded name stands."""
@@ -72,7 +73,8 @@ class Mentions:
             elif ref.startswith(SPACES["menu"]):
                 if not every_menu:
                     every_menu = True
-                    waiting += self._sellers  # what is sold is held against the meals of all menus
+                    waiting += self._menus  # what is sold, and what is imported, is held against the meals of all menus
+                    waiting += self._importers
             elif not ref.startswith(ASTRAY):
                 name = _name(ref)
                 for one in (name, *self._further.get(ref, ()), *pantry().further_names_of(name)):

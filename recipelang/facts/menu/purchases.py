@@ -40,6 +40,8 @@ class FoodCosts(Record):
 
 class YearOfFood(Record):
     school_year: str
+    menu: Ref
+    """The menu that buys most of what is imported; empty where nothing is."""
     total: Fraction
     imported: tuple[tuple[Ref, Fraction], ...]
     """Foods that are imported, the dearest first."""
@@ -136,10 +138,17 @@ def menu_food_costs_of(facts: Facts, ref: Ref) -> dict[str, FoodCosts]:
 
 
 @library_fact
+def has_school_menu(facts: Facts) -> bool:
+    """Whether a breakfast or a lunch is planned in any menu."""
+    return any(menu_of(facts, ref).program in (BREAKFAST, LUNCH) for ref in all_of_kind(facts, "menu"))
+
+
+@library_fact
 def years_of_food(facts: Facts) -> tuple[YearOfFood, ...]:
     """The food that is bought in each school year, over all menus of breakfast and lunch."""
     years: dict[str, dict[Ref, Fraction]] = {}
     open_years: set[str] = set()
+    menus: dict[str, list[tuple[Fraction, Ref]]] = {}
     for ref in all_of_kind(facts, "menu"):
         for year, costs in menu_food_costs_of(facts, ref).items():
             into = years.setdefault(year, {})
@@ -147,14 +156,23 @@ def years_of_food(facts: Facts) -> tuple[YearOfFood, ...]:
                 open_years.add(year)
             for item, cost in costs.foods.items():
                 into[item] = into.get(item, ZERO) + cost
-    return tuple(_year(facts, year, foods, year not in open_years) for year, foods in sorted(years.items()))
+            imported = sum((cost for item, cost in costs.foods.items() if _is_imported(facts, item)), ZERO)
+            menus.setdefault(year, []).append((-imported, ref))
+    return tuple(
+        _year(facts, year, min(menus[year])[1], foods, year not in open_years) for year, foods in sorted(years.items())
+    )
 
 
-def _year(facts: Facts, year: str, foods: dict[Ref, Fraction], is_whole: bool) -> YearOfFood:
+def _is_imported(facts: Facts, ref: Ref) -> bool:
+    purchase = purchase_of(facts, ref)
+    return purchase.origin == "imported" and not purchase.commodity
+
+
+def _year(facts: Facts, year: str, menu: Ref, foods: dict[Ref, Fraction], is_whole: bool) -> YearOfFood:
     bought = {ref: cost for ref, cost in foods.items() if cost and not purchase_of(facts, ref).commodity}
-    imported = [(ref, cost) for ref, cost in bought.items() if purchase_of(facts, ref).origin == "imported"]
+    imported = [(ref, cost) for ref, cost in bought.items() if _is_imported(facts, ref)]
     imported.sort(key=lambda pair: (-pair[1], pair[0]))
-    return YearOfFood(year, sum(bought.values(), ZERO), tuple(imported), is_whole)
+    return YearOfFood(year, menu if imported else "", sum(bought.values(), ZERO), tuple(imported), is_whole)
 
 
-__all__ = ["YearOfFood", "bought_as", "years_of_food"]
+__all__ = ["YearOfFood", "bought_as", "has_school_menu", "years_of_food"]

@@ -40,7 +40,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from recipelang.facts.menu.purchases import years_of_food
+from recipelang.facts.menu.purchases import has_school_menu
 from recipelang.findings.finding import WARNING, Finding
 from recipelang.model.vocabulary import NONAVAILABLE
 from recipelang.rules.rule import FOOD, Subject, rule
@@ -52,7 +52,7 @@ _SOURCE = "7 CFR 210.21(d)(5) and 220.16(d)(5); 48 CFR 25.104"
 @rule(FOOD, WARNING)
 def check(subject: Subject) -> Iterator[Finding]:
     purchase = subject.food.purchase
-    if purchase.origin != "imported" or not years_of_food(subject.facts):
+    if purchase.origin != "imported" or not has_school_menu(subject.facts):
         return  # where no school breakfast or lunch is planned, nothing asks for a reason
     line = next((one for one in subject.body.lines if isinstance(one, tree.Fact) and one.name == "imported"), None)
     if not purchase.import_reason:

@@ -11,11 +11,11 @@ Breaks
         credits 2 oz eq grain per each
         price 0.90 each
     food mandarin cup
-    //   ^^^^^^^^^^^^ imports-over-limit: "10.1%" "10%"
         credits 1/2 cup fruit per each
         price 0.101 each
         imported, not available, 2026-06-01
     menu harbor breakfast
+    //   ^^^^^^^^^^^^^^^^ imports-over-limit: "10.1%" "10%"
         program breakfast
         meals 9-12 240
         monday 2026-09-14
@@ -42,10 +42,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.evaluate.names import declaration_of
+from recipelang.facts.menu.menu import menu_of
 from recipelang.facts.menu.purchases import YearOfFood, years_of_food
 from recipelang.findings.finding import WARNING, Figure, Finding
-from recipelang.model.menu import LUNCH
-from recipelang.rules.rule import FOOD, Subject, rule
+from recipelang.model.menu import BREAKFAST, LUNCH
+from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.standards.load import Limit, figure, year_end
 from recipelang.units.numbers import decimal_text
 
@@ -53,16 +54,14 @@ _TOLD = 4
 """Foods that a finding names."""
 
 
-@rule(FOOD)
+@rule(MENU)
 def check(subject: Subject) -> Iterator[Finding]:
-    """Told of the dearest import of the year."""
-    if subject.food.purchase.origin != "imported":
+    """Told once a year, of the menu that buys most of what is imported."""
+    if menu_of(subject.facts, subject.ref).program not in (BREAKFAST, LUNCH):
         return
     for year in years_of_food(subject.facts):
         limit = figure(LUNCH, "all", "purchases imported percent most", year_end(year.school_year))
-        if limit is None or year.imported[:1] == () or year.imported[0][0] != subject.ref:
-            continue
-        if year.percent > limit.value:
+        if limit is not None and year.menu == subject.ref and year.percent > limit.value:
             yield _finding(subject, year, limit)
 
 
