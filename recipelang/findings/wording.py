@@ -33,6 +33,11 @@ def with_unit(number: str, unit: str) -> str:
     return f"{number}{unit}" if unit.startswith("%") else f"{number} {unit}"
 
 
+def unit_text(unit: str) -> str:
+    """The unit of a nutrient as a US label has it: energy is calories."""
+    return "calories" if unit == "kcal" else unit
+
+
 def a(word: str) -> str:
     """A word with its article: `a food`, `an entree`."""
     return f"{'an' if word[:1].lower() in 'aeiou' else 'a'} {word}"

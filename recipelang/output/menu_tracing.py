@@ -19,7 +19,7 @@ from recipelang.facts.menu.menu import menu_of
 from recipelang.facts.menu.offer import Offered, Value, ends
 from recipelang.facts.menu.serving import DIET, eaten_nutrients_of
 from recipelang.findings.nearest import nearest
-from recipelang.findings.wording import counted, listed, shortlist
+from recipelang.findings.wording import counted, listed, shortlist, unit_text
 from recipelang.model.components import COMPONENTS, SUBGROUPS, read_component
 from recipelang.model.dates import day_text
 from recipelang.model.menu import Menu, Size
@@ -107,7 +107,7 @@ def _servings(slot: Offered, value: Value, need: str) -> Iterator[list[str]]:
 
 
 def _nutrient(facts: Facts, menu: Menu, one: GroupMeals, week: WeekMeal, name: str, diet: Diet | None) -> Iterator[str]:
-    unit = NUTRIENTS[name]
+    unit = unit_text(NUTRIENTS[name])
     rows: list[list[str]] = []
     for planner, group, day in planned_days(facts, menu, one.group, week):
         rows.append([_day(week, day)])

@@ -211,7 +211,8 @@ def _nutrients(nutrients: Nutrients, per: str, factor: Fraction) -> list[str]:
     rows: list[list[str]] = []
     for name, found in totals:
         unit = units.get(name, "g")
-        value = "unknown" if found.known is None else f"{decimal_text(found.known, 1)} {unit}"
+        shown = "" if unit == "kcal" else f" {unit}"  # the row is called calories
+        value = "unknown" if found.known is None else f"{decimal_text(found.known, 1)}{shown}"
         note = ""
         if found.missing and found.known is not None:
             note = f"at least: without {_missing(found.missing)}"

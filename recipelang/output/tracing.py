@@ -20,6 +20,7 @@ from recipelang.facts.recipe.measured import Measured
 from recipelang.facts.recipe.nutrients import Nutrients, amount_of, nutrients_of
 from recipelang.facts.recipe.recipe import recipe_of
 from recipelang.findings.nearest import nearest
+from recipelang.findings.wording import unit_text
 from recipelang.model.components import ADDITIONAL, STEP, VEGETABLE, Component, read_component
 from recipelang.model.names import Ref
 from recipelang.model.nutrient_names import nutrient_of
@@ -252,7 +253,7 @@ def _fill(fill: Fill, recipe: Recipe) -> list[str]:
 
 def _nutrient(facts: Facts, ref: Ref, recipe: Recipe, name: str, nutrients: Nutrients) -> list[str]:
     title = NUTRIENT_TITLES.get(name, name)
-    unit = dict(nutrients.units).get(name, "g")
+    unit = unit_text(dict(nutrients.units).get(name, "g"))
     rows: list[list[str]] = []
     for measured in lines_of(facts, ref):
         if measured.line.alternative or measured.ref is None:
