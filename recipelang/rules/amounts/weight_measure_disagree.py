@@ -27,7 +27,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from recipelang.facts.recipe.measured import Measured
-from recipelang.findings.finding import WARNING, Figure, Finding, Fix, Related
+from recipelang.findings.finding import HINT, WARNING, Figure, Finding, Fix, Related
 from recipelang.model.measures import node_of
 from recipelang.model.recipe import Side
 from recipelang.rules.amounts._alike import alike, as_written
@@ -37,6 +37,10 @@ from recipelang.units.fraction import ZERO, Fraction
 from recipelang.units.kitchen import kitchen_text, rounding_step
 from recipelang.units.numbers import decimal_text
 from recipelang.units.table import MASS
+
+SLIP = Fraction(15, 100)
+"""From here on it is likely a slip; published cards differ by less where both sides were measured (common practice, no
+source)."""
 
 
 @rule(RECIPE, WARNING)
@@ -131,6 +135,7 @@ def _compare(subject: Subject, measured: Measured, weight: Side, other: Side, sh
         source="7 CFR 210.2, standardized recipe",
         help=f"write {by_weight} or {by_measure}; if both are right, correct the `weighs` line of {name}",
         fixes=fixes,
+        severity=HINT if abs(grams - stated) < SLIP * max(grams, stated) else "",
     )
 
 
