@@ -9,11 +9,10 @@ from __future__ import annotations
 from typing import Final
 
 from recipelang.evaluate.facts import Facts, fact
-from recipelang.evaluate.names import resolve
 from recipelang.facts.menu.menu import menu_of
 from recipelang.facts.menu.packed_meals import read_offer
 from recipelang.facts.recipe.recipe import recipe_of
-from recipelang.facts.recipe.roles import roles_of
+from recipelang.facts.recipe.roles import means, roles_of
 from recipelang.model.audience import CARE, read_audience
 from recipelang.model.grades import ADULT, AGE, GRADE, Grades
 from recipelang.model.menu import Menu, Size
@@ -88,9 +87,9 @@ def eaters_of(facts: Facts, ref: Ref) -> tuple[Eaters, ...]:
         for day in menu.days:
             for line in day.lines:
                 for size in line.sizes:
-                    if resolve(facts, size.key) == ref:
+                    if means(facts, size.key, ref):
                         found += fed_by(menu, size)
-            if any(resolve(facts, sale.key) == ref for sale in day.sales):
+            if any(means(facts, sale.key, ref) for sale in day.sales):
                 found += [Eaters(menu.program, group.grades, menu.name) for group in menu.groups]
     return tuple(dict.fromkeys(found))
 

@@ -6,7 +6,7 @@ from recipelang.evaluate.facts import Facts, fact
 from recipelang.evaluate.names import is_recipe, kind_of, mentions_of, resolve
 from recipelang.facts.menu.menu import menu_of
 from recipelang.facts.recipe.recipe import recipe_of
-from recipelang.model.names import Ref
+from recipelang.model.names import PANTRY, Ref
 from recipelang.syntax.split import fold
 from recipelang.text.record import Record
 
@@ -42,11 +42,17 @@ def roles_of(facts: Facts, ref: Ref) -> Roles:
 def _uses(facts: Facts, other: Ref, ref: Ref) -> bool:
     recipe = recipe_of(facts, other)
     names = {line.key for line in recipe.lines} | {fold(part.name) for part in recipe.portion if part.name}
-    return any(resolve(facts, name, within=other) == ref for name in names)
+    return any(means(facts, name, ref, other) for name in names)
 
 
 def _serves(facts: Facts, menu: Ref, ref: Ref) -> bool:
     days = menu_of(facts, menu).days
     names = {size.key for day in days for line in day.lines for size in line.sizes}
     names |= {sale.key for day in days for sale in day.sales}
-    return any(resolve(facts, name) == ref for name in names)
+    return any(means(facts, name, ref) for name in names)
+
+
+def means(facts: Facts, name: str, ref: Ref, within: Ref = "") -> bool:
+    """Whether a folded name means a recipe. What another name means is not asked: who uses a recipe does not rest on what
+    else its users are made of."""
+    return name == ref.removeprefix(PANTRY) and resolve(facts, name, within=within) == ref
