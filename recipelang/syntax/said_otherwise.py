@@ -42,7 +42,7 @@ def as_field(kind: str, source: str, start: int, end: int) -> Problem | None:
     if len(line) > _LONGEST or line.startswith(("-", "–", "—", "*", "•")):
         return None
     meant = meant_by(kind, line, lambda one: _reads(kind, one))
-    if meant is None or (meant.lines[0].endswith(line) and nearest_keyword(kind, line) is not None):
+    if meant is None or (meant.lines[0].endswith(" ".join(line.split())) and nearest_keyword(kind, line) is not None):
         return None  # a misspelled keyword, rather than a line without one
     lines = (" and " if meant.together else " or ").join(f"`{one}`" for one in meant.lines)
     why = f" ({meant.why})" if meant.why else ""
