@@ -234,7 +234,9 @@ def rest_lines(made: Comparison) -> Iterator[str]:
     for state, names in states.items():
         yield f"{state}  {shortlist(names, 12)}"
     quiet = [
-        one.name for one in difference.declarations if one.is_edited and not one.is_other and one.state == "changed"
+        one.name
+        for one in difference.declarations
+        if one.is_edited and not one.is_other and not one.was and one.state == "changed"
     ]
     if difference.has_other_settings and SETTINGS not in made.by_cause:
         quiet.append(made.cause(SETTINGS).name)

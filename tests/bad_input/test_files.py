@@ -179,7 +179,7 @@ def test_a_folder_that_was_deleted_is_no_place_to_stand(
     for arguments in (["check"], ["check", str(library)], ["evaluate", "--all"]):
         done = command(*arguments)
         assert (done.code, done.out) == (2, "")
-        assert done.err == "recipelang: the current folder is there no more; change to another one\n"
+        assert done.err == "recipelang: the current folder no longer exists; change to another one\n"
 
 
 def test_a_cache_that_cannot_be_kept_is_done_without(

