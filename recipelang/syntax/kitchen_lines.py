@@ -14,6 +14,8 @@ from typing import Final
 
 from recipelang.text.record import Record
 
+LONGEST: Final = 200
+"""Characters of a line that is taken apart: a longer one is prose, or no line of a recipe at all."""
 COLD: Final = "hold cold at 41 F or below"
 HOT: Final = "hold hot at 135 F or above"
 COOLING: Final = "chill from 135 F to 70 F within 2 h, then to 41 F within 4 h more"
@@ -107,6 +109,8 @@ def begins_with_a_verb(line: str) -> bool:
 def rewritten(line: str) -> Rewritten | None:
     """What to write for a line; None where it is no process line, or has words that say more."""
     text = line.strip().rstrip(".")
+    if len(text) > LONGEST:
+        return None
     begins = re.match(r"(?:or\s+)?(?:ccp\b\s*[:#]?\s*)?", text, re.IGNORECASE)
     lead = begins[0] if begins else ""
     parts = _parts(text[len(lead) :])

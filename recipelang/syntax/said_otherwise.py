@@ -11,7 +11,7 @@ from recipelang.findings.nearest import nearest
 from recipelang.syntax.driver import driver
 from recipelang.syntax.forms import BLOCKS, FORMS, TYPED
 from recipelang.syntax.kitchen_fields import meant_by
-from recipelang.syntax.kitchen_lines import rewritten
+from recipelang.syntax.kitchen_lines import LONGEST, rewritten
 from recipelang.syntax.tree import Problem
 from recipelang.units.numbers import shortened
 
@@ -39,7 +39,7 @@ def as_field(kind: str, source: str, start: int, end: int) -> Problem | None:
     line = source[start:end].rstrip()
     if kind == "recipe" and section(source, start) == "steps":
         return None
-    if len(line) > _LONGEST or line.startswith(("-", "–", "—", "*", "•")):
+    if len(line) > LONGEST or line.startswith(("-", "–", "—", "*", "•")):
         return None
     meant = meant_by(kind, line, lambda one: _reads(kind, one))
     if meant is None or (meant.lines[0].endswith(" ".join(line.split())) and nearest_keyword(kind, line) is not None):
@@ -50,10 +50,6 @@ def as_field(kind: str, source: str, start: int, end: int) -> Problem | None:
         start, start + len(line), "syntax", f"`{shortened(line)}` is not how this line is written.",
         meant.lines[0] if len(meant.lines) == 1 else None, f"write {lines}{why}",
     )  # fmt: skip
-
-
-_LONGEST: Final = 200
-"""A longer line is prose, or no line of a recipe at all."""
 
 
 @lru_cache(maxsize=1024)
