@@ -6,18 +6,17 @@ import argparse
 import sys
 
 from recipelang.commands import CommandError
+from recipelang.commands.numbers import more_than_nothing
 from recipelang.commands.opening import named, open_for
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import kind_of
 from recipelang.model.names import Ref
-from recipelang.units.fraction import Fraction
-from recipelang.units.numbers import UnreadableNumber, read_number
 
 
 def run(options: argparse.Namespace) -> int:
     if not options.names and not options.all:
         raise CommandError("name a recipe or a menu, or write --all for all of them")
-    portions = _portions(options.portions)
+    portions = more_than_nothing(options.portions, "--portions") if options.portions else None
     workspace = open_for(options.workspace, options.school_year)
     refs = [named(workspace, name) for name in options.names]
     if options.all:
@@ -70,15 +69,3 @@ def _sheet(options: argparse.Namespace, facts: Facts, menus: list[Ref]) -> int:
         raise CommandError("--sheet is of menus: name one, or write --all for all of them")
     print_sheet(facts, menus)
     return 0
-
-
-def _portions(text: str) -> Fraction | None:
-    if not text:
-        return None
-    try:
-        value = read_number(text)
-    except UnreadableNumber as error:
-        raise CommandError(f"--portions: {error}") from None
-    if value <= 0:
-        raise CommandError(f"--portions must be more than nothing, not {text}")
-    return value

@@ -8,6 +8,7 @@ import sys
 from typing import Final
 
 from recipelang.commands import CommandError
+from recipelang.commands.numbers import more_than_nothing
 from recipelang.commands.opening import named_recipe, open_for
 from recipelang.evaluate.facts import Facts
 from recipelang.evaluate.names import meaning_of, resolve
@@ -19,7 +20,7 @@ from recipelang.rules.errors import open_errors
 from recipelang.syntax.split import fold
 from recipelang.units.amount import Quantity, read_amount
 from recipelang.units.fraction import Fraction
-from recipelang.units.numbers import UnreadableNumber, number_text, read_number
+from recipelang.units.numbers import number_text
 
 _BLANK: Final = re.compile(r"[ \t]+")
 
@@ -54,7 +55,7 @@ def _portions(facts: Facts, ref: Ref, options: argparse.Namespace) -> Fraction:
         if pans is None:
             raise CommandError(f"{recipe.name} does not say how many pans it fills; write `pans 2 …`")
         # a pan holds so many portions, and no part of one
-        return _at_least_one(_number(options.pans, "--pans") * recipe.portions / pans, recipe.name)
+        return _at_least_one(more_than_nothing(options.pans, "--pans") * recipe.portions / pans, recipe.name)
     if options.containers:
         if recipe.container is None:
             raise CommandError(f"{recipe.name} is served in no container; write `in …`, or give --portions")
@@ -94,18 +95,8 @@ def _at_least_one(portions: Fraction, what: str) -> Fraction:
     return whole
 
 
-def _number(text: str, option: str) -> Fraction:
-    try:
-        value = read_number(text)
-    except UnreadableNumber as error:
-        raise CommandError(f"{option}: {error}") from None
-    if value <= 0:
-        raise CommandError(f"{option} must be more than nothing, not {text}")
-    return value
-
-
 def _whole(text: str, option: str) -> Fraction:
-    value = _number(text, option)
+    value = more_than_nothing(text, option)
     if value.denominator != 1:
         raise CommandError(f"{option} must be a whole number, not {number_text(value)}")
     return value

@@ -72,12 +72,14 @@ class Changes:
         """What is found of a library as it is now."""
         self._asked.setdefault(library, None)
         async with self._busy:
-            key = self._key(library)
+            key = id(library.workspace), library.workspace.facts.revision, _committed(library)
             known = self._looks.get(library)
             if known is not None and known.key == key:
                 return known
             since = self._asked[library]
-            if since is None:
+            if since is None or (
+                known is not None and known.key[0] != key[0]
+            ):  # another configuration: all is read anew
                 since = self._asked[library] = _since(library)
             supplies = library.supplies if library.included else None
             texts = {
@@ -141,12 +143,6 @@ class Changes:
                     await self.look(library)
                 except Exception as error:
                     self._server.failed("a comparison with the last commit", error)
-
-    def _key(self, library: LiveLibrary) -> tuple[int, int, float]:
-        workspace = library.workspace
-        if (known := self._looks.get(library)) is not None and known.key[0] != id(workspace):
-            self._asked[library] = None  # another configuration: all of it is read anew
-        return id(workspace), workspace.facts.revision, _committed(library)
 
 
 def _since(library: LiveLibrary) -> SinceCommit:

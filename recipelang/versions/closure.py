@@ -48,7 +48,7 @@ class Mentions:
                         self._note(ref, one)
 
     def _note(self, ref: Ref, held: Held) -> None:
-        text = folded("".join(one.text for one in held.piece.written))
+        text = _text_of(held.piece)
         self._texts.setdefault(ref, []).append(text)
         for word in {*text.translate(_MARKS).split()}:
             self._by_word.setdefault(word, []).append(ref)
@@ -69,8 +69,7 @@ class Mentions:
 
     def _parts(self, user: Ref) -> Iterable[Ref]:
         """The recipes that a recipe or a menu names."""
-        for piece in self._pieces.get(user, ()):
-            text = folded("".join(one.text for one in piece.written))
+        for text in self._texts.get(user) or map(_text_of, self._pieces.get(user, ())):
             for word in {*text.translate(_MARKS).split()}:
                 for ref in self._recipes.get(word, ()):
                     if _holds(text, ref):
@@ -116,6 +115,10 @@ class Mentions:
                     parts.add(ref)
                     waiting.append(ref)
         return parts
+
+
+def _text_of(piece: Piece) -> str:
+    return folded("".join(one.text for one in piece.written))
 
 
 def _name(ref: Ref) -> str:

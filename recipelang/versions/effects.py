@@ -9,12 +9,13 @@ from pathlib import Path
 from typing import Final
 
 import recipelang.rules
-from recipelang.facts.outcome.values import Credit, Need, Room, Sum, Value
+from recipelang.facts.outcome.values import Credit, Room, Sum, Value
 from recipelang.findings.finding import ERROR, WARNING, Finding
 from recipelang.model.names import Ref
 from recipelang.text.record import Record
 from recipelang.units.fraction import Fraction
 from recipelang.versions.causes import Attribution, Causes
+from recipelang.versions.conditions import number_of
 from recipelang.versions.difference import ADDED, CHANGED, REMOVED, DeclarationChange, Difference
 
 CREDITS: Final = "credits"
@@ -189,15 +190,8 @@ def is_less(before: Value | None, after: Value | None) -> bool | None:
 
 
 def _size(value: Value | None) -> Fraction | None:
-    if isinstance(value, Sum):
-        return value.known
-    if isinstance(value, Credit):
-        return value.credited
-    if isinstance(value, Need):
-        return value.least
-    if isinstance(value, Room):
-        return value.room
-    return value if isinstance(value, Fraction) else None
+    """What a figure comes to; of a container how much goes in, rather than how much is."""
+    return value.room if isinstance(value, Room) else number_of(value)
 
 
 def by_cause(found: Iterable[Effect]) -> dict[Ref, list[Effect]]:

@@ -204,16 +204,7 @@ def _whole_dish(amount: Fraction, group: str, recipe: Recipe, flours: Flours) ->
     creditable, of_whole = flours
     says = recipe.whole_grain_rich is not None and of_whole * 2 >= creditable
     part = Contribution(-1, Component(GRAIN), amount, amount, whole=Fraction(int(says)), group=group)
-    return ScratchGrain(
-        contributions=(part,),
-        gaps=(),
-        creditable=creditable,
-        whole=of_whole,
-        other=ZERO,
-        over_limit=False,
-        mixed=(),
-        short_volume=None,
-    )
+    return _nothing()._replace(contributions=(part,), creditable=creditable, whole=of_whole)
 
 
 def _flours(facts: Facts, lines: tuple[Measured, ...]) -> Flours:

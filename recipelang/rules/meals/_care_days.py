@@ -8,10 +8,11 @@ from datetime import date
 from recipelang.evaluate.names import declaration_of
 from recipelang.facts.menu.care_days import CareDay, CareMeal, care_days_of
 from recipelang.facts.menu.menu import menu_of
-from recipelang.findings.finding import ERROR, WARNING, Place, Related
+from recipelang.findings.finding import ERROR, WARNING, Figure, Finding, Place, Related
 from recipelang.findings.wording import counted, listed
 from recipelang.model.dates import day_text
-from recipelang.model.menu import MenuDay
+from recipelang.model.menu import Span
+from recipelang.rules.meals._told import source
 from recipelang.rules.rule import Subject
 from recipelang.standards.load import Limit, figure
 from recipelang.text.record import Record
@@ -53,9 +54,20 @@ def broken_days(
         yield Alike(limit, tuple(days), meals, listed(whom))
 
 
-def day_of(subject: Subject, alike: Alike) -> MenuDay:
-    """The menu's own day that the finding stands at."""
-    return subject.menu.days[alike.meals[-1].at]
+def told(
+    subject: Subject, alike: Alike, message: str, figures: tuple[Figure, ...], help: str, severity: str = ""
+) -> Finding:  # fmt: skip
+    """The finding of days that are alike, at the menu's own day of the last meal; as severe as the days are unless said."""
+    day = subject.menu.days[alike.meals[-1].at]
+    return subject.finding(
+        Span(day.start, day.end),
+        message,
+        figures=figures,
+        source=source(alike.limit),
+        help=help,
+        related=_others(subject, alike),
+        severity=severity or alike.severity,
+    )
 
 
 def dates_text(subject: Subject, alike: Alike) -> str:
@@ -78,7 +90,7 @@ def meals_text(meals: tuple[CareMeal, ...]) -> str:
     return listed(meal.pattern.planned.removeprefix("child care ") for meal in meals)
 
 
-def others(subject: Subject, alike: Alike) -> tuple[Related, ...]:
+def _others(subject: Subject, alike: Alike) -> tuple[Related, ...]:
     """The days of other menus that the finding is about."""
     found: list[Related] = []
     for meal in alike.meals:
@@ -90,4 +102,4 @@ def others(subject: Subject, alike: Alike) -> tuple[Related, ...]:
     return tuple(found)
 
 
-__all__ = ["Alike", "broken_days", "dates_text", "day_of", "meals_text", "others"]
+__all__ = ["Alike", "broken_days", "dates_text", "meals_text", "told"]

@@ -64,9 +64,7 @@ from collections.abc import Iterator
 from recipelang.facts.menu.care_days import CareDay, CareMeal
 from recipelang.findings.finding import WARNING, Figure, Finding
 from recipelang.findings.wording import counted
-from recipelang.model.menu import Span
-from recipelang.rules.meals._care_days import broken_days, dates_text, day_of, meals_text, others
-from recipelang.rules.meals._told import source
+from recipelang.rules.meals._care_days import broken_days, dates_text, meals_text, told
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.standards.load import Limit
 
@@ -74,23 +72,21 @@ from recipelang.standards.load import Limit
 @rule(MENU)
 def check(subject: Subject) -> Iterator[Finding]:
     for one in broken_days(subject, "meals with juice most", _with_juice):
-        day = day_of(subject, one)
         allowed = counted(int(one.limit.value), "meal or snack", "meals and snacks")
         is_needed = sum(meal.uses_juice for meal in one.meals) > one.limit.value
-        yield subject.finding(
-            Span(day.start, day.end),
+        yield told(
+            subject,
+            one,
             f"On {dates_text(subject, one)} juice is served at {meals_text(one.meals)} for {one.whom}; child care allows it "
             f"at {allowed} a day.",
             figures=(
                 Figure("found", "with juice", meals_text(one.meals), "" if is_needed else "not all of them need it"),
                 Figure("needed", "at most", allowed),
             ),
-            source=source(one.limit),
             help="serve fruit or a vegetable in the place of the juice here"
             if is_needed
             else "leave the juice out here",
-            related=others(subject, one),
-            severity=one.severity if is_needed else WARNING,
+            severity="" if is_needed else WARNING,
         )
 
 

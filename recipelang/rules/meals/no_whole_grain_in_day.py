@@ -61,9 +61,7 @@ from collections.abc import Iterator
 
 from recipelang.facts.menu.care_days import CareDay, CareMeal
 from recipelang.findings.finding import Figure, Finding
-from recipelang.model.menu import Span
-from recipelang.rules.meals._care_days import broken_days, dates_text, day_of, meals_text, others
-from recipelang.rules.meals._told import source
+from recipelang.rules.meals._care_days import broken_days, dates_text, meals_text, told
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.standards.load import Limit
 
@@ -71,20 +69,17 @@ from recipelang.standards.load import Limit
 @rule(MENU)
 def check(subject: Subject) -> Iterator[Finding]:
     for one in broken_days(subject, "whole grain-rich servings least", _without_whole_grain):
-        day = day_of(subject, one)
-        yield subject.finding(
-            Span(day.start, day.end),
+        yield told(
+            subject,
+            one,
             f"On {dates_text(subject, one)} none of the grains for {one.whom} is whole grain-rich: not at "
             f"{meals_text(one.meals)}; child care needs one serving a day.",
             figures=(
                 Figure("found", "grains at", meals_text(one.meals), "none whole grain-rich"),
                 Figure("needed", "at least", "1 serving whole grain-rich", "over all meals and snacks of the day"),
             ),
-            source=source(one.limit),
             help="serve a whole grain-rich food at one of them; where a food here is whole grain-rich, say so with "
             "`whole grain-rich`",
-            related=others(subject, one),
-            severity=one.severity,
         )
 
 

@@ -79,9 +79,7 @@ from collections.abc import Iterator
 from recipelang.facts.menu.care_days import CareDay, CareMeal
 from recipelang.findings.finding import Figure, Finding
 from recipelang.findings.wording import counted
-from recipelang.model.menu import Span
-from recipelang.rules.meals._care_days import broken_days, dates_text, day_of, meals_text, others
-from recipelang.rules.meals._told import source
+from recipelang.rules.meals._care_days import broken_days, dates_text, meals_text, told
 from recipelang.rules.rule import MENU, Subject, rule
 from recipelang.standards.load import Limit
 
@@ -89,20 +87,17 @@ from recipelang.standards.load import Limit
 @rule(MENU)
 def check(subject: Subject) -> Iterator[Finding]:
     for one in broken_days(subject, "meals with yogurt for milk most", _with_yogurt):
-        day = day_of(subject, one)
         allowed = counted(int(one.limit.value), "meal")
-        yield subject.finding(
-            Span(day.start, day.end),
+        yield told(
+            subject,
+            one,
             f"On {dates_text(subject, one)} yogurt stands for the milk of {meals_text(one.meals)} for {one.whom}; it may at "
             f"{allowed} a day.",
             figures=(
                 Figure("found", "for milk", meals_text(one.meals)),
                 Figure("needed", "at most", allowed),
             ),
-            source=source(one.limit),
             help="offer milk here",
-            related=others(subject, one),
-            severity=one.severity,
         )
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from pygls.exceptions import JsonRpcInvalidParams
 
+from recipelang.server.features._answers import read_whole
 from recipelang.server.features._command_arguments import ALL_KINDS, WHERE, Meant, asked_of, meant_by, show
 
 if TYPE_CHECKING:
@@ -29,8 +30,6 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
 
         asked = asked_of(SINCE_LAST_COMMIT, (*WHERE, "all"), ("name",), arguments)
         is_whole = asked.pop("all", False) is True
-        if is_whole and "uri" in asked:
-            asked.setdefault("position", {"line": 0, "character": 0})
         meant = await _library_or_declaration(server, asked, is_whole)
         found = await server.changes.look(meant.library)
         if found.comparison is None:
@@ -60,8 +59,6 @@ def register(server: RecipeServer) -> list[tuple[str, Any, Any]]:
 async def _library_or_declaration(server: RecipeServer, asked: dict[str, Any], is_whole: bool) -> Meant:
     if not is_whole:
         return await meant_by(server, SINCE_LAST_COMMIT, asked, ALL_KINDS)
-    from recipelang.server.features._answers import read_whole
-
     opened = await read_whole(server, str(asked.get("uri")))
     if opened is None:
         raise JsonRpcInvalidParams(f"no library has the file {asked.get('uri')}")
